@@ -1,0 +1,203 @@
+//! The cutting plan: strips across the cloth, cuts along each strip, and the names of the edges they make.
+
+use crate::Size;
+use measure::Length;
+use serde::{Deserialize, Serialize};
+use terms::{FabricId, PieceId};
+
+/// How a piece lies in its strip, against the way its edges are named: turned so many quarter turns
+/// counter-clockwise. Never turned over.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Turn {
+    /// As named.
+    #[default]
+    As,
+    /// A quarter turn.
+    Quarter,
+    /// End for end.
+    Half,
+    /// Three quarter turns.
+    ThreeQuarters,
+}
+
+/// One piece that comes off.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct PieceCut {
+    /// Its kind.
+    pub piece: PieceId,
+    /// How it lies.
+    #[serde(default)]
+    pub turn: Turn,
+}
+
+/// A dot on a cut rectangle, so far in from two of its edges.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Dot {
+    /// In from the left edge.
+    pub from_left: Size,
+    /// In from the lower edge.
+    pub from_lower: Size,
+}
+
+/// A cut beside two dots: the ruler's line lies on both and the blade runs `past` them; going from `from` to `to` the
+/// kept cloth is on the left.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct ShapingCut {
+    /// One dot.
+    pub from: Dot,
+    /// The other.
+    pub to: Dot,
+    /// How far beyond them, to the right.
+    pub past: Size,
+}
+
+/// What the cloth between one cut and the next becomes.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub enum Gives {
+    /// Nothing: thrown away.
+    Waste,
+    /// One piece. Edges: 0 lower, 1 right, 2 upper, 3 left (an edge of no length keeps its number).
+    Piece(PieceCut),
+    /// Two pieces by a diagonal cut. `rising`: from lower left to upper right.
+    /// Pieces of a rising cut: the lower one (edges 0 lower, 1 right, 2 diagonal), the upper one (0 upper, 1 left,
+    /// 2 diagonal). Of a falling cut: the lower one (0 lower, 1 diagonal, 2 left), the upper one (0 upper,
+    /// 1 diagonal, 2 right). Edges are numbered round, cloth on the left, and the upper piece is the lower one
+    /// turned end for end, edge for edge.
+    Halves {
+        /// Which diagonal.
+        rising: bool,
+        /// The one on the lower edge.
+        lower: PieceCut,
+        /// The one on the upper edge.
+        upper: PieceCut,
+    },
+    /// Four triangles by both diagonals of a square, in the order lower, right, upper, left. Edges of each: 0 the
+    /// square's edge, then 1 and 2 the two cuts going round.
+    Quarters(Vec<PieceCut>),
+    /// A rectangle cut to shape beside dots. Edges 0 to 3 as for a piece (what is left of them), then 4, 5 … the
+    /// cuts in order.
+    Shaped {
+        /// The piece.
+        piece: PieceCut,
+        /// The cuts.
+        cuts: Vec<ShapingCut>,
+    },
+    /// Cut round a template laid on the rectangle. Edge `i` runs from corner `i` to the next.
+    Template {
+        /// The piece.
+        piece: PieceCut,
+        /// The template's name.
+        template: String,
+    },
+}
+
+/// One cut along a strip, through two marks: so far along the lower edge and so far along the upper edge from where
+/// the last cut meets them.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Cut {
+    /// Along the lower edge.
+    pub lower: Size,
+    /// Along the upper edge.
+    pub upper: Size,
+    /// What comes off.
+    pub gives: Gives,
+}
+
+/// Cuts done in turn, so many times over.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct CutRun {
+    /// How many times.
+    pub times: u32,
+    /// In this order.
+    pub cuts: Vec<Cut>,
+}
+
+/// A strip: a band across the usable width (or, in `rest`, across what is left of a strip, beginning square where
+/// its last cut reached furthest).
+#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Strip {
+    /// Along the cloth's length.
+    pub height: Size,
+    /// How many such strips.
+    pub times: u32,
+    /// The cuts along it, from the squared end.
+    pub runs: Vec<CutRun>,
+    /// Narrower strips cut from what is left, one above the other from the lower edge up.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub rest: Vec<Strip>,
+}
+
+/// All cutting from one cloth.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct ClothPlan {
+    /// The cloth.
+    pub fabric: FabricId,
+    /// Width between the selvedges that the strips use.
+    pub usable: Size,
+    /// Lost to the first straight cut.
+    pub square_up: Size,
+    /// The strips in order along the cloth.
+    pub strips: Vec<Strip>,
+}
+
+/// One corner of a template, in the printed page's frame: printed matter has coordinates.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct TemplateCorner {
+    /// From the left of the template's box.
+    pub right: Length,
+    /// From its lower edge.
+    pub up: Length,
+}
+
+/// A printed shape to cut round, allowance included; cloth right side up, counter-clockwise.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Template {
+    /// Its name.
+    pub name: String,
+    /// The cut outline.
+    pub corners: Vec<TemplateCorner>,
+}
+
+/// The whole cutting.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct CutPlan {
+    /// Cloth by cloth.
+    pub cloths: Vec<ClothPlan>,
+    /// Printed shapes used.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub templates: Vec<Template>,
+}
+
+/// One cloth as bought.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct BoughtCloth {
+    /// The cloth.
+    pub fabric: FabricId,
+    /// Length along the selvedge.
+    pub length: Size,
+    /// Usable width.
+    pub usable: Size,
+    /// No plan of any kind can do with less than this (before the shop's step).
+    pub bound: Size,
+}
+
+/// The shopping list.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Bought {
+    /// Cloth by cloth.
+    pub cloths: Vec<BoughtCloth>,
+}

@@ -1,0 +1,23 @@
+//! The recipe: a typed list of what human hands do, and the cutting plan that goes with it.
+//!
+//! No type here holds coordinates, templates excepted: everything is said as a maker can do it. The meaning of every
+//! step is laid down in `docs/recipe.md`; the virtual table (crate `rehearse`) and the second judge
+//! (`tests/outside/replay.py`) both follow that page. No planning happens here.
+
+mod cutplan;
+mod erase;
+mod pattern;
+mod refs;
+mod schema;
+mod size;
+mod steps;
+
+pub use cutplan::{
+    Bought, BoughtCloth, ClothPlan, Cut, CutPlan, CutRun, Dot, Gives, PieceCut, ShapingCut, Strip, Template,
+    TemplateCorner, Turn,
+};
+pub use pattern::{FabricNote, Pattern, PieceNote, PrintNote, Recipe, RECIPE_FORMAT};
+pub use refs::{CornerRef, EdgeRef, EdgeRun, LineRef, MarkName, PointRef, Ruler, RulerAngle, SeamRef, Slot};
+pub use schema::recipe_schema;
+pub use size::{Size, WhyId};
+pub use steps::{End, Give, Keep, Lay, Leg, Make, Measured, Meet, Part, Path, Press, Step, Stop, Take, TrimLine};

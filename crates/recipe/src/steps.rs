@@ -1,0 +1,366 @@
+//! The steps, and the making of one kind of unit.
+
+use crate::{CornerRef, EdgeRef, EdgeRun, MarkName, PointRef, Ruler, SeamRef, Size, Slot};
+use serde::{Deserialize, Serialize};
+use terms::{PieceId, UnitId};
+
+/// How one end of two laid edges is placed or checked.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub enum End {
+    /// The raw ends are even: the crossings of the laid edges with these end edges lie on one another.
+    Even {
+        /// End edge of the lower layer.
+        a: EdgeRef,
+        /// End edge of the upper layer.
+        b: EdgeRef,
+    },
+    /// The two end edges cross on the stitch line.
+    Notch {
+        /// End edge of the lower layer.
+        a: EdgeRef,
+        /// End edge of the upper layer.
+        b: EdgeRef,
+        /// How far one raw corner runs ahead of the other, as printed; checked within half a mark.
+        about: Size,
+    },
+    /// A dot of the lower layer on a dot of the upper one.
+    Dots {
+        /// Dot of the lower layer.
+        a: MarkName,
+        /// Dot of the upper layer.
+        b: MarkName,
+    },
+    /// Middle of the laid edges on middle.
+    Centre,
+    /// A joint of the lower run on a joint of the upper run (counted as in [`Meet`]).
+    Match(Meet),
+    /// The upper layer's corner runs ahead of the lower one's by exactly so much.
+    Overhang {
+        /// End edge of the lower layer.
+        a: EdgeRef,
+        /// End edge of the upper layer.
+        b: EdgeRef,
+        /// How far.
+        by: Size,
+    },
+}
+
+/// Two joints that must meet: places along a run where one piece ends and the next begins, on the stitch line.
+/// Counted from 0 in the run's own order, so that a maker can count the seams along the edge.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Meet {
+    /// On the lower layer's run.
+    pub a: u32,
+    /// On the upper layer's run.
+    pub b: u32,
+}
+
+/// How one thing is laid on another, right sides together.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub enum Lay {
+    /// Raw edge on raw edge.
+    Edges {
+        /// Of the lower layer, in its own order.
+        a: EdgeRun,
+        /// Of the upper layer, in its own order (so it runs against `a`).
+        b: EdgeRun,
+        /// At the start of `a` and the end of `b`: places the upper layer.
+        first: End,
+        /// At the end of `a` and the start of `b`: is checked.
+        last: End,
+        /// Joints that must meet.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        meets: Vec<Meet>,
+    },
+    /// Corner on corner, both edges even.
+    Corner {
+        /// Of the lower layer.
+        a: CornerRef,
+        /// Of the upper layer.
+        b: CornerRef,
+    },
+    /// Over a printed line (foundation paper). Not yet rehearsed.
+    OverPaper {
+        /// The printed line.
+        line: String,
+        /// How far past it.
+        past: Size,
+    },
+}
+
+/// Where a seam stops.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub enum Stop {
+    /// At the raw edge.
+    Raw,
+    /// At the dot, a seam's width in. Not yet rehearsed.
+    Dot,
+    /// So far along (partial seam). Not yet rehearsed.
+    At(Size),
+}
+
+/// Where the stitches run.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub enum Path {
+    /// So far inside the laid edges.
+    Beside {
+        /// Raw edge to stitch.
+        by: Size,
+        /// At the start of the lower run.
+        from: Stop,
+        /// At its end.
+        to: Stop,
+    },
+    /// On a drawn line of either layer.
+    OnMark(MarkName),
+    /// So far beside a drawn line, on both sides of it.
+    BothSides {
+        /// The line.
+        mark: MarkName,
+        /// How far from it.
+        by: Size,
+    },
+    /// Along several edges with a pivot between (set-in). Not yet rehearsed.
+    Bent {
+        /// Each leg: lower run and upper run.
+        legs: Vec<Leg>,
+        /// Raw edge to stitch.
+        by: Size,
+    },
+    /// On a printed line. Not yet rehearsed.
+    OnPaper(String),
+}
+
+/// One leg of a bent path.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Leg {
+    /// Of the lower layer.
+    pub a: EdgeRun,
+    /// Of the upper layer.
+    pub b: EdgeRun,
+}
+
+/// Which way a seam is pressed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Press {
+    /// Allowances toward the lower layer.
+    TowardLower,
+    /// Allowances toward the upper layer.
+    TowardUpper,
+    /// Apart.
+    Open,
+}
+
+/// One side of a cut that is kept.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Keep {
+    /// A corner on that side.
+    pub corner: CornerRef,
+    /// The slot it becomes.
+    pub into: Slot,
+}
+
+/// One line of a trim.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct TrimLine {
+    /// The ruler's place.
+    pub ruler: Ruler,
+    /// The raw edges that lie in what comes off.
+    pub off: EdgeRun,
+    /// How far inside those edges the cut runs: what comes off, as printed.
+    pub shave: Size,
+}
+
+/// What a check measures.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub enum Measured {
+    /// From one raw side straight across to the opposite, parallel one.
+    Across(EdgeRun, EdgeRun),
+    /// From place to place.
+    Between(PointRef, PointRef),
+}
+
+/// One action of the hands.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub enum Step {
+    /// Draw a line on the wrong side.
+    Mark {
+        /// On what.
+        on: Slot,
+        /// Its name.
+        name: MarkName,
+        /// Along this.
+        line: Ruler,
+    },
+    /// Dot a place on the wrong side.
+    Dot {
+        /// On what.
+        on: Slot,
+        /// Its name.
+        name: MarkName,
+        /// Where.
+        at: PointRef,
+    },
+    /// Lay `b` on `a`, right sides together.
+    Lay {
+        /// The lower layer, right side up.
+        a: Slot,
+        /// The upper layer, right side down.
+        b: Slot,
+        /// How.
+        how: Lay,
+        /// The stack's slot.
+        into: Slot,
+    },
+    /// Sew the layers of a stack together.
+    Sew {
+        /// The stack.
+        stack: Slot,
+        /// Where.
+        path: Path,
+        /// The two edges are one patch's cloth joined to make it long enough: its faces count as one.
+        #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+        join: bool,
+    },
+    /// Cut a stack through all its layers.
+    CutApart {
+        /// The stack.
+        stack: Slot,
+        /// Along this.
+        line: Ruler,
+        /// What is kept.
+        keep: Vec<Keep>,
+        /// A corner of what is thrown away, when only one side is kept.
+        offcut: Vec<CornerRef>,
+    },
+    /// Fold the upper layer over on the seam and press.
+    Open {
+        /// The stack.
+        stack: Slot,
+        /// Which way.
+        press: Press,
+        /// The opened work's slot.
+        into: Slot,
+    },
+    /// Close a partial seam. Not yet rehearsed.
+    Close {
+        /// The work.
+        work: Slot,
+        /// The seam begun.
+        seam: SeamRef,
+    },
+    /// Cut a sewn strip set into lengths. Not yet rehearsed.
+    SubCut {
+        /// The strip set.
+        of: Slot,
+        /// The cuts in order.
+        lines: Vec<Ruler>,
+        /// The pieces between them in order; `None` is thrown away.
+        into: Vec<Option<Slot>>,
+    },
+    /// Cut dog ears off level with these raw edges; the edges keep their names.
+    Snip {
+        /// The work.
+        of: Slot,
+        /// The edges.
+        along: Vec<EdgeRef>,
+    },
+    /// Trim with the ruler; each line gives the work a new edge.
+    Trim {
+        /// The work.
+        of: Slot,
+        /// The cuts in order.
+        lines: Vec<TrimLine>,
+        /// The trimmed work's slot.
+        into: Slot,
+    },
+    /// Measure.
+    Check {
+        /// The work.
+        of: Slot,
+        /// What.
+        what: Measured,
+        /// What it must be.
+        is: Size,
+    },
+    /// The top is done.
+    Finish {
+        /// The top.
+        top: Slot,
+        /// Its sides in order round, cloth on the left.
+        sides: Vec<EdgeRun>,
+        /// Which of them is the quilt's upper side.
+        up: u32,
+        /// What lies beyond the finished outline all round.
+        seam: Size,
+    },
+}
+
+/// What a part is taken from.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub enum Take {
+    /// A cut piece.
+    Piece(PieceId),
+    /// A unit made before.
+    Unit(UnitId),
+}
+
+/// One thing taken from the pool.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Part {
+    /// Its slot.
+    pub slot: Slot,
+    /// What.
+    pub take: Take,
+}
+
+/// One unit that a making gives to the pool.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Give {
+    /// The finished work.
+    pub slot: Slot,
+    /// Its sides in order round, cloth on the left; their numbers are how later makings name them.
+    pub sides: Vec<EdgeRun>,
+    /// Its seams that later makings may name.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub seams: Vec<SeamRef>,
+}
+
+/// The making of one kind of unit.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Make {
+    /// The kind.
+    pub unit: UnitId,
+    /// Its name in a maker's words.
+    pub label: String,
+    /// How often the steps are done.
+    pub times: u32,
+    /// What is taken from the pool each time.
+    pub parts: Vec<Part>,
+    /// What is done.
+    pub steps: Vec<Step>,
+    /// The units that come of it each time, all alike; none for the making that ends in `finish`.
+    pub gives: Vec<Give>,
+    /// How many of these units are left over at the end.
+    #[serde(default, skip_serializing_if = "is_zero")]
+    pub spare: u32,
+}
+
+fn is_zero(n: &u32) -> bool {
+    *n == 0
+}
