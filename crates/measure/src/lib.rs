@@ -11,7 +11,7 @@ mod ruler;
 mod why;
 
 pub use length::{Length, UNITS_PER_INCH};
-pub use parse::{parse_inches, parse_percent, LengthError};
+pub use parse::{LengthError, parse_inches, parse_percent};
 pub use print::{Measure, Style};
-pub use ruler::{Ruling, PAST_A_MARK};
+pub use ruler::{PAST_A_MARK, Ruling};
 pub use why::{Surd, Way, Why};

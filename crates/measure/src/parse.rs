@@ -129,7 +129,11 @@ fn number_with_fraction(text: &str) -> Result<f64, LengthError> {
             }
             let whole = decimal(first, &refuse)?;
             let part = ratio(second, &refuse)?;
-            if first.starts_with('-') { whole - part } else { whole + part }
+            if first.starts_with('-') {
+                whole - part
+            } else {
+                whole + part
+            }
         }
         (Some(_), Some(_)) => return Err(refuse()),
     };
@@ -138,7 +142,10 @@ fn number_with_fraction(text: &str) -> Result<f64, LengthError> {
 
 fn decimal(word: &str, refuse: &dyn Fn() -> LengthError) -> Result<f64, LengthError> {
     // Rust reads "inf" and "nan" as numbers; a ruler does not.
-    if word.chars().any(|c| !(c.is_ascii_digit() || matches!(c, '.' | '-' | '+'))) {
+    if word
+        .chars()
+        .any(|c| !(c.is_ascii_digit() || matches!(c, '.' | '-' | '+')))
+    {
         return Err(refuse());
     }
     word.parse::<f64>().map_err(|_| refuse())

@@ -59,7 +59,11 @@ fn inch(length: Length, style: Style) -> String {
         Style::Plain => format!("{top}/{bottom}"),
         Style::Set | Style::Bare => set_fraction(top, bottom),
     };
-    if whole == 0 { format!("{sign}{fraction}{unit}") } else { format!("{sign}{whole} {fraction}{unit}") }
+    if whole == 0 {
+        format!("{sign}{fraction}{unit}")
+    } else {
+        format!("{sign}{whole} {fraction}{unit}")
+    }
 }
 
 /// The Unicode fraction where there is one, else digits about a fraction slash (U+2044), which fonts set.
@@ -104,6 +108,9 @@ mod tests {
         assert_eq!(Length::fraction(5, 16).print(Measure::Inch, Style::Plain), "5/16 in");
         assert_eq!(Length::tenths_of_mm(1400).print(Measure::Metric, Style::Plain), "14 cm");
         assert_eq!(Length::tenths_of_mm(75).print(Measure::Metric, Style::Plain), "0.75 cm");
-        assert_eq!(Length::from_units(2874).print(Measure::Inch, Style::Plain), "≈ 0.354 in");
+        assert_eq!(
+            Length::from_units(2874).print(Measure::Inch, Style::Plain),
+            "≈ 0.354 in"
+        );
     }
 }

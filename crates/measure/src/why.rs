@@ -82,22 +82,39 @@ pub enum Why {
 impl Why {
     /// A leaf.
     pub fn given(what: impl Into<String>, inches: f64) -> Self {
-        Why::Given { what: what.into(), inches }
+        Why::Given {
+            what: what.into(),
+            inches,
+        }
     }
 
     /// The same value under a name.
     pub fn named(self, what: impl Into<String>) -> Self {
-        Why::Named { what: what.into(), of: Box::new(self) }
+        Why::Named {
+            what: what.into(),
+            of: Box::new(self),
+        }
     }
 
     /// `self · numerator·√root / denominator`.
     pub fn times(self, numerator: i32, root: u32, denominator: u32) -> Self {
-        Why::Product(vec![self, Why::Surd(Surd { numerator, root, denominator })])
+        Why::Product(vec![
+            self,
+            Why::Surd(Surd {
+                numerator,
+                root,
+                denominator,
+            }),
+        ])
     }
 
     /// Put onto a mark.
     pub fn to_mark(self, mark: Length, way: Way) -> Self {
-        Why::ToMark { of: Box::new(self), mark, way }
+        Why::ToMark {
+            of: Box::new(self),
+            mark,
+            way,
+        }
     }
 
     /// The number, in inches where it is a length.

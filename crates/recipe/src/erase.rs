@@ -11,7 +11,9 @@ impl Pattern {
             strip(&mut value);
             value
         });
-        let mut pattern = stripped.and_then(serde_json::from_value).unwrap_or_else(|_| self.clone());
+        let mut pattern = stripped
+            .and_then(serde_json::from_value)
+            .unwrap_or_else(|_| self.clone());
         pattern.whys.clear();
         pattern
     }

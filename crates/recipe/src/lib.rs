@@ -5,6 +5,7 @@
 //! (`tests/outside/replay.py`) both follow that page. No planning happens here.
 
 mod cutplan;
+mod demand;
 mod erase;
 mod pattern;
 mod refs;
@@ -16,7 +17,8 @@ pub use cutplan::{
     Bought, BoughtCloth, ClothPlan, Cut, CutPlan, CutRun, Dot, Gives, PieceCut, ShapingCut, Strip, Template,
     TemplateCorner, Turn,
 };
-pub use pattern::{FabricNote, Pattern, PieceNote, PrintNote, Recipe, RECIPE_FORMAT};
+pub use demand::{Demand, DemandShape};
+pub use pattern::{FabricNote, Pattern, PieceNote, PrintNote, RECIPE_FORMAT, Recipe};
 pub use refs::{CornerRef, EdgeRef, EdgeRun, LineRef, MarkName, PointRef, Ruler, RulerAngle, SeamRef, Slot};
 pub use schema::recipe_schema;
 pub use size::{Size, WhyId};

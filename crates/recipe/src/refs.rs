@@ -5,7 +5,9 @@ use serde::{Deserialize, Serialize};
 
 /// A thing on the table while one unit is made: a part taken from the pool, or the result of a step. Numbered freely,
 /// each number given once within a [`crate::Make`].
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, schemars::JsonSchema)]
+#[derive(
+    Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, schemars::JsonSchema,
+)]
 #[serde(transparent)]
 pub struct Slot(pub u32);
 

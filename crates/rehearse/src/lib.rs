@@ -1,1 +1,3 @@
-//! To be filled.
+//! The virtual sewing table (to be written).
+mod scene;
+pub use scene::{LayerView, MarkView, PieceView, Segment, UnitScenes, WorkView};

@@ -8,14 +8,16 @@ use crate::{Line, Point, Polygon};
 /// `None` for outlines with an edge of no length or two neighbouring edges in one line running back.
 pub fn with_allowance(finished: &Polygon, seam: f64) -> Option<Polygon> {
     let n = finished.len();
-    let outer: Vec<Line> = (0..n).map(|i| finished.edge(i).map(|e| e.moved_left(-seam))).collect::<Option<_>>()?;
+    let outer: Vec<Line> = (0..n)
+        .map(|i| finished.edge(i).map(|e| e.moved_left(-seam)))
+        .collect::<Option<_>>()?;
     let corners: Vec<Point> = (0..n)
         .map(|i| {
             let (before, after) = (outer[(i + n - 1) % n], outer[i]);
             // On a straight run the two outer lines are one: the corner moves straight out.
-            before.crossing(after).or_else(|| {
-                (before.along.dot(after.along) > 0.0).then_some(after.through)
-            })
+            before
+                .crossing(after)
+                .or_else(|| (before.along.dot(after.along) > 0.0).then_some(after.through))
         })
         .collect::<Option<_>>()?;
     Some(Polygon::new(corners))

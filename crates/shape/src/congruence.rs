@@ -64,7 +64,10 @@ mod tests {
         assert!(is_handed(&leaning, 1e-6));
         assert_eq!(alike(&leaning, &twin, 1e-6), Some(Alike::Twin));
         let turned = Motion::turn_degrees(40.0).polygon(&leaning);
-        assert!(matches!(alike(&leaning, &turned, 1e-6), Some(Alike::Turned { shift: 0, .. })));
+        assert!(matches!(
+            alike(&leaning, &turned, 1e-6),
+            Some(Alike::Turned { shift: 0, .. })
+        ));
         assert!(!is_handed(&Polygon::rectangle(2.0, 3.0), 1e-6));
     }
 }

@@ -34,12 +34,18 @@ impl Line {
 
     /// The parallel line so far to the left.
     pub fn moved_left(self, by: f64) -> Self {
-        Line { through: self.through + self.along.left() * by, along: self.along }
+        Line {
+            through: self.through + self.along.left() * by,
+            along: self.along,
+        }
     }
 
     /// The same line in the other direction.
     pub fn reversed(self) -> Self {
-        Line { through: self.through, along: -self.along }
+        Line {
+            through: self.through,
+            along: -self.along,
+        }
     }
 
     /// Where two lines cross; `None` when they are parallel within 1e-9 of the sine of their angle.

@@ -14,17 +14,29 @@ pub struct Motion {
 
 impl Motion {
     /// Nothing moves.
-    pub const STILL: Motion = Motion { cos: 1.0, sin: 0.0, over: false, slide: Vector { x: 0.0, y: 0.0 } };
+    pub const STILL: Motion = Motion {
+        cos: 1.0,
+        sin: 0.0,
+        over: false,
+        slide: Vector { x: 0.0, y: 0.0 },
+    };
 
     /// A slide.
     pub fn slide(by: Vector) -> Self {
-        Motion { slide: by, ..Motion::STILL }
+        Motion {
+            slide: by,
+            ..Motion::STILL
+        }
     }
 
     /// Counter-clockwise quarter turns about the origin, exact.
     pub fn quarter_turns(count: i32) -> Self {
         let (cos, sin) = [(1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0)][count.rem_euclid(4) as usize];
-        Motion { cos, sin, ..Motion::STILL }
+        Motion {
+            cos,
+            sin,
+            ..Motion::STILL
+        }
     }
 
     /// A counter-clockwise turn about the origin, in degrees; whole quarter turns are exact.
@@ -34,12 +46,19 @@ impl Motion {
             return Motion::quarter_turns(quarters as i32);
         }
         let radians = degrees.to_radians();
-        Motion { cos: libm::cos(radians), sin: libm::sin(radians), ..Motion::STILL }
+        Motion {
+            cos: libm::cos(radians),
+            sin: libm::sin(radians),
+            ..Motion::STILL
+        }
     }
 
     /// Left becomes right, about the y axis.
     pub fn flip() -> Self {
-        Motion { over: true, ..Motion::STILL }
+        Motion {
+            over: true,
+            ..Motion::STILL
+        }
     }
 
     /// Whether the motion turns cloth over (it then shows its other side).
@@ -51,7 +70,11 @@ impl Motion {
     /// `onto.through`, turned over or not.
     pub fn line_to_line(from: Line, onto: Line, over: bool) -> Self {
         // With a flip first, the direction that must be turned is the flipped one.
-        let start = if over { Vector::new(-from.along.x, from.along.y) } else { from.along };
+        let start = if over {
+            Vector::new(-from.along.x, from.along.y)
+        } else {
+            from.along
+        };
         let turned = Motion {
             cos: start.dot(onto.along),
             sin: start.cross(onto.along),
@@ -80,7 +103,10 @@ impl Motion {
 
     /// The line `l` is carried to; its left side is the image of the left side only when not turned over.
     pub fn line(&self, l: Line) -> Line {
-        Line { through: self.point(l.through), along: self.vector(l.along) }
+        Line {
+            through: self.point(l.through),
+            along: self.vector(l.along),
+        }
     }
 
     /// The outline moved; kept counter-clockwise when turned over.
@@ -108,7 +134,12 @@ impl Motion {
     pub fn inverse(&self) -> Motion {
         // turned over, the linear part is its own inverse
         let sin = if self.over { self.sin } else { -self.sin };
-        let linear = Motion { cos: self.cos, sin, over: self.over, slide: Vector::default() };
+        let linear = Motion {
+            cos: self.cos,
+            sin,
+            over: self.over,
+            slide: Vector::default(),
+        };
         let slide = -linear.vector(self.slide);
         Motion { slide, ..linear }
     }
@@ -128,7 +159,9 @@ mod tests {
         let motions = [
             Motion::turn_degrees(30.0).then(&Motion::slide(Vector::new(2.0, 1.0))),
             Motion::flip().then(&Motion::quarter_turns(1)),
-            Motion::flip().then(&Motion::turn_degrees(77.0)).then(&Motion::slide(Vector::new(-3.0, 0.5))),
+            Motion::flip()
+                .then(&Motion::turn_degrees(77.0))
+                .then(&Motion::slide(Vector::new(-3.0, 0.5))),
         ];
         for a in motions {
             near(a.inverse().point(a.point(p)), p);

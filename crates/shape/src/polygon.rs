@@ -68,7 +68,9 @@ impl Polygon {
 
     /// The centre of its area; the first corner where there is no area.
     pub fn centroid(&self) -> Point {
-        let Some(&o) = self.corners.first() else { return Point::ORIGIN };
+        let Some(&o) = self.corners.first() else {
+            return Point::ORIGIN;
+        };
         let (mut x, mut y, mut twice) = (0.0, 0.0, 0.0);
         for w in self.corners.windows(2) {
             let (a, b) = (w[0] - o, w[1] - o);
@@ -77,7 +79,11 @@ impl Polygon {
             x += (a.x + b.x) * area;
             y += (a.y + b.y) * area;
         }
-        if twice == 0.0 { o } else { Point::new(o.x + x / (3.0 * twice), o.y + y / (3.0 * twice)) }
+        if twice == 0.0 {
+            o
+        } else {
+            Point::new(o.x + x / (3.0 * twice), o.y + y / (3.0 * twice))
+        }
     }
 
     /// Lower left and upper right of the enclosing upright rectangle.
@@ -95,21 +101,23 @@ impl Polygon {
     pub fn is_convex(&self, noise: f64) -> bool {
         let n = self.len();
         (0..n).all(|i| {
-            Line::between(self.corner(i), self.corner(i + 1)).is_none_or(|edge| edge.offset_of(self.corner(i + 2)) >= -noise)
+            Line::between(self.corner(i), self.corner(i + 1))
+                .is_none_or(|edge| edge.offset_of(self.corner(i + 2)) >= -noise)
         })
     }
 
     /// Distance from `p` to the nearest place of the outline.
     pub fn distance_to_boundary(&self, p: Point) -> f64 {
-        (0..self.len()).map(|i| distance_to_segment(p, self.corner(i), self.corner(i + 1))).fold(f64::INFINITY, f64::min)
+        (0..self.len())
+            .map(|i| distance_to_segment(p, self.corner(i), self.corner(i + 1)))
+            .fold(f64::INFINITY, f64::min)
     }
 
     /// The larger of the two greatest distances from a corner of one outline to the other outline. For outlines of
     /// straight edges without needles thinner than the answer this is their Hausdorff distance.
     pub fn difference(&self, other: &Polygon) -> f64 {
-        let one_way = |a: &Polygon, b: &Polygon| {
-            a.corners.iter().map(|&c| b.distance_to_boundary(c)).fold(0.0, f64::max)
-        };
+        let one_way =
+            |a: &Polygon, b: &Polygon| a.corners.iter().map(|&c| b.distance_to_boundary(c)).fold(0.0, f64::max);
         one_way(self, other).max(one_way(other, self))
     }
 
@@ -127,7 +135,11 @@ impl Polygon {
                 kept.push(a.toward(b, da / (da - db)));
             }
         }
-        if kept.len() < 3 { Polygon::default() } else { Polygon::new(kept) }
+        if kept.len() < 3 {
+            Polygon::default()
+        } else {
+            Polygon::new(kept)
+        }
     }
 
     /// Without corners nearer than `weld` to the one before, and without corners on a straight run (within `weld`).

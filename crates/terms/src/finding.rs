@@ -112,17 +112,29 @@ pub struct Finding {
 impl Finding {
     /// A stop finding.
     pub fn stop(code: &'static str, place: Place, sentence: impl Into<String>, mend: impl Into<String>) -> Self {
-        Finding { code, severity: Severity::Stop, place, sentence: sentence.into(), mend: mend.into() }
+        Finding {
+            code,
+            severity: Severity::Stop,
+            place,
+            sentence: sentence.into(),
+            mend: mend.into(),
+        }
     }
 
     /// A care finding.
     pub fn care(code: &'static str, place: Place, sentence: impl Into<String>, mend: impl Into<String>) -> Self {
-        Finding { severity: Severity::Care, ..Finding::stop(code, place, sentence, mend) }
+        Finding {
+            severity: Severity::Care,
+            ..Finding::stop(code, place, sentence, mend)
+        }
     }
 
     /// A note finding.
     pub fn note(code: &'static str, place: Place, sentence: impl Into<String>, mend: impl Into<String>) -> Self {
-        Finding { severity: Severity::Note, ..Finding::stop(code, place, sentence, mend) }
+        Finding {
+            severity: Severity::Note,
+            ..Finding::stop(code, place, sentence, mend)
+        }
     }
 
     /// Whether it stops the work.

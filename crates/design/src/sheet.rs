@@ -1,0 +1,91 @@
+//! The resolved design: every block in the colours, hand and (where a print minds) direction it is used in, as a
+//! planar map in inches, y up. This is all the piecing sees of a design.
+
+use shape::{Motion, Point, Polygon, Vector};
+use terms::FabricId;
+
+/// Index into [`Sheet::blocks`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct BlockIndex(pub usize);
+
+/// Index into [`BlockMap::vertices`]: topology is by id, never by comparing coordinates.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct VertexId(pub usize);
+
+/// The resolved design.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sheet {
+    /// All blocks used, those placed inside others before them; the last is the top.
+    pub blocks: Vec<BlockMap>,
+    /// The top.
+    pub top: BlockIndex,
+}
+
+/// One block as a planar map.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BlockMap {
+    /// The block's name in the file; `top` for the quilt itself. Recoloured or flipped variants share it.
+    pub name: String,
+    /// What tells variants of one name apart in words: "in foam and brass", "flipped"; empty for the plain one.
+    pub variant: String,
+    /// Finished rectangle, lower left at the origin.
+    pub outline: Polygon,
+    /// Welded vertices.
+    pub vertices: Vec<Point>,
+    /// The faces; together they fill the outline once.
+    pub faces: Vec<MapFace>,
+    /// The designer's pinned method, if any.
+    pub method: Option<String>,
+}
+
+/// One face of a planar map.
+#[derive(Clone, Debug, PartialEq)]
+pub struct MapFace {
+    /// Counter-clockwise; a vertex of a neighbour that lies on one of its edges is among them (T-junctions are split).
+    pub outline: Vec<VertexId>,
+    /// What fills it.
+    pub fill: Fill,
+}
+
+/// What fills a face.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Fill {
+    /// One patch.
+    Patch {
+        /// Its cloth.
+        fabric: FabricId,
+        /// Wanted direction of its print's up in this block's frame; a stripe's opposite is as good.
+        up: Option<Up>,
+        /// Wanted direction of the straight grain.
+        grain: Grain,
+        /// Its index in the block, for findings.
+        patch: u32,
+        /// In a maker's words where it is not a block's patch ("sashing", "border", "corner"), else empty.
+        role: String,
+    },
+    /// Another block, whole.
+    Block {
+        /// Which.
+        block: BlockIndex,
+        /// Carries its frame into this block's; never turns over (a flipped block is a block of its own).
+        motion: Motion,
+    },
+}
+
+/// A print's wanted direction.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Up {
+    /// One inch long.
+    pub toward: Vector,
+    /// A stripe.
+    pub two_way: bool,
+}
+
+/// A patch's wanted straight grain.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Grain {
+    /// Longest side on the block's outer edge, else a side parallel to the block's, else the longest side.
+    Auto,
+    /// Along this direction (or its opposite, or across it).
+    Along(Vector),
+}

@@ -1,0 +1,77 @@
+//! Scenes: what lies on the table after each step of a making, for pictures and for playing it back.
+
+use recipe::{EdgeRef, MarkName, Slot};
+use shape::{Line, Point, Polygon};
+use terms::{FabricId, PieceId, UnitId};
+
+/// The making of one unit, step by step.
+#[derive(Clone, Debug, PartialEq)]
+pub struct UnitScenes {
+    /// The unit.
+    pub unit: UnitId,
+    /// The parts as taken from the pool, each in its own frame.
+    pub parts: Vec<WorkView>,
+    /// After each step of the making, in order: what that step touched.
+    pub after: Vec<WorkView>,
+}
+
+/// One work or stack in its frame, y up, inches.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct WorkView {
+    /// Its slot.
+    pub slot: Slot,
+    /// Layers from below: the first right side up; in a stack the second right side down.
+    pub layers: Vec<LayerView>,
+    /// Stitch paths not yet opened, from end to end.
+    pub stitches: Vec<Segment>,
+    /// Seams already pressed that lie within the work, from end to end.
+    pub seams: Vec<Segment>,
+    /// Drawn lines and dots.
+    pub marks: Vec<MarkView>,
+    /// Where this step cut or trimmed, from end to end.
+    pub cuts: Vec<Segment>,
+    /// What came off in this step.
+    pub waste: Vec<Polygon>,
+}
+
+/// One layer.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct LayerView {
+    /// Whether it lies right side down.
+    pub turned_over: bool,
+    /// Its pieces.
+    pub pieces: Vec<PieceView>,
+}
+
+/// One piece.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PieceView {
+    /// Its kind.
+    pub piece: PieceId,
+    /// Its cloth.
+    pub fabric: FabricId,
+    /// What shows of it, raw edges included.
+    pub outline: Polygon,
+    /// The part it came with, and its named edges (segment by segment) as they lie now.
+    pub edges: Vec<(EdgeRef, Segment)>,
+    /// Direction of the cloth's length as it lies now.
+    pub up: shape::Vector,
+}
+
+/// A straight piece of a line.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Segment {
+    /// From.
+    pub from: Point,
+    /// To.
+    pub to: Point,
+}
+
+/// A drawn mark.
+#[derive(Clone, Debug, PartialEq)]
+pub enum MarkView {
+    /// A line, as far as there is cloth.
+    Line(MarkName, Line, Segment),
+    /// A dot.
+    Dot(MarkName, Point),
+}
