@@ -1,1 +1,159 @@
-//! To be filled.
+//! The cutting: from demanded pieces to strips across the cloth, cuts along each strip, and the cloth to buy.
+//!
+//! Cloth by cloth, kinds of pieces become *items* (room `kinds`): what lies between one cut and the next and gives one
+//! piece, two halves or four quarters. Items of one height share a strip; what is left of a strip is cut into lower
+//! strips where that saves cloth (`pack`, `fill`, `rest`; slanted pieces in `slant`). Which way each kind lies is
+//! searched (`search`); the plan is written out with its derivations (`write`), and what is bought (`buy`) stands
+//! beside a bound below which no plan can go (`bound`). Everything is decided on whole units of [`Length`], never on
+//! floats.
+//!
+//! What is not promised: the least cloth there could be. The bound beside each figure shows how far off it may be.
+
+mod bound;
+mod buy;
+mod fill;
+mod kinds;
+mod pack;
+mod rest;
+mod search;
+mod slant;
+mod template;
+mod write;
+
+use kinds::Cloth;
+use measure::{Length, Measure, Why};
+use recipe::{Bought, CutPlan, Demand};
+use terms::{FabricId, Finding, PieceId, Place};
+
+/// What the cutting must know of a cloth.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ClothNote {
+    /// The role.
+    pub fabric: FabricId,
+    /// Inches between the selvedges that the strips may use.
+    pub usable: f64,
+    /// Inches lost to the first straight cut.
+    pub square_up: f64,
+    /// The shop's cutting step, in inches.
+    pub step: f64,
+    /// The share of its length that the cloth loses in the wash (0.03 for 3 %): what is bought, less this, is there
+    /// to cut from.
+    pub shrink: f64,
+}
+
+/// The cutting plan with all that goes with it.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Cutting {
+    /// Strips and cuts.
+    pub plan: CutPlan,
+    /// The cloth to buy, each with the bound described at [`plan_cutting`].
+    pub bought: Bought,
+    /// Pieces that come off beyond what was demanded: the odd half of a rectangle, the odd quarters of a square.
+    /// In the order of the demands; kinds without extras are not named.
+    pub extra: Vec<(PieceId, u32)>,
+    /// What the cutting has to say; a stop finding means that a kind of piece is missing from the plan.
+    pub findings: Vec<Finding>,
+}
+
+/// Plans the cutting of all `demands` from `cloths`; new derivations are added to `whys`.
+///
+/// Per cloth the plan with the least cloth found is taken, of these the one with the fewest strips, different heights,
+/// different strips and cuts. Cloths without a demand are left out.
+///
+/// [`recipe::BoughtCloth::bound`] bounds *every* way of laying the demanded pieces on the usable width without
+/// overlap, each on grain in one of its allowed turns, whether or not it could be cut in strips: such a layout needs
+/// at least this length, squaring up and shrinkage included, before the shop's step. It takes no account of pieces
+/// tilted off the grain except in its area part, which holds for those as well.
+///
+/// `mark` is the ruler's smallest mark (the rectangle for a template is cut on it), `measure` the one findings are
+/// written in.
+pub fn plan_cutting(
+    demands: &[Demand],
+    cloths: &[ClothNote],
+    mark: Length,
+    measure: Measure,
+    whys: &mut Vec<Why>,
+) -> Cutting {
+    let mut cutting = Cutting::default();
+    for demand in demands {
+        if demand.count > 0 && !cloths.iter().any(|cloth| cloth.fabric == demand.fabric) {
+            cutting.findings.push(Finding::stop(
+                "cloth-unknown",
+                Place::Piece(demand.piece.clone()),
+                format!(
+                    "Piece {} is of fabric {}, of which nothing is known.",
+                    demand.piece, demand.fabric
+                ),
+                "Name the fabric with its width.",
+            ));
+        }
+    }
+    let mut seen: Vec<&FabricId> = Vec::new();
+    for note in cloths {
+        let wanted = demands
+            .iter()
+            .any(|demand| demand.fabric == note.fabric && demand.count > 0);
+        if !wanted || seen.contains(&&note.fabric) {
+            continue;
+        }
+        seen.push(&note.fabric);
+        plan_cloth(demands, note, mark, measure, whys, &mut cutting);
+    }
+    sort_extra(&mut cutting.extra, demands);
+    cutting
+}
+
+fn plan_cloth(
+    demands: &[Demand],
+    note: &ClothNote,
+    mark: Length,
+    measure: Measure,
+    whys: &mut Vec<Why>,
+    cutting: &mut Cutting,
+) {
+    let Some(cloth) = Cloth::read(note, &mut cutting.findings) else {
+        return;
+    };
+    let kinds = kinds::read(demands, &cloth, mark, measure, whys, &mut cutting.findings);
+    if kinds.is_empty() {
+        return;
+    }
+    let found = search::best(&kinds, cloth.usable);
+    let used = pack::total_height(&found.rows) + i128::from(cloth.square_up);
+    if used > buy::LONGEST {
+        cutting.findings.push(Finding::stop(
+            "too-much-cloth",
+            Place::Fabric(cloth.fabric.clone()),
+            format!("Fabric {} would need more than 10 000 yards.", cloth.fabric),
+            "Ask for fewer or smaller pieces.",
+        ));
+        return;
+    }
+    for kind in &kinds {
+        if kind.extra > 0 {
+            cutting.extra.push((kind.piece.clone(), kind.extra));
+        }
+    }
+    write::add_cloth(&mut cutting.plan, &cloth, &kinds, &found, whys);
+    let least = bound::bound(&kinds, cloth.usable);
+    cutting.bought.cloths.push(buy::buy(&cloth, &found.rows, least, whys));
+}
+
+/// Extras in the order of the demands, those of one kind added up.
+fn sort_extra(extra: &mut Vec<(PieceId, u32)>, demands: &[Demand]) {
+    let mut sorted: Vec<(PieceId, u32)> = Vec::new();
+    for demand in demands {
+        if sorted.iter().any(|(piece, _)| *piece == demand.piece) {
+            continue;
+        }
+        let total = extra
+            .iter()
+            .filter(|(piece, _)| *piece == demand.piece)
+            .map(|(_, count)| count)
+            .sum();
+        if total > 0 {
+            sorted.push((demand.piece.clone(), total));
+        }
+    }
+    *extra = sorted;
+}

@@ -1,3 +1,67 @@
-//! The design file and what it means (to be written).
+//! The design file and what it means: reading, placement, the planar map, the picture, the design's own findings.
+//!
+//! ```text
+//! text ─▶ read ─▶ Design (inches, y up) ─▶ layout, place ─▶ resolve (planar map of each block in each use) ─▶ Sheet
+//!                    │                                                                                        
+//!                    ├──▶ picture: the same placements, carried patch by patch, never welded ─▶ TopPicture
+//!                    └──▶ findings: what can be told from the drawing alone
+//! ```
+
+mod contrast;
+mod cover;
+mod error;
+mod findings;
+mod layout;
+mod model;
+mod nearest;
+mod path;
+mod picture;
+mod place;
+mod planar;
+mod read;
+mod resolve;
 mod sheet;
+mod simple;
+
+pub use contrast::{color_difference, lab_difference};
+pub use error::FileError;
+pub use model::{
+    Binding, Block, Border, Cell, Color, Colorway, Corners, Design, Fabric, Finish, GrainRule, Layout, LayoutKind, Part,
+    Patch, Placement, Print, Quilt, QuiltSize, Sashing, Say, Sold, UpRule,
+};
+pub use read::{MOST_BYTES, read_design, read_design_bytes};
 pub use sheet::{BlockIndex, BlockMap, Fill, Grain, MapFace, Sheet, Up, VertexId};
+
+use terms::{Finding, TopPicture};
+
+impl Design {
+    /// The resolved design: the planar map of every block in every use.
+    ///
+    /// # Errors
+    /// The stop findings that prevent it: gaps, overlaps, blocks that do not fit, what is not planned yet.
+    pub fn sheet(&self) -> Result<Sheet, Vec<Finding>> {
+        let preventing = findings::preventing(self);
+        if !preventing.is_empty() {
+            return Err(preventing);
+        }
+        let resolved = resolve::resolve(self);
+        resolved
+            .sheet
+            .ok_or_else(|| resolved.findings.into_iter().filter(Finding::is_stop).collect())
+    }
+
+    /// The design's own findings: stop, then care, then note.
+    pub fn findings(&self) -> Vec<Finding> {
+        findings::all(self)
+    }
+
+    /// The picture of the finished top, by placement alone. Where the layout cannot be planned yet it has no faces.
+    pub fn top_picture(&self) -> TopPicture {
+        picture::picture(self)
+    }
+
+    /// The finished width and height of the top, borders included, inches.
+    pub fn top_size(&self) -> (f64, f64) {
+        layout::top_size(self)
+    }
+}

@@ -1,1 +1,93 @@
-//! To be filled.
+//! Piecing: from the resolved drawing to the steps and the pieces they need.
+//!
+//! Blocks are planned once each and used as whole faces of what they are placed in. Within a block, regions are
+//! divided by through seams; units alike up to turning are one class ([`class`]), planned once ([`plan`]) by the
+//! method that costs least, and written into the recipe ([`emit`]). Nothing here is trusted: the rehearsal sews the
+//! recipe without knowing how it was planned.
+
+mod bench;
+mod bias;
+mod class;
+mod emit;
+mod ends;
+mod from_design;
+mod joints;
+mod methods;
+mod patch;
+mod pieces;
+mod pins;
+mod plan;
+mod seams;
+mod settings;
+mod tokens;
+mod whys;
+
+pub use emit::UnitStory;
+pub use from_design::{plan, settings_of};
+pub use plan::{EXACT, METHODS};
+pub use settings::{ClothSetting, Settings};
+
+use class::{ClassId, Placed};
+use design::Sheet;
+use measure::Why;
+use recipe::{Demand, Recipe};
+use shape::Motion;
+use std::collections::BTreeMap;
+use terms::Finding;
+
+/// What the piecing hands on.
+#[derive(Clone, Debug)]
+pub struct Planned {
+    /// The sewing.
+    pub recipe: Recipe,
+    /// What to cut for it.
+    pub demands: Vec<Demand>,
+    /// The derivations of all its sizes.
+    pub whys: Vec<Why>,
+    /// What is awkward about it.
+    pub findings: Vec<Finding>,
+    /// One per making: its block and method.
+    pub units: Vec<UnitStory>,
+}
+
+/// Plans a resolved design.
+///
+/// # Errors
+/// Stop findings (`seam-trapped`) when the top cannot be made; awkward findings come with them.
+pub fn plan_sheet(sheet: &Sheet, settings: &Settings) -> Result<Planned, Vec<Finding>> {
+    let mut planner = plan::Planner::new(settings);
+    let mut placed: Vec<Placed> = Vec::new();
+    let mut whole: BTreeMap<ClassId, usize> = BTreeMap::new();
+    for (home, map) in sheet.blocks.iter().enumerate() {
+        let block = tokens::tokens_of(map, &|used: design::BlockIndex| {
+            placed.get(used.0).map_or((ClassId(0), Motion::STILL), |p| (p.class, p.motion))
+        });
+        planner.blocks.push(block);
+        let class = planner.block_class(home);
+        whole.entry(class.class).or_insert(home);
+        placed.push(class);
+    }
+    let top = placed[sheet.top.0];
+    let mut emitted = emit::emit(&mut planner, top, whole);
+    emitted.findings.extend(bias::bias_findings(&planner.blocks));
+    emitted.findings.extend(pins::pin_findings(&planner.blocks, &emitted.stories));
+    emitted.findings.sort_by(|a, b| a.severity.cmp(&b.severity));
+    if emitted.findings.iter().any(Finding::is_stop) {
+        return Err(emitted.findings);
+    }
+    let (demands, pieces) = emitted.pieces.demands(&emitted.used, settings);
+    let seam = planner.whys.given("seam", settings.seam_inches());
+    let recipe = Recipe {
+        title: settings.title.clone(),
+        author: settings.author.clone(),
+        edition: settings.edition.clone(),
+        measure: settings.measure,
+        mark: settings.ruling.mark(),
+        seam,
+        fabrics: settings.cloths.iter().map(|c| c.note.clone()).collect(),
+        pieces,
+        makes: emitted.makes,
+    };
+    let whys = std::mem::take(&mut planner.whys).into_list();
+    Ok(Planned { recipe, demands, whys, findings: emitted.findings, units: emitted.stories })
+}

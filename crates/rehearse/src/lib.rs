@@ -1,3 +1,39 @@
-//! The virtual sewing table (to be written).
+//! The virtual sewing table. It takes only a recipe with its cutting plan, does to plane cloth what they say, and holds
+//! what comes off the table against the picture of the top. What every step means is laid down in `docs/recipe.md`; no
+//! formula is shared with the rooms that plan.
+//!
+//! **What is proved** when [`rehearse`] answers with a [`Proof`]: every cut lies in the cloth that is bought and strips do
+//! not overlap; all pieces of a kind are alike, edge for edge, and so are all units of a kind; laid edges are flush and
+//! their ends and joints come out as printed, within 1/64 in; each stitch line goes through both layers from end to end,
+//! a seam's width from the raw edges, and catches no other cloth; trims take off what they say; units measure what they
+//! say; what is cut and made is used up but for named spares; and the finished outline and every face agree with the
+//! picture, corner to boundary both ways, within 1/64 in, each of its cloth, right side up, its print's up where one is
+//! wanted, none missing and none too many.
+//!
+//! **What is not proved**: cloth here has no thickness and does not stretch, so bulk, stretch and pressing are left to
+//! the maker; dog ears folded under are left out of account; and that the design file says what the designer meant.
+//! Printed-paper sections, strip sets, partial seams and set-in seams are answered "not yet rehearsed", never passed.
+//!
+//! Each kind of unit is rehearsed once and counted as often as it is made. Nothing is copied while a unit is made: parts
+//! move by links between frames, and a seam touches only the pieces along it.
+
+mod compare;
+mod cut;
+mod film;
+mod give;
+mod lay;
+mod make;
+mod open;
+mod piece;
+mod pool;
+mod rehearse;
+mod resolve;
 mod scene;
+mod sew;
+mod table;
+mod trim;
+mod words;
+mod work;
+
+pub use rehearse::{Proof, rehearse, scenes};
 pub use scene::{LayerView, MarkView, PieceView, Segment, UnitScenes, WorkView};

@@ -1,2 +1,36 @@
-//! x
-fn main() {}
+//! The command line: reads a design file and says, plans, rehearses or writes what it means.
+
+mod args;
+mod check;
+mod finish;
+mod load;
+mod new;
+mod pages;
+mod plan;
+mod print;
+mod rehearse;
+mod sizes;
+mod trouble;
+mod why;
+mod write;
+
+use args::{Args, Command};
+use clap::Parser;
+use std::process::ExitCode;
+use trouble::Outcome;
+
+fn main() -> ExitCode {
+    let outcome = match Args::parse().command {
+        Command::New(args) => new::run(&args),
+        Command::Check(args) => check::run(&args),
+        Command::Plan(args) => plan::run(&args),
+        Command::Rehearse(args) => rehearse::run(&args),
+        Command::Write(args) => write::run(&args),
+        Command::Why(args) => why::run(&args),
+    };
+    let outcome = outcome.unwrap_or_else(|trouble| {
+        print::complain(&trouble);
+        Outcome::Unusable
+    });
+    ExitCode::from(outcome.code())
+}

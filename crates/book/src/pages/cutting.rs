@@ -1,0 +1,289 @@
+//! Cutting, cloth by cloth: each kind of strip with its picture and its sentences.
+
+use super::Desk;
+use super::shopping::heading;
+use crate::model::{Block, Paper, Section, Text};
+use crate::pictures::{strip, swatch, where_used};
+use crate::plural::{counted, listed, plural};
+use recipe::{ClothPlan, Cut, CutRun, Gives, PieceCut, Strip};
+use terms::PieceId;
+
+/// More faces than this, and the small pictures of where a cloth lies would weigh more than they tell.
+const FACES_FOR_ASIDE: usize = 1500;
+
+pub(super) fn cutting(desk: &Desk) -> Section {
+    let mut blocks = Vec::new();
+    let cloths = &desk.source.pattern.cutting.cloths;
+    if cloths.is_empty() {
+        return Section { name: "cutting".into(), blocks };
+    }
+    blocks.push(heading(1, "Cutting"));
+    let hand = if desk.edition.left_handed {
+        "The pictures are turned half round for the left hand: the squared end is at the right. Nothing is mirrored, so every piece keeps its hand."
+    } else {
+        "Each strip is drawn once, with its squared end at the left. Hatched cloth is left over."
+    };
+    blocks.push(Block::Paragraph(Text::of(hand)));
+    blocks.push(Block::Caution {
+        word: "Blade".into(),
+        text: "Close the cutter at every pause, cut away from you, keep fingers off the ruler's edge, and keep it where no child can reach it.".into(),
+    });
+    for cloth in cloths {
+        cloth_pages(desk, cloth, &mut blocks);
+    }
+    Section { name: "cutting".into(), blocks }
+}
+
+fn cloth_pages(desk: &Desk, plan: &ClothPlan, blocks: &mut Vec<Block>) {
+    let source = desk.source;
+    let cloth = desk.cloths.get(&plan.fabric);
+    let small = source.picture.faces.len() <= FACES_FOR_ASIDE && !source.picture.outer.is_empty();
+    blocks.push(Block::Heading {
+        level: 2,
+        words: source.label(&plan.fabric),
+        pill: None,
+        swatch: Some(swatch(cloth, 22.0)),
+        aside: small.then(|| where_used(&source.picture, &desk.cloths, &plan.fabric, 76.0)),
+    });
+    if let Some(bought) = source.pattern.bought.cloths.iter().find(|b| b.fabric == plan.fabric) {
+        let mut lead = Text::of("Buy ").cloth(bought.length, true);
+        if let Some(words) = source.cloths.iter().find(|c| c.fabric == plan.fabric) {
+            lead = lead.say(" of cloth ").quiet(recipe::Size::bare(words.width)).say(" wide");
+            let step = words.step.units().max(1);
+            let steps = |units: i64| (units + step - 1) / step;
+            lead = if steps(bought.bound.len.units()) >= steps(bought.length.len.units()) {
+                lead.say(". No plan can do with less.")
+            } else {
+                lead.say(". No plan can do with less than ").cloth(bought.bound, false).say(".")
+            };
+        } else {
+            lead = lead.say(".");
+        }
+        blocks.push(Block::Lead(lead));
+    }
+    let first = Text::of("Square up one end (").quiet(plan.square_up).say(" is allowed for it) and trim off the selvedges.");
+    blocks.push(Block::Step { number: Some(1), sentences: vec![first], pictures: Vec::new(), wide: false });
+    for (number, one) in (2..).zip(&plan.strips) {
+        let width = desk.edition.paper.points().0 - 2.0 * Paper::MARGIN;
+        let templates = &source.pattern.cutting.templates;
+        let picture = strip(one, plan.usable.inches(), cloth, templates, desk.edition, width);
+        let mut sentences = Vec::new();
+        strip_sentences(desk, one, true, &mut sentences);
+        blocks.push(Block::Step { number: Some(number), sentences, pictures: vec![picture], wide: true });
+    }
+    let spare: Vec<String> = source
+        .pattern
+        .recipe
+        .pieces
+        .iter()
+        .filter(|p| p.fabric == plan.fabric && p.spare > 0)
+        .map(|p| format!("{} {}", p.spare, p.piece))
+        .collect();
+    if !spare.is_empty() {
+        blocks.push(Block::Paragraph(Text::of(format!("Spare: {}.", listed(&spare)))));
+    }
+}
+
+fn strip_sentences(desk: &Desk, one: &Strip, outer: bool, sentences: &mut Vec<Text>) {
+    let many = one.times > 1;
+    let start = if outer { "Cut " } else { "From what is left cut " };
+    sentences.push(
+        Text::of(start).strong(counted(u64::from(one.times), "strip")).say(" ").size(one.height).say(if outer { "." } else { " high." }),
+    );
+    let from = if many { "From each" } else { "From it" };
+    for run in &one.runs {
+        run_sentences(desk, one, run, from, sentences);
+    }
+    for rest in &one.rest {
+        strip_sentences(desk, rest, false, sentences);
+    }
+}
+
+/// One run: as a rule one kind of cut, or two that lie head to tail.
+fn run_sentences(desk: &Desk, one: &Strip, run: &CutRun, from: &str, sentences: &mut Vec<Text>) {
+    let leaning = run.cuts.iter().any(|c| c.lower != c.upper);
+    if leaning {
+        return leaning_sentences(desk, one, run, from, sentences);
+    }
+    let mut seen: Vec<(&Cut, u64)> = Vec::new();
+    for cut in &run.cuts {
+        match seen.iter_mut().find(|(c, _)| same_cut(c, cut)) {
+            Some(entry) => entry.1 += u64::from(run.times),
+            None => seen.push((cut, u64::from(run.times))),
+        }
+    }
+    for (cut, count) in seen {
+        let in_all = (one.times > 1).then(|| count * u64::from(one.times));
+        sentences.push(square_cut(desk, one, cut, count, from, in_all));
+        if let Gives::Shaped { cuts, .. } = &cut.gives {
+            shaping(desk, cuts, sentences);
+        }
+        if let Some(words) = handed(desk, &cut.gives) {
+            sentences.push(words);
+        }
+    }
+}
+
+fn same_cut(a: &Cut, b: &Cut) -> bool {
+    let kinds = |c: &Cut| names(&c.gives);
+    a.lower.len == b.lower.len && kinds(a) == kinds(b) && std::mem::discriminant(&a.gives) == std::mem::discriminant(&b.gives)
+}
+
+fn square_cut(desk: &Desk, one: &Strip, cut: &Cut, count: u64, from: &str, in_all: Option<u64>) -> Text {
+    let square = cut.lower.len == one.height.len;
+    let box_words = |text: Text| {
+        if square {
+            text.strong(counted(count, "square")).say(" ").size(cut.lower)
+        } else {
+            text.strong(counted(count, "rectangle")).say(" ").by(cut.lower, one.height)
+        }
+    };
+    let total = |text: Text, per: u64| match in_all {
+        Some(all) => text.say(format!(" ({} in all)", all * per)),
+        None => text,
+    };
+    let text = Text::of(format!("{from} cut "));
+    match &cut.gives {
+        Gives::Waste => Text::of("Cut off ").size(cut.lower).say("."),
+        Gives::Piece(piece) => {
+            let text = total(text.strong(format!("{count} {}", piece.piece)), 1).say(", ");
+            let text = if square {
+                text.size(cut.lower).say(format!(" {}", plural(count, "square")))
+            } else {
+                text.by(cut.lower, one.height)
+            };
+            text.say(".")
+        }
+        Gives::Halves { lower, upper, rising } => {
+            let which = match (square, *rising != desk.edition.left_handed || square) {
+                (true, _) => "once from corner to corner",
+                (false, _) => "once from corner to corner, along the diagonal in the picture",
+            };
+            let text = box_words(text).say(format!("; cut each {which}: "));
+            if lower.piece == upper.piece {
+                total(text.strong(format!("{} {}", count * 2, lower.piece)), 2).say(".")
+            } else {
+                text.strong(format!("{count} {}", lower.piece)).say(" and ").strong(format!("{count} {}", upper.piece)).say(".")
+            }
+        }
+        Gives::Quarters(pieces) => {
+            let text = box_words(text).say("; cut each twice, from corner to corner both ways: ");
+            let kinds = names(&cut.gives);
+            let parts: Vec<String> = kinds
+                .iter()
+                .map(|k| format!("{} {k}", count * pieces.iter().filter(|p| &p.piece == k).count() as u64))
+                .collect();
+            total(text.strong(listed(&parts)), if kinds.len() == 1 { 4 } else { 1 }).say(".")
+        }
+        Gives::Shaped { piece, .. } => total(box_words(text), 1).say(" for ").strong(piece.piece.0.clone()).say("."),
+        Gives::Template { piece, template } => total(box_words(text), 1)
+            .say("; lay template ")
+            .strong(template.clone())
+            .say(" on each, right side up, and cut round it: ")
+            .strong(format!("{count} {}", piece.piece))
+            .say("."),
+    }
+}
+
+/// Cuts beside dots: both dots, the ruler's line on them, the blade beyond.
+fn shaping(desk: &Desk, cuts: &[recipe::ShapingCut], sentences: &mut Vec<Text>) {
+    let (side, edge) = if desk.edition.left_handed { ("right", "upper") } else { ("left", "lower") };
+    for cut in cuts {
+        let dot = |text: Text, d: &recipe::Dot| {
+            text.size(d.from_left).say(format!(" from the {side} and ")).size(d.from_lower).say(format!(" from the {edge} edge"))
+        };
+        let text = dot(Text::of("Dot each piece "), &cut.from).say(", and ");
+        let text = dot(text, &cut.to).say("; lay the ruler's ");
+        sentences.push(text.size(cut.past).say(" line on both dots and cut along its edge."));
+    }
+}
+
+/// Cuts through two marks, one on each edge, the ruler turned end for end between them.
+fn leaning_sentences(desk: &Desk, one: &Strip, run: &CutRun, from: &str, sentences: &mut Vec<Text>) {
+    let left = desk.edition.left_handed;
+    // Turned half round, the plan's lower edge is the upper one on the table.
+    let edges = |cut: &Cut| if left { (cut.lower, cut.upper) } else { (cut.upper, cut.lower) };
+    let marks = |text: Text, cut: &Cut| {
+        let (upper, lower) = edges(cut);
+        match (upper.len.units() == 0, lower.len.units() == 0) {
+            (true, _) => text.size(lower).say(" along the lower edge; cut from there to where the last cut meets the upper edge"),
+            (_, true) => text.size(upper).say(" along the upper edge; cut from there to where the last cut meets the lower edge"),
+            _ => text
+                .size(upper)
+                .say(" along the upper edge and ")
+                .size(lower)
+                .say(" along the lower; cut through both marks"),
+        }
+    };
+    let counts = |cuts: &[&Cut]| {
+        let mut parts: Vec<(PieceId, u64)> = Vec::new();
+        for cut in cuts {
+            for name in pieces(&cut.gives) {
+                match parts.iter_mut().find(|(k, _)| *k == name.piece) {
+                    Some(entry) => entry.1 += u64::from(run.times),
+                    None => parts.push((name.piece.clone(), u64::from(run.times))),
+                }
+            }
+        }
+        parts
+    };
+    let cuts: Vec<&Cut> = run.cuts.iter().collect();
+    let parts = counts(&cuts);
+    let told: Vec<String> = parts.iter().map(|(k, n)| format!("{n} {k}")).collect();
+    if let [only] = cuts.as_slice() {
+        if matches!(only.gives, Gives::Waste) {
+            sentences.push(marks(Text::of("First mark "), only).say(". What comes off is waste."));
+            return;
+        }
+    }
+    let Some(first) = cuts.first() else { return };
+    sentences.push(marks(Text::of(format!("{from}: mark ")), first).say("."));
+    let turned = matches!(cuts.as_slice(), [a, b] if a.lower.len == b.upper.len && a.upper.len == b.lower.len);
+    let all_told = |text: Text| {
+        let text = text.strong(listed(&told));
+        match (one.times > 1, parts.as_slice()) {
+            (true, [(_, n)]) => text.say(format!(" ({} in all).", n * u64::from(one.times))),
+            _ => text.say("."),
+        }
+    };
+    if turned {
+        let text = Text::of("Turn the ruler end for end and take the same two marks from the last cut, the other way round; go on, head to tail, to ");
+        sentences.push(all_told(text));
+    } else {
+        for cut in cuts.iter().skip(1) {
+            sentences.push(marks(Text::of("From that cut mark "), cut).say("."));
+        }
+        let again = if run.times > 1 { "Go on from the last cut in the same way to " } else { "That makes " };
+        sentences.push(all_told(Text::of(again)));
+    }
+    sentences.push(Text::of(format!(
+        "{} handed: cut single cloth, right side up.",
+        if parts.iter().map(|p| p.1).sum::<u64>() == 1 { "It is" } else { "They are" }
+    )));
+}
+
+/// A warning for pieces that have a twin.
+fn handed(desk: &Desk, gives: &Gives) -> Option<Text> {
+    let twins = pieces(gives)
+        .into_iter()
+        .any(|p| desk.source.pattern.recipe.pieces.iter().any(|n| n.piece == p.piece && n.twin.is_some()));
+    let shaped = matches!(gives, Gives::Shaped { .. } | Gives::Template { .. });
+    (twins || shaped).then(|| Text::of("They are handed: cut single cloth, right side up."))
+}
+
+fn pieces(gives: &Gives) -> Vec<&PieceCut> {
+    match gives {
+        Gives::Waste => Vec::new(),
+        Gives::Piece(p) => vec![p],
+        Gives::Halves { lower, upper, .. } => vec![lower, upper],
+        Gives::Quarters(all) => all.iter().collect(),
+        Gives::Shaped { piece, .. } | Gives::Template { piece, .. } => vec![piece],
+    }
+}
+
+fn names(gives: &Gives) -> Vec<PieceId> {
+    let mut all: Vec<PieceId> = pieces(gives).into_iter().map(|p| p.piece.clone()).collect();
+    all.sort();
+    all.dedup();
+    all
+}

@@ -1,0 +1,55 @@
+//! The pages in order: cover, what you need, cutting, the units in making order, the top, templates.
+
+mod assembly;
+mod cover;
+mod cutting;
+mod group;
+mod shopping;
+mod templates;
+mod units;
+
+use crate::model::{Book, Edition, Standing};
+use crate::pictures::Cloths;
+use crate::source::Source;
+use measure::Measure;
+
+/// What every page is made with.
+struct Desk<'a> {
+    source: &'a Source,
+    edition: &'a Edition,
+    cloths: Cloths,
+}
+
+/// The pages of a pattern.
+pub fn compose(source: &Source, edition: &Edition) -> Book {
+    let desk = Desk { source, edition, cloths: Cloths::of(&source.pattern.recipe.fabrics) };
+    let mut sections = vec![cover::cover(&desk), shopping::shopping(&desk), cutting::cutting(&desk)];
+    sections.extend(units::units(&desk));
+    sections.push(assembly::assembly(&desk));
+    sections.extend(templates::templates(&desk));
+    sections.retain(|s| !s.blocks.is_empty());
+    let recipe = &source.pattern.recipe;
+    Book {
+        title: recipe.title.clone(),
+        author: recipe.author.clone(),
+        edition: recipe.edition.clone(),
+        set_for: *edition,
+        standing: standing(source, edition.measure),
+        sections,
+        whys: source.pattern.whys.clone(),
+    }
+}
+
+fn standing(source: &Source, measure: Measure) -> Standing {
+    match &source.proof {
+        Some(proof) => {
+            let difference = match measure {
+                Measure::Inch => format!("{:.3} in", proof.largest_difference),
+                Measure::Metric => format!("{:.1} mm", proof.largest_difference * 25.4),
+            };
+            let seams = crate::plural::counted(proof.seams, "seam");
+            Standing { proved: true, words: format!("Proved: {seams}, largest difference {difference}") }
+        }
+        None => Standing { proved: false, words: "Not proved".into() },
+    }
+}

@@ -1,0 +1,191 @@
+//! What you need: findings first, then cloth, tools, the seam test, and how to read the pictures.
+
+use super::Desk;
+use crate::model::{Block, Section, Text};
+use crate::numbers::{THIN, set_length, unit};
+use crate::pictures::{legend, swatch, test_strips};
+use crate::plural::counted;
+use measure::{Length, Measure};
+use recipe::{Size, Step};
+use terms::FabricId;
+
+pub(super) fn shopping(desk: &Desk) -> Section {
+    let mut blocks = Vec::new();
+    findings(desk, &mut blocks);
+    blocks.push(heading(1, "What you need"));
+    if let Some(note) = desk.source.note.as_ref().filter(|n| !n.trim().is_empty()) {
+        blocks.push(Block::Quote { word: "note".into(), text: note.clone() });
+    }
+    cloth(desk, &mut blocks);
+    tools(desk, &mut blocks);
+    seam_test(desk, &mut blocks);
+    blocks.push(heading(2, "How to read the pictures"));
+    blocks.push(Block::Paragraph(Text::of(
+        "Each picture is to scale. Cloth is drawn right side up unless it is pale with fine slanting lines.",
+    )));
+    if let Some(first) = desk.source.pattern.recipe.fabrics.first() {
+        let seam = desk.source.pattern.recipe.seam.len;
+        let quarter = set_length(seam, desk.edition.measure);
+        blocks.push(Block::Gallery(legend(desk.cloths.get(&first.fabric), &quarter)));
+    }
+    Section { name: "what you need".into(), blocks }
+}
+
+pub(super) fn heading(level: u8, words: &str) -> Block {
+    Block::Heading { level, words: words.into(), pill: None, swatch: None, aside: None }
+}
+
+fn findings(desk: &Desk, blocks: &mut Vec<Block>) {
+    if desk.source.findings.is_empty() {
+        return;
+    }
+    blocks.push(heading(1, "What the checks say"));
+    for finding in &desk.source.findings {
+        let place = finding.place.to_string();
+        let mend = if finding.mend.is_empty() { String::new() } else { format!(" {}", finding.mend) };
+        let text = format!("{}: {}{mend}", capital(&place), finding.sentence);
+        blocks.push(Block::Finding { severity: finding.severity, text });
+    }
+}
+
+fn cloth(desk: &Desk, blocks: &mut Vec<Block>) {
+    let source = desk.source;
+    blocks.push(heading(2, "Cloth"));
+    let head = ["", "Buy", "Usable width", "Cut in", "No plan can do with less than"].map(String::from).to_vec();
+    let mut rows = Vec::new();
+    let mut total = Some(0.0);
+    for bought in &source.pattern.bought.cloths {
+        let words = source.cloths.iter().find(|c| c.fabric == bought.fabric);
+        let pieces = source
+            .pattern
+            .cutting
+            .cloths
+            .iter()
+            .filter(|c| c.fabric == bought.fabric)
+            .flat_map(|c| &c.strips)
+            .map(|s| u64::from(s.times))
+            .sum::<u64>();
+        rows.push(vec![
+            named(desk, &bought.fabric),
+            Text::new().cloth(bought.length, true),
+            Text::new().quiet(bought.usable),
+            Text::of(counted(pieces, "strip")),
+            bound(bought.bound, bought.length, words.map(|w| w.step)),
+        ]);
+        total = match (total, words.and_then(|w| w.price)) {
+            (Some(sum), Some(price)) => Some(sum + price * in_shop_units(bought.length.len, desk.edition.measure)),
+            _ => None,
+        };
+    }
+    let finish = &source.finish;
+    if let Some(binding) = &finish.binding {
+        let buy = match binding.buy {
+            Some(buy) => Text::new().cloth(Size::bare(buy), true),
+            None => Text::of("within the above"),
+        };
+        let cut = if binding.bias { " on the bias" } else { "" };
+        rows.push(vec![
+            named(desk, &binding.fabric).say(", for the binding"),
+            buy,
+            Text::new(),
+            Text::of(format!("{}{cut}", counted(u64::from(binding.strips), "strip"))),
+            Text::new(),
+        ]);
+    }
+    blocks.push(Block::Table { head, rows });
+    if let Some((fabric, size)) = &finish.backing {
+        blocks.push(Block::Paragraph(
+            Text::of("Backing: ")
+                .strong(source.label(fabric))
+                .say(", ")
+                .by(Size::bare(size.width), Size::bare(size.height))
+                .say(", pieced if the cloth is narrower."),
+        ));
+    }
+    if let Some(size) = &finish.batting {
+        blocks.push(Block::Paragraph(
+            Text::of("Batting: ").by(Size::bare(size.width), Size::bare(size.height)).say("."),
+        ));
+    }
+    if let Some(sum) = total.filter(|s| *s > 0.0) {
+        blocks.push(Block::Paragraph(Text::of("Cloth for the top at the prices given: ").strong(format!("{sum:.2}")).say(".")));
+    }
+}
+
+fn named(desk: &Desk, fabric: &FabricId) -> Text {
+    Text::new().inline(swatch(desk.cloths.get(fabric), 13.0)).strong(desk.source.label(fabric))
+}
+
+/// The lower bound in words: where the shop's step leaves nothing to gain, that is said.
+fn bound(bound: Size, bought: Size, step: Option<Length>) -> Text {
+    let step = step.map_or(0, Length::units).max(1);
+    let steps = |l: Length| (l.units() + step - 1) / step;
+    if steps(bound.len) >= steps(bought.len) {
+        Text::new().cloth(bound, false).say(": nothing to gain")
+    } else {
+        Text::new().cloth(bound, false)
+    }
+}
+
+fn in_shop_units(length: Length, measure: Measure) -> f64 {
+    match measure {
+        Measure::Inch => length.to_inches() / 36.0,
+        Measure::Metric => length.to_inches() * 0.0254,
+    }
+}
+
+fn tools(desk: &Desk, blocks: &mut Vec<Block>) {
+    let recipe = &desk.source.pattern.recipe;
+    let mark = set_length(recipe.mark, desk.edition.measure);
+    blocks.push(heading(2, "Tools"));
+    let unit = unit(desk.edition.measure);
+    let mut items = vec![
+        Text::of(format!("Rotary cutter, mat, and a ruler marked in {mark}{THIN}{unit}")),
+        Text::of("Sewing machine with a fresh needle, thread, pins"),
+        Text::of("Iron and ironing board"),
+    ];
+    let draws = recipe.makes.iter().flat_map(|m| &m.steps).any(|s| matches!(s, Step::Mark { .. } | Step::Dot { .. }));
+    if draws {
+        items.push(Text::of("A pencil or washable marker for the wrong side"));
+    }
+    if !desk.source.pattern.cutting.templates.is_empty() {
+        items.push(Text::of("Card or template plastic for the templates at the end"));
+    }
+    blocks.push(Block::Ticks(items));
+}
+
+/// Three strips sewn together: what is left of the middle one tells the seam.
+fn seam_test(desk: &Desk, blocks: &mut Vec<Block>) {
+    let recipe = &desk.source.pattern.recipe;
+    let strip = match desk.edition.measure {
+        Measure::Inch => Length::fraction(3, 2),
+        Measure::Metric => Length::tenths_of_mm(400),
+    };
+    let middle = strip - recipe.seam.len * 2;
+    blocks.push(heading(2, "Test your seam first"));
+    let fabrics = &recipe.fabrics;
+    let pictures = match (fabrics.first(), fabrics.last()) {
+        (Some(first), Some(last)) => {
+            let (one, other) = (desk.cloths.get(&first.fabric), desk.cloths.get(&last.fabric));
+            let words = format!("{}{THIN}{}", set_length(middle, desk.edition.measure), unit(desk.edition.measure));
+            vec![test_strips([one, other, one], &words)]
+        }
+        _ => Vec::new(),
+    };
+    blocks.push(Block::Step {
+        number: None,
+        sentences: vec![
+            Text::of("Sew three strips ").size(Size::bare(strip)).say(" wide side by side and press."),
+            Text::of("The middle one must measure ").size(Size::bare(middle)).say("."),
+            Text::of("Narrower: sew a thread closer to the edge. Wider: a thread further in. Then test again."),
+        ],
+        pictures,
+        wide: false,
+    });
+}
+
+/// The words with a capital first letter.
+pub(super) fn capital(words: &str) -> String {
+    let mut chars = words.chars();
+    chars.next().map_or_else(String::new, |c| c.to_uppercase().chain(chars).collect())
+}

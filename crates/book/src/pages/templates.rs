@@ -1,0 +1,52 @@
+//! Templates, only where the plan uses them.
+
+use super::Desk;
+use super::shopping::heading;
+use crate::model::{Block, Section, Text};
+use crate::pictures::template_pages;
+use crate::plural::listed;
+use recipe::{Gives, Strip};
+
+pub(super) fn templates(desk: &Desk) -> Vec<Section> {
+    let cutting = &desk.source.pattern.cutting;
+    let mut sections = Vec::new();
+    for template in &cutting.templates {
+        let mut pieces = Vec::new();
+        for strip in cutting.cloths.iter().flat_map(|c| &c.strips) {
+            users(strip, &template.name, &mut pieces);
+        }
+        pieces.sort();
+        pieces.dedup();
+        let seam = desk.source.pattern.recipe.seam.inches();
+        let words = if pieces.is_empty() { String::new() } else { format!("for {}", listed(&pieces)) };
+        let pages = template_pages(template, seam, &words, desk.edition.paper);
+        let many = pages.len();
+        for (i, page) in pages.into_iter().enumerate() {
+            let title = if many > 1 {
+                format!("Template {}, sheet {} of {many}", template.name, i + 1)
+            } else {
+                format!("Template {}", template.name)
+            };
+            let mut text = Text::of("Print at 100 %, without fitting to the page. Measure both test squares before you cut. The solid line is the cut edge, the dashes the seam.");
+            if many > 1 {
+                text = text.say(" Tape the sheets together on the thin frames, letter on letter.");
+            }
+            sections.push(Section {
+                name: "templates".into(),
+                blocks: vec![heading(1, &title), Block::Paragraph(text), Block::TrueScale(page)],
+            });
+        }
+    }
+    sections
+}
+
+fn users(strip: &Strip, name: &str, pieces: &mut Vec<String>) {
+    for cut in strip.runs.iter().flat_map(|r| &r.cuts) {
+        if let Gives::Template { piece, template } = &cut.gives
+            && template == name
+        {
+            pieces.push(piece.piece.0.clone());
+        }
+    }
+    strip.rest.iter().for_each(|r| users(r, name, pieces));
+}

@@ -1,0 +1,382 @@
+//! Unit by unit in making order.
+
+use super::Desk;
+use super::group::{Group, Kind, groups, is_row, stacks_in_frame};
+use super::shopping::{capital, heading};
+use crate::model::{Block, Paper, Picture, Section, Text};
+use crate::names::{Names, laid, unit_name};
+use crate::pictures::{Overhang, UnitPictures, exploded, finished_view, opened, stacked, trimmed};
+use crate::plural::{counted, listed};
+use crate::words::{press_sentence, step_sentence};
+use measure::Length;
+use recipe::{End, Lay, Make, Measured, Press, Size, Slot, Step, Take};
+use rehearse::{UnitScenes, WorkView};
+
+/// All makings but the last, in sections by the block they belong to.
+pub(super) fn units(desk: &Desk) -> Vec<Section> {
+    let makes = &desk.source.pattern.recipe.makes;
+    let mut sections: Vec<Section> = Vec::new();
+    let mut told = Told::default();
+    let last = makes.len().saturating_sub(1);
+    let mut block_now: Option<Option<String>> = None;
+    for make in &makes[..last] {
+        let story = desk.source.story(&make.unit);
+        let block = story.and_then(|s| s.block.clone());
+        if block_now.as_ref() != Some(&block) {
+            let again = sections.iter().any(|s| Some(&s.name) == block.as_ref());
+            let title = match &block {
+                Some(name) if again => format!("{}, continued", capital(name)),
+                Some(name) => capital(name),
+                None => "Parts of the top".to_string(),
+            };
+            let mut blocks = vec![heading(1, &title)];
+            for (word, text) in [("note", story.and_then(|s| s.note.as_ref())), ("tip", story.and_then(|s| s.tip.as_ref()))] {
+                if let Some(text) = text.filter(|t| !t.trim().is_empty() && !again) {
+                    blocks.push(Block::Quote { word: word.into(), text: text.clone() });
+                }
+            }
+            sections.push(Section { name: block.clone().unwrap_or_else(|| "parts of the top".into()), blocks });
+            block_now = Some(block);
+        }
+        if let Some(section) = sections.last_mut() {
+            section.blocks.extend(unit(desk, make, 2, &mut told));
+        }
+    }
+    sections
+}
+
+/// Which cautions have been given.
+#[derive(Default)]
+pub(super) struct Told {
+    needle: bool,
+    iron: bool,
+}
+
+impl Told {
+    /// Nothing is left to tell.
+    pub(super) fn all() -> Self {
+        Told { needle: true, iron: true }
+    }
+}
+
+/// One making.
+pub(super) fn unit(desk: &Desk, make: &Make, level: u8, told: &mut Told) -> Vec<Block> {
+    let recipe = &desk.source.pattern.recipe;
+    let names = Names::of(make, recipe);
+    let story = desk.source.story(&make.unit);
+    let gives = make.gives.len() as u64;
+    let count = u64::from(make.times) * gives.max(1);
+    let mut blocks = vec![Block::Heading {
+        level,
+        words: unit_name(&make.unit, recipe),
+        pill: (gives > 0).then(|| format!("make {count}")),
+        swatch: None,
+        aside: None,
+    }];
+    let sizes = sizes(make);
+    let mut lead = match sizes.as_slice() {
+        [one, other, ..] => Text::of("Unfinished ").by(*one, *other).say("."),
+        [one] => Text::of("Unfinished ").size(*one).say(" across."),
+        [] => Text::new(),
+    };
+    if gives > 1 {
+        lead = lead.say(format!(" Each making gives {gives}; do it {}.", crate::plural::times(u64::from(make.times))));
+    }
+    if let Some(method) = story.map(|s| s.method.trim()).filter(|m| !m.is_empty()) {
+        lead = lead.soft(format!(" {}.", capital(method)));
+    }
+    if !lead.0.is_empty() {
+        blocks.push(Block::Lead(lead));
+    }
+    let scenes = desk.source.scenes_of(&make.unit);
+    let wide = desk.edition.paper.points().0 - 2.0 * Paper::MARGIN;
+    let (box_width, box_height) = if gives == 0 { (wide * 0.5, 240.0) } else { (122.0, 118.0) };
+    let pictures =
+        scenes.map(|s| UnitPictures::new(&desk.cloths, desk.edition.measure, s, box_width, box_height));
+    let bench = Bench { make, names: &names, scenes, pictures, sizes: &sizes, wide, desk };
+    let row = is_row(make);
+    bench.parts(row, &mut blocks);
+    if row {
+        bench.row(&mut blocks);
+        cautions(told, &mut blocks);
+    }
+    let mut number = 0;
+    for group in groups(make) {
+        match group.kind {
+            Kind::Seam if row => {}
+            Kind::Seam => {
+                number += 1;
+                blocks.push(bench.seam(&group, number));
+                cautions(told, &mut blocks);
+            }
+            Kind::Trim => {
+                number += 1;
+                blocks.push(bench.trim(&group, number));
+            }
+            Kind::Check => blocks.push(bench.check(&group)),
+            Kind::Finish => {}
+        }
+    }
+    if make.spare > 0 {
+        blocks.push(Block::Paragraph(Text::of(format!("{} left over.", counted(u64::from(make.spare), "unit")))));
+    }
+    blocks
+}
+
+fn cautions(told: &mut Told, blocks: &mut Vec<Block>) {
+    if !told.needle {
+        told.needle = true;
+        blocks.push(Block::Caution {
+            word: "Needle and pins".into(),
+            text: "Keep fingers clear of the needle, take pins out before it reaches them, and count them. Power off to change a needle.".into(),
+        });
+    }
+    if !told.iron {
+        told.iron = true;
+        blocks.push(Block::Caution {
+            word: "Iron".into(),
+            text: "Plate and steam burn: keep the other hand away, mind the cord, unplug it when you leave. Press, do not slide.".into(),
+        });
+    }
+}
+
+/// The measures across that the making checks, in order, each once.
+pub(super) fn sizes(make: &Make) -> Vec<Size> {
+    let all = make.steps.iter().filter_map(|s| match s {
+        Step::Check { what: Measured::Across(..), is, .. } => Some(*is),
+        _ => None,
+    });
+    let mut sizes: Vec<Size> = all.collect();
+    // A unit checked again and again while it grows is as large as it was at last.
+    let keep = sizes.len().saturating_sub(2);
+    sizes.split_off(keep)
+}
+
+struct Bench<'a> {
+    make: &'a Make,
+    names: &'a Names,
+    scenes: Option<&'a UnitScenes>,
+    pictures: Option<UnitPictures<'a>>,
+    sizes: &'a [Size],
+    wide: f64,
+    desk: &'a Desk<'a>,
+}
+
+impl Bench<'_> {
+    /// What is laid out before the first seam.
+    fn parts(&self, row: bool, blocks: &mut Vec<Block>) {
+        let mut counts: Vec<(String, u64)> = Vec::new();
+        for part in &self.make.parts {
+            let name = match &part.take {
+                Take::Piece(piece) => {
+                    let note = self.desk.source.pattern.recipe.pieces.iter().find(|p| &p.piece == piece);
+                    match note {
+                        Some(note) => format!("{piece} ({})", self.desk.source.label(&note.fabric)),
+                        None => piece.0.clone(),
+                    }
+                }
+                Take::Unit(_) => self.names.name(part.slot).to_string(),
+            };
+            match counts.iter_mut().find(|(n, _)| *n == name) {
+                Some(entry) => entry.1 += 1,
+                None => counts.push((name, 1)),
+            }
+        }
+        let told: Vec<String> = counts.iter().map(|(n, c)| format!("{c} {n}")).collect();
+        let order = if row { ", in this order" } else { "" };
+        let each = if self.make.times > 1 { " for each" } else { "" };
+        let sentence = if told.is_empty() {
+            return;
+        } else {
+            Text::of("Lay out ").say(listed(&told)).say(format!("{each}{order}."))
+        };
+        let code = |slot: Slot| self.names.code(slot).map(str::to_string);
+        let many = row || self.make.parts.len() > 4;
+        let width = if many { self.wide } else { self.wide * 0.54 - 4.0 };
+        let picture = self.scenes.zip(self.pictures.as_ref()).and_then(|(scenes, pictures)| {
+            exploded(pictures, self.make, scenes, &code, width, &format!("The parts: {}", listed(&told)))
+        });
+        blocks.push(Block::Step {
+            number: None,
+            sentences: vec![sentence],
+            pictures: picture.into_iter().map(|p| p.captioned("Right side up")).collect(),
+            wide: many,
+        });
+    }
+
+    /// A whole row at once.
+    fn row(&self, blocks: &mut Vec<Block>) {
+        let seam = self.desk.source.pattern.recipe.seam;
+        let mut sentences = vec![
+            Text::of("Sew them one to the next, right sides together, edges even, ").size(seam).say(" from the edge."),
+        ];
+        let mut overhang: Vec<Length> = Vec::new();
+        let mut meets = 0;
+        for step in &self.make.steps {
+            if let Some((_, _, Lay::Edges { first, last, meets: pins, .. })) = laid(step) {
+                overhang.extend([first, last].into_iter().filter_map(ahead).map(|s| s.len));
+                meets += pins.len();
+            }
+        }
+        overhang.sort();
+        overhang.dedup();
+        if let Some(most) = overhang.last() {
+            let text = Text::of("At slanted ends let one corner run over by about ").size(Size::bare(*most));
+            sentences.push(text.say(": the two end edges cross on the stitch line."));
+        }
+        if meets > 0 {
+            sentences.push(Text::of("Pin wherever seams meet: ").strong(counted(meets as u64, "place")).say("."));
+        }
+        sentences.push(Text::of("Press the seams as the arrows show."));
+        let frames = stacks_in_frame(self.make);
+        let pressing: Vec<(&WorkView, Press)> = frames.iter().filter_map(|slot| self.pressing(*slot)).collect();
+        let sizes: Vec<Length> = self.sizes.iter().map(|s| s.len).collect();
+        let picture = self.scenes.zip(self.pictures.as_ref()).and_then(|(scenes, pictures)| {
+            opened(pictures, finished_view(scenes)?, &pressing, &sizes, "The row, sewn and pressed")
+        });
+        let pictures = picture.into_iter().map(|p| p.captioned("Sewn and pressed")).collect();
+        blocks.push(Block::Step { number: Some(1), sentences, pictures, wide: true });
+    }
+
+    /// The view of a stack with its stitching, and how it is pressed.
+    fn pressing(&self, stack: Slot) -> Option<(&WorkView, Press)> {
+        let press = self.make.steps.iter().find_map(|s| match s {
+            Step::Open { stack: of, press, .. } if *of == stack => Some(*press),
+            _ => None,
+        })?;
+        Some((self.sewn_view(stack)?, press))
+    }
+
+    /// The view after the stack (or the stack it was cut from) was sewn.
+    fn sewn_view(&self, stack: Slot) -> Option<&WorkView> {
+        let scenes = self.scenes?;
+        let origin = self
+            .make
+            .steps
+            .iter()
+            .find_map(|s| match s {
+                Step::CutApart { stack: of, keep, .. } if keep.iter().any(|k| k.into == stack) => Some(*of),
+                _ => None,
+            })
+            .unwrap_or(stack);
+        let at = self.make.steps.iter().rposition(|s| matches!(s, Step::Sew { stack: of, .. } if *of == origin))?;
+        scenes.after.get(at)
+    }
+
+    fn seam(&self, group: &Group, number: u32) -> Block {
+        let recipe = &self.desk.source.pattern.recipe;
+        let steps: Vec<(usize, &Step)> = group.steps.iter().filter_map(|&i| Some((i, self.make.steps.get(i)?))).collect();
+        let layers = steps.iter().find_map(|(_, s)| laid(s));
+        let opens: Vec<&Step> = steps.iter().map(|s| s.1).filter(|s| matches!(s, Step::Open { .. })).collect();
+        let mut sentences = Vec::new();
+        let mut open_told = false;
+        for (_, step) in &steps {
+            match (step, layers) {
+                (Step::Open { press, .. }, Some((a, b, _))) => {
+                    if !open_told {
+                        let (upper, lower) = (self.names.name(b), self.names.name(a));
+                        sentences.push(press_sentence(*press, lower, upper, opens.len() > 1));
+                    }
+                    open_told = true;
+                }
+                _ => sentences.push(step_sentence(step, self.names, recipe)),
+            }
+        }
+        Block::Step { number: Some(number), sentences, pictures: self.seam_pictures(&steps, layers), wide: false }
+    }
+
+    fn seam_pictures(&self, steps: &[(usize, &Step)], layers: Option<(Slot, Slot, &Lay)>) -> Vec<Picture> {
+        let (Some(scenes), Some(pictures)) = (self.scenes, self.pictures.as_ref()) else { return Vec::new() };
+        let after = |i: usize| scenes.after.get(i);
+        let mut made = Vec::new();
+        let stack = steps
+            .iter()
+            .rev()
+            .find(|(_, s)| matches!(s, Step::Sew { .. }))
+            .or_else(|| steps.iter().find(|(_, s)| matches!(s, Step::Lay { .. })));
+        let cuts: Vec<_> = steps
+            .iter()
+            .filter(|(_, s)| matches!(s, Step::CutApart { .. }))
+            .filter_map(|(i, _)| after(*i))
+            .flat_map(|v| v.cuts.iter().copied())
+            .collect();
+        if let Some(view) = stack.and_then(|(i, _)| after(*i)) {
+            let overhangs = overhangs(layers);
+            made.extend(stacked(pictures, view, &cuts, &overhangs, "The stack, right sides together, with its stitching"));
+        }
+        if let Some(first) = made.last_mut() {
+            first.caption = Some("Right sides together".into());
+        }
+        let open = steps.iter().rev().find_map(|(i, s)| match s {
+            Step::Open { stack, press, .. } => Some((*i, *stack, *press)),
+            _ => None,
+        });
+        if let Some((i, stack, press)) = open {
+            let last = self.make.steps[i..].iter().all(|s| !matches!(s, Step::Lay { .. } | Step::Trim { .. }));
+            let sizes: Vec<Length> = if last { self.sizes.iter().map(|s| s.len).collect() } else { Vec::new() };
+            let pressing: Vec<_> = self.sewn_view(stack).map(|v| (v, press)).into_iter().collect();
+            let picture = after(i).and_then(|v| opened(pictures, v, &pressing, &sizes, "The work opened and pressed"));
+            made.extend(picture.map(|p| p.captioned("Opened and pressed")));
+        }
+        made
+    }
+
+    fn trim(&self, group: &Group, number: u32) -> Block {
+        let recipe = &self.desk.source.pattern.recipe;
+        let mut sentences = Vec::new();
+        let mut made = Vec::new();
+        for &i in &group.steps {
+            let Some(step) = self.make.steps.get(i) else { continue };
+            sentences.push(step_sentence(step, self.names, recipe));
+            let shaves: Vec<Length> = match step {
+                Step::Trim { lines, .. } => lines.iter().map(|l| l.shave.len).collect(),
+                _ => Vec::new(),
+            };
+            if let (Some(scenes), Some(pictures)) = (self.scenes, self.pictures.as_ref()) {
+                let picture = scenes.after.get(i).and_then(|v| trimmed(pictures, v, &shaves, "Where to trim"));
+                made.extend(picture.map(|p| p.captioned("Trim")));
+            }
+        }
+        Block::Step { number: Some(number), sentences, pictures: made, wide: false }
+    }
+
+    fn check(&self, group: &Group) -> Block {
+        let checks: Vec<(&Measured, Size)> = group
+            .steps
+            .iter()
+            .filter_map(|&i| match self.make.steps.get(i) {
+                Some(Step::Check { what, is, .. }) => Some((what, *is)),
+                _ => None,
+            })
+            .collect();
+        let what = if self.make.gives.is_empty() { "The top" } else { "The unit" };
+        let across: Vec<Size> =
+            checks.iter().filter(|(w, _)| matches!(w, Measured::Across(..))).map(|c| c.1).collect();
+        let mut sentences = match across.as_slice() {
+            [one, other] => vec![Text::of(format!("{what} measures ")).by(*one, *other).say(".")],
+            many => many.iter().map(|s| Text::of(format!("{what} measures ")).size(*s).say(" across.")).collect(),
+        };
+        for (_, is) in checks.iter().filter(|(w, _)| matches!(w, Measured::Between(..))) {
+            sentences.push(Text::of("The two places in the picture lie ").size(*is).say(" apart."));
+        }
+        sentences.push(Text::of("Smaller: the seam is too wide, sew a thread nearer the edge. Larger: the seam is too narrow, or not pressed flat."));
+        Block::Check(sentences)
+    }
+}
+
+fn ahead(end: &End) -> Option<Size> {
+    match end {
+        End::Notch { about, .. } => Some(*about),
+        End::Overhang { by, .. } => Some(*by),
+        _ => None,
+    }
+    .filter(|s| s.len.units() > 0)
+}
+
+fn overhangs(layers: Option<(Slot, Slot, &Lay)>) -> Vec<Overhang> {
+    let Some((_, _, Lay::Edges { first, last, .. })) = layers else { return Vec::new() };
+    [(first, true), (last, false)]
+        .into_iter()
+        .filter_map(|(end, at_start)| ahead(end).map(|s| Overhang { at_start, by: s.len }))
+        .collect()
+}

@@ -1,0 +1,329 @@
+//! A sheet to draw on, in points, y down, and the kinds of line that mean something.
+
+use crate::model::Picture;
+use shape::{Motion, Point, Vector};
+use std::collections::BTreeMap;
+use std::fmt::Write;
+
+/// Ink of lines and words.
+pub(crate) const INK: &str = "#22262E";
+/// Ink of what is said in passing.
+pub(crate) const SOFT: &str = "#5B616B";
+/// The one accent: stitching.
+pub(crate) const THREAD: &str = "#A8322A";
+/// The face of all lettering.
+const FACE: &str = "Libertinus Serif, serif";
+
+/// A kind of line.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Pen {
+    color: &'static str,
+    width: f64,
+    /// SVG dash pattern; empty for a solid line.
+    dash: &'static str,
+}
+
+impl Pen {
+    /// A cut edge: solid.
+    pub(crate) const CUT: Pen = Pen { color: INK, width: 0.8, dash: "" };
+    /// Stitching: short dashes in the thread's colour.
+    pub(crate) const STITCH: Pen = Pen { color: THREAD, width: 1.2, dash: "3.4 2.2" };
+    /// A drawn line: dots.
+    pub(crate) const DRAWN: Pen = Pen { color: INK, width: 1.1, dash: "0.1 2.6" };
+    /// Where the ruler trims: dash and dot.
+    pub(crate) const TRIM: Pen = Pen { color: INK, width: 1.0, dash: "8 2.4 0.1 2.4" };
+    /// A seam already pressed.
+    pub(crate) const SEAM: Pen = Pen { color: INK, width: 0.5, dash: "" };
+    /// An edge that lies hidden, and the hatching of waste.
+    pub(crate) const HIDDEN: Pen = Pen { color: SOFT, width: 0.5, dash: "" };
+    /// Dimension lines.
+    pub(crate) const MEASURE: Pen = Pen { color: SOFT, width: 0.6, dash: "" };
+    /// A patch's edge in the whole quilt.
+    pub(crate) const HAIR: Pen = Pen { color: INK, width: 0.3, dash: "" };
+    /// A circle about an overhang.
+    pub(crate) const RING: Pen = Pen { color: THREAD, width: 1.1, dash: "" };
+
+    fn attributes(self) -> String {
+        let mut text = format!(r#" stroke="{}" stroke-width="{}""#, self.color, self.width);
+        if !self.dash.is_empty() {
+            let _ = write!(text, r#" stroke-dasharray="{}""#, self.dash);
+            if self.dash.starts_with("0.1") || self.dash.contains(" 0.1 ") {
+                text.push_str(r#" stroke-linecap="round""#);
+            }
+        }
+        text
+    }
+}
+
+/// Which end of a label stands at its place.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Anchor {
+    Start,
+    Middle,
+    End,
+}
+
+/// How a label is lettered.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Lettering<'a> {
+    pub size: f64,
+    pub color: &'a str,
+    pub bold: bool,
+    pub anchor: Anchor,
+    /// Upside down, as the piece lies.
+    pub turned: bool,
+}
+
+impl Lettering<'static> {
+    /// A measure on the picture.
+    pub(crate) const MEASURE: Lettering<'static> =
+        Lettering { size: 9.5, color: INK, bold: true, anchor: Anchor::Middle, turned: false };
+    /// Words beside the picture.
+    pub(crate) const WORDS: Lettering<'static> =
+        Lettering { size: 8.5, color: SOFT, bold: false, anchor: Anchor::Middle, turned: false };
+}
+
+/// The sheet.
+#[derive(Clone, Debug)]
+pub(crate) struct Canvas {
+    width: f64,
+    height: f64,
+    definitions: BTreeMap<String, String>,
+    body: String,
+}
+
+impl Canvas {
+    pub(crate) fn new(width: f64, height: f64) -> Self {
+        Canvas { width, height, definitions: BTreeMap::new(), body: String::new() }
+    }
+
+    /// A closed outline; `fill` is a colour, a reference to a pattern, or `none`.
+    pub(crate) fn outline(&mut self, corners: &[(f64, f64)], fill: &str, pen: Option<Pen>) {
+        let mut d = String::new();
+        for (i, &(x, y)) in corners.iter().enumerate() {
+            let _ = write!(d, "{}{} {}", if i == 0 { "M" } else { "L" }, n(x), n(y));
+        }
+        let stroke = pen.map_or(String::new(), Pen::attributes);
+        let _ = write!(self.body, r#"<path d="{d}Z" fill="{fill}"{stroke} stroke-linejoin="round"/>"#);
+    }
+
+    pub(crate) fn line(&mut self, from: (f64, f64), to: (f64, f64), pen: Pen) {
+        let _ = write!(
+            self.body,
+            r#"<path d="M{} {}L{} {}" fill="none"{}/>"#,
+            n(from.0),
+            n(from.1),
+            n(to.0),
+            n(to.1),
+            pen.attributes()
+        );
+    }
+
+    pub(crate) fn circle(&mut self, centre: (f64, f64), radius: f64, fill: &str, pen: Option<Pen>) {
+        let stroke = pen.map_or(String::new(), Pen::attributes);
+        let _ = write!(
+            self.body,
+            r#"<circle cx="{}" cy="{}" r="{}" fill="{fill}"{stroke}/>"#,
+            n(centre.0),
+            n(centre.1),
+            n(radius)
+        );
+    }
+
+    /// Words with their baseline at a place; turned ones stand upside down about it.
+    pub(crate) fn label(&mut self, at: (f64, f64), words: &str, how: Lettering) {
+        let anchor = match how.anchor {
+            Anchor::Start => "start",
+            Anchor::Middle => "middle",
+            Anchor::End => "end",
+        };
+        let weight = if how.bold { r#" font-weight="600""# } else { "" };
+        let turn = if how.turned {
+            format!(r#" transform="rotate(180 {} {})""#, n(at.0), n(at.1))
+        } else {
+            String::new()
+        };
+        let _ = write!(
+            self.body,
+            r#"<text x="{}" y="{}" font-family="{FACE}" font-size="{}" text-anchor="{anchor}" fill="{}"{weight}{turn}>{}</text>"#,
+            n(at.0),
+            n(at.1),
+            n(how.size),
+            how.color,
+            xml(words)
+        );
+    }
+
+    /// Words whose middle stands at a place.
+    pub(crate) fn centred(&mut self, at: (f64, f64), words: &str, how: Lettering) {
+        let drop = how.size * if how.turned { -0.32 } else { 0.32 };
+        self.label((at.0, at.1 + drop), words, Lettering { anchor: Anchor::Middle, ..how });
+    }
+
+    /// A dimension line below or above something, its words in a gap of the line.
+    pub(crate) fn span(&mut self, from: f64, to: f64, y: f64, words: &str) {
+        let middle = (from + to) / 2.0;
+        let half = lettering_width(words, 9.5) / 2.0 + 4.0;
+        for (a, b) in [(from, middle - half), (middle + half, to)] {
+            if b > a {
+                self.line((a, y), (b, y), Pen::MEASURE);
+            }
+        }
+        for x in [from, to] {
+            self.line((x, y - 3.0), (x, y + 3.0), Pen::MEASURE);
+        }
+        self.centred((middle, y), words, Lettering::MEASURE);
+    }
+
+    /// The same standing upright at the left of something.
+    pub(crate) fn upright_span(&mut self, top: f64, bottom: f64, x: f64, words: &str) {
+        let middle = (top + bottom) / 2.0;
+        for (a, b) in [(top, middle - 8.0), (middle + 8.0, bottom)] {
+            if b > a {
+                self.line((x, a), (x, b), Pen::MEASURE);
+            }
+        }
+        for y in [top, bottom] {
+            self.line((x - 3.0, y), (x + 3.0, y), Pen::MEASURE);
+        }
+        self.centred((x, middle), words, Lettering::MEASURE);
+    }
+
+    /// An outlined arrow: from a seam in the direction the allowances lie.
+    pub(crate) fn arrow(&mut self, from: (f64, f64), toward: Vector, length: f64) {
+        let Some(u) = toward.unit() else { return };
+        let side = u.left();
+        let at = |along: f64, across: f64| {
+            (from.0 + u.x * along + side.x * across, from.1 + u.y * along + side.y * across)
+        };
+        let (neck, w) = (length * 0.55, length * 0.14);
+        let corners = [
+            at(0.0, -w),
+            at(neck, -w),
+            at(neck, -w * 2.6),
+            at(length, 0.0),
+            at(neck, w * 2.6),
+            at(neck, w),
+            at(0.0, w),
+        ];
+        self.outline(&corners, "#FFFFFF", Some(Pen { width: 0.9, ..Pen::CUT }));
+    }
+
+    /// A pattern or clip that fills may refer to; the same name always means the same thing.
+    pub(crate) fn define(&mut self, name: &str, element: String) {
+        self.definitions.entry(name.to_string()).or_insert(element);
+    }
+
+    /// Hatching for what is thrown away.
+    pub(crate) fn waste(&mut self, corners: &[(f64, f64)], pen: Option<Pen>) {
+        self.define(
+            "waste",
+            format!(
+                r##"<pattern id="waste" width="5" height="5" patternUnits="userSpaceOnUse"><rect width="5" height="5" fill="#FFFFFF"/><path d="M-1 6L6 -1M-1 1L1 -1M4 6L6 4" stroke="{SOFT}" stroke-width="0.35"/></pattern>"##
+            ),
+        );
+        self.outline(corners, "url(#waste)", pen);
+    }
+
+    /// The finished drawing.
+    pub(crate) fn finish(self, alt: impl Into<String>) -> Picture {
+        let alt = alt.into();
+        let mut svg = format!(
+            r#"<svg xmlns="http://www.w3.org/2000/svg" width="{w}pt" height="{h}pt" viewBox="0 0 {w} {h}" role="img" aria-label="{}">"#,
+            xml(&alt),
+            w = n(self.width),
+            h = n(self.height)
+        );
+        if !self.definitions.is_empty() {
+            svg.push_str("<defs>");
+            for definition in self.definitions.values() {
+                svg.push_str(definition);
+            }
+            svg.push_str("</defs>");
+        }
+        svg.push_str(&self.body);
+        svg.push_str("</svg>");
+        Picture { svg, width: self.width, height: self.height, alt, caption: None }
+    }
+}
+
+/// From the engine's frame (inches, y up) to the sheet (points, y down).
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct View {
+    /// Turned by this first.
+    pub turn: Motion,
+    /// Points per inch.
+    pub scale: f64,
+    /// The place of the turned frame that lies at `origin`.
+    pub low: Point,
+    /// Its place on the sheet.
+    pub origin: (f64, f64),
+}
+
+impl View {
+    pub(crate) fn at(&self, p: Point) -> (f64, f64) {
+        let q = self.turn.point(p);
+        (self.origin.0 + (q.x - self.low.x) * self.scale, self.origin.1 - (q.y - self.low.y) * self.scale)
+    }
+
+    pub(crate) fn all(&self, outline: &shape::Polygon) -> Vec<(f64, f64)> {
+        outline.corners().iter().map(|&c| self.at(c)).collect()
+    }
+
+    /// A direction on the sheet.
+    pub(crate) fn direction(&self, v: Vector) -> Vector {
+        let t = self.turn.vector(v);
+        Vector::new(t.x, -t.y)
+    }
+}
+
+/// Roughly how wide words are set, points.
+pub(crate) fn lettering_width(words: &str, size: f64) -> f64 {
+    words
+        .chars()
+        .map(|c| if c.is_whitespace() || c == crate::numbers::THIN || ".,:;'il|".contains(c) { 0.27 } else { 0.53 })
+        .sum::<f64>()
+        * size
+}
+
+/// A number with at most two decimals, never `-0`.
+pub(crate) fn n(value: f64) -> String {
+    let text = format!("{value:.2}");
+    let text = text.trim_end_matches('0').trim_end_matches('.');
+    if text == "-0" || text.is_empty() { "0".into() } else { text.into() }
+}
+
+/// Text inside XML: no character of it is ever markup, and characters XML does not know are left out.
+pub(crate) fn xml(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for c in text.chars() {
+        match c {
+            '&' => out.push_str("&amp;"),
+            '<' => out.push_str("&lt;"),
+            '>' => out.push_str("&gt;"),
+            '"' => out.push_str("&quot;"),
+            '\'' => out.push_str("&#39;"),
+            '\n' | '\t' | '\r' => out.push(' '),
+            c if c.is_control() || matches!(c, '\u{FFFE}' | '\u{FFFF}') => {}
+            c => out.push(c),
+        }
+    }
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_are_short() {
+        assert_eq!(n(-0.001), "0");
+        assert_eq!(n(12.50), "12.5");
+        assert_eq!(n(100.0), "100");
+    }
+
+    #[test]
+    fn no_text_is_markup() {
+        assert_eq!(xml("<script>&\"'\u{1}x"), "&lt;script&gt;&amp;&quot;&#39;x");
+    }
+}

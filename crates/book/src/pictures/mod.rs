@@ -1,0 +1,19 @@
+//! The pictures: the quilt, strips of cloth, units in the making, the legend, templates. All in one hand: one scale a
+//! picture, cloth the only loud thing, lines that can be told apart in black and white.
+
+mod canvas;
+mod cloth;
+mod legend;
+mod quilt;
+mod strips;
+mod template;
+mod unit;
+
+pub(crate) use canvas::xml;
+pub(crate) use cloth::{Cloth, Cloths};
+use canvas::Pen;
+pub(crate) use legend::{legend, mark, swatch, test_strips};
+pub(crate) use quilt::{quilt, where_used};
+pub(crate) use strips::strip;
+pub(crate) use template::template_pages;
+pub(crate) use unit::{Overhang, UnitPictures, exploded, finished_view, opened, stacked, trimmed};

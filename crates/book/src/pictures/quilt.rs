@@ -1,0 +1,48 @@
+//! The quilt as a whole.
+
+use super::canvas::{Canvas, Pen, View};
+use super::cloth::Cloths;
+use crate::model::Picture;
+use shape::{Motion, Point};
+use terms::{FabricId, TopPicture};
+
+/// The finished quilt within a box of points.
+pub(crate) fn quilt(picture: &TopPicture, cloths: &Cloths, width: f64, height: f64, alt: &str) -> Picture {
+    draw(picture, cloths, width, height, None, alt)
+}
+
+/// A small quilt in which one cloth stands out: where it is used.
+pub(crate) fn where_used(picture: &TopPicture, cloths: &Cloths, fabric: &FabricId, side: f64) -> Picture {
+    let alt = format!("Where {} lies in the quilt", cloths.get(fabric).label);
+    draw(picture, cloths, side, side, Some(fabric), &alt)
+}
+
+fn draw(
+    picture: &TopPicture,
+    cloths: &Cloths,
+    width: f64,
+    height: f64,
+    only: Option<&FabricId>,
+    alt: &str,
+) -> Picture {
+    let (low, high) = picture.outer.bounds();
+    let (across, up) = (high.x - low.x, high.y - low.y);
+    if picture.outer.is_empty() || across <= 0.0 || up <= 0.0 {
+        return Canvas::new(width, 1.0).finish(alt);
+    }
+    let scale = ((width - 2.0) / across).min((height - 2.0) / up);
+    let (w, h) = (across * scale + 2.0, up * scale + 2.0);
+    let mut canvas = Canvas::new(w, h);
+    let view = View { turn: Motion::STILL, scale, low: Point::new(low.x, low.y), origin: (1.0, h - 1.0) };
+    let hair = Pen::HAIR;
+    for face in &picture.faces {
+        let cloth = cloths.get(&face.fabric);
+        let fill = match only {
+            Some(fabric) if fabric != &face.fabric => cloth.faint(),
+            _ => cloth.right(&mut canvas),
+        };
+        canvas.outline(&view.all(&face.outline), &fill, Some(hair));
+    }
+    canvas.outline(&view.all(&picture.outer), "none", Some(Pen::CUT));
+    canvas.finish(alt)
+}

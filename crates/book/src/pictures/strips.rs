@@ -1,0 +1,223 @@
+//! A strip of cloth with its cuts, to scale: names on the pieces, measures on the edges.
+
+use super::canvas::{Anchor, Canvas, Lettering, Pen, View, lettering_width};
+use super::cloth::Cloth;
+use crate::model::{Edition, Picture};
+use crate::numbers::{THIN, set_length, unit};
+use recipe::{Cut, Gives, PieceCut, Strip, Turn};
+use shape::{Line, Motion, Point, Polygon};
+
+/// Room at the left for the strip's height.
+const LEFT: f64 = 42.0;
+/// Room above for measures.
+const ABOVE: f64 = 16.0;
+/// Room below for the lower edge's measures and the width.
+const BELOW: f64 = 32.0;
+
+/// One kind of strip, drawn once.
+pub(crate) fn strip(
+    strip: &Strip,
+    usable: f64,
+    cloth: &Cloth,
+    templates: &[recipe::Template],
+    edition: &Edition,
+    width: f64,
+) -> Picture {
+    let scale = ((width - LEFT - 4.0) / usable.max(1.0)).min(40.0);
+    let (across, high) = (usable * scale, strip.height.inches() * scale);
+    let mut canvas = Canvas::new(width, ABOVE + high + BELOW);
+    // Turned half round for the left hand: what was the squared left end is the right end, and the lower edge is the
+    // upper one. Nothing is mirrored, so every piece keeps its hand.
+    let turn = if edition.left_handed { Motion::quarter_turns(2) } else { Motion::STILL };
+    let low = if edition.left_handed { Point::new(-usable, -strip.height.inches()) } else { Point::ORIGIN };
+    let view = View { turn, scale, low, origin: (LEFT, ABOVE + high) };
+    let mut pen = StripPen { canvas: &mut canvas, view, cloth, templates, edition, top: ABOVE, bottom: ABOVE + high };
+
+    let whole = Polygon::rectangle(usable, strip.height.inches());
+    let band = view.all(&whole);
+    pen.canvas.waste(&band, Some(Pen::CUT));
+    pen.fill(strip, 0.0, 0.0, usable, true);
+    let height_words = set_length(strip.height.len, edition.measure);
+    canvas.upright_span(ABOVE, ABOVE + high, LEFT - 20.0, &height_words);
+    let usable_words = format!(
+        "{}{THIN}{} usable",
+        set_length(measure::Length::nearest(usable).unwrap_or_default(), edition.measure),
+        unit(edition.measure)
+    );
+    canvas.span(LEFT, LEFT + across, ABOVE + high + 23.0, &usable_words);
+    canvas.finish(format!("A strip {height_words} {} high with its cuts, to scale", unit(edition.measure)))
+}
+
+struct StripPen<'a> {
+    canvas: &'a mut Canvas,
+    view: View,
+    cloth: &'a Cloth,
+    templates: &'a [recipe::Template],
+    edition: &'a Edition,
+    top: f64,
+    bottom: f64,
+}
+
+impl StripPen<'_> {
+    /// Draws the cuts of a strip whose lower left corner lies at (`x`, `y`).
+    fn fill(&mut self, strip: &Strip, x: f64, y: f64, usable: f64, outer: bool) {
+        let height = strip.height.inches();
+        let (mut foot, mut head) = (x, x);
+        let mut order = 0u32;
+        let cuts_in_all: u32 = strip.runs.iter().map(|r| r.times * r.cuts.len() as u32).sum();
+        let leaning = strip.runs.iter().flat_map(|r| &r.cuts).any(|c| c.lower != c.upper);
+        let mut told: Vec<(measure::Length, measure::Length)> = Vec::new();
+        for run in &strip.runs {
+            for _ in 0..run.times {
+                for cut in &run.cuts {
+                    let (f, h) = (foot + cut.lower.inches(), head + cut.upper.inches());
+                    let quad = [
+                        Point::new(foot, y),
+                        Point::new(f, y),
+                        Point::new(h, y + height),
+                        Point::new(head, y + height),
+                    ];
+                    self.piece(cut, quad);
+                    order += 1;
+                    let sizes = (cut.lower.len, cut.upper.len);
+                    if outer && !told.contains(&sizes) && told.len() < 6 {
+                        told.push(sizes);
+                        self.measures(cut, quad);
+                    }
+                    if outer && leaning && cuts_in_all <= 14 {
+                        let end = self.view.at(if self.edition.left_handed { quad[2] } else { quad[1] });
+                        let words = order.to_string();
+                        let how = Lettering { size: 7.5, ..Lettering::WORDS };
+                        self.canvas.label((end.0, self.bottom + 9.0), &words, how);
+                    }
+                    (foot, head) = (f, h);
+                }
+            }
+        }
+        // What is left, squared from the further of foot and head.
+        let begin = foot.max(head);
+        let mut up = y;
+        for rest in &strip.rest {
+            for _ in 0..rest.times {
+                if up + rest.height.inches() > y + height + 1e-6 {
+                    return;
+                }
+                let band = Polygon::new(
+                    [(begin, up), (x + usable, up), (x + usable, up + rest.height.inches()), (begin, up + rest.height.inches())]
+                        .map(|(px, py)| Point::new(px, py))
+                        .to_vec(),
+                );
+                let corners = self.view.all(&band);
+                self.canvas.waste(&corners, Some(Pen::CUT));
+                self.fill(rest, begin, up, x + usable - begin, false);
+                up += rest.height.inches();
+            }
+        }
+    }
+
+    fn piece(&mut self, cut: &Cut, quad: [Point; 4]) {
+        let outline = Polygon::new(quad.to_vec());
+        match &cut.gives {
+            Gives::Waste => {
+                let corners = self.view.all(&outline);
+                self.canvas.waste(&corners, Some(Pen::TRIM));
+            }
+            Gives::Piece(piece) => self.cloth_piece(&outline, piece),
+            Gives::Halves { rising, lower, upper } => {
+                let [a, b, c, d] = quad;
+                let (low, high) = if *rising { ([a, b, c], [c, d, a]) } else { ([a, b, d], [c, d, b]) };
+                self.cloth_piece(&Polygon::new(low.to_vec()), lower);
+                self.cloth_piece(&Polygon::new(high.to_vec()), upper);
+            }
+            Gives::Quarters(pieces) => {
+                let middle = outline.corner(0).toward(outline.corner(2), 0.5);
+                for (i, piece) in pieces.iter().enumerate().take(4) {
+                    let part = Polygon::new(vec![outline.corner(i), outline.corner(i + 1), middle]);
+                    self.cloth_piece(&part, piece);
+                }
+            }
+            Gives::Shaped { piece, cuts } => {
+                let corners = self.view.all(&outline);
+                self.canvas.waste(&corners, Some(Pen::CUT));
+                let mut kept = outline;
+                let place = |dot: &recipe::Dot| quad[0] + shape::Vector::new(dot.from_left.inches(), dot.from_lower.inches());
+                let mut dots = Vec::new();
+                for shaping in cuts {
+                    let (from, to) = (place(&shaping.from), place(&shaping.to));
+                    if let Some(line) = Line::between(from, to) {
+                        kept = kept.left_of(line.moved_left(-shaping.past.inches()));
+                    }
+                    dots.extend([from, to]);
+                }
+                self.cloth_piece(&kept, piece);
+                for dot in dots {
+                    let at = self.view.at(dot);
+                    self.canvas.circle(at, 1.5, self.cloth.lettering(), None);
+                }
+            }
+            Gives::Template { piece, template } => {
+                let corners = self.view.all(&outline);
+                self.canvas.waste(&corners, Some(Pen::CUT));
+                let shape = self.templates.iter().find(|t| &t.name == template);
+                if let Some(shape) = shape {
+                    let moved = shape
+                        .corners
+                        .iter()
+                        .map(|c| quad[0] + shape::Vector::new(c.right.to_inches(), c.up.to_inches()))
+                        .collect();
+                    self.cloth_piece(&Polygon::new(moved), piece);
+                }
+            }
+        }
+    }
+
+    fn cloth_piece(&mut self, outline: &Polygon, piece: &PieceCut) {
+        let fill = self.cloth.right(self.canvas);
+        let corners = self.view.all(outline);
+        self.canvas.outline(&corners, &fill, Some(Pen::CUT));
+        let (low, high) = bounds(&corners);
+        let name = piece.piece.as_str();
+        let triangle = outline.simplified(1e-6).len() == 3;
+        let room = if triangle { 0.42 } else { 0.86 };
+        let natural = lettering_width(name, 1.0).max(0.5);
+        let size = ((high.0 - low.0) * room / natural).min((high.1 - low.1) * room * 0.8).min(9.5);
+        if size < 4.0 {
+            return;
+        }
+        // The centroid of a sliver may lie close to an edge; of a four-sided piece it never does.
+        let centre = centroid(&corners);
+        let turned = (piece.turn == Turn::Half) != self.edition.left_handed;
+        let ink = self.cloth.lettering();
+        let how = Lettering { size, color: ink, bold: true, anchor: Anchor::Middle, turned };
+        self.canvas.centred(centre, name, how);
+    }
+
+    fn measures(&mut self, cut: &Cut, quad: [Point; 4]) {
+        let words = |size: recipe::Size| set_length(size.len, self.edition.measure);
+        let slant = cut.lower != cut.upper;
+        let (over, under) = if self.edition.left_handed { ((quad[0], quad[1]), (quad[3], quad[2])) } else { ((quad[3], quad[2]), (quad[0], quad[1])) };
+        let (over_size, under_size) =
+            if self.edition.left_handed { (cut.lower, cut.upper) } else { (cut.upper, cut.lower) };
+        let middle = |view: &View, ends: (Point, Point)| (view.at(ends.0).0 + view.at(ends.1).0) / 2.0;
+        let x = middle(&self.view, over);
+        if over_size.inches() > 0.0 {
+            self.canvas.label((x, self.top - 5.0), &words(over_size), Lettering::MEASURE);
+        }
+        if slant && under_size.inches() > 0.0 {
+            let x = middle(&self.view, under);
+            self.canvas.label((x, self.bottom + 10.5), &words(under_size), Lettering::MEASURE);
+        }
+    }
+}
+
+fn bounds(corners: &[(f64, f64)]) -> ((f64, f64), (f64, f64)) {
+    corners.iter().fold(((f64::INFINITY, f64::INFINITY), (f64::NEG_INFINITY, f64::NEG_INFINITY)), |(l, h), c| {
+        ((l.0.min(c.0), l.1.min(c.1)), (h.0.max(c.0), h.1.max(c.1)))
+    })
+}
+
+fn centroid(corners: &[(f64, f64)]) -> (f64, f64) {
+    let points = corners.iter().map(|&(x, y)| Point::new(x, y)).collect();
+    let c = Polygon::new(points).centroid();
+    (c.x, c.y)
+}

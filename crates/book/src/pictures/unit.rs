@@ -1,0 +1,433 @@
+//! A unit in the making: its parts apart, the stack right sides together, the work opened, a trim.
+
+use super::canvas::{Anchor, Canvas, INK, Lettering, Pen, View, lettering_width};
+use super::cloth::Cloths;
+use crate::model::Picture;
+use crate::numbers::set_length;
+use measure::{Length, Measure};
+use recipe::{EdgeRef, Make, Press, Slot};
+use rehearse::{MarkView, PieceView, Segment, UnitScenes, WorkView};
+use shape::{Line, Motion, Point, Polygon, Vector};
+
+/// Room about the cloth for rings, arrows and measures, points.
+const EDGE: f64 = 10.0;
+/// Room for a dimension line, points.
+const SPAN: f64 = 18.0;
+
+/// What all pictures of one unit share.
+pub(crate) struct UnitPictures<'a> {
+    pub cloths: &'a Cloths,
+    pub measure: Measure,
+    /// Points per inch.
+    pub scale: f64,
+}
+
+impl<'a> UnitPictures<'a> {
+    /// One scale for the whole unit: its largest work fits a box of points, and small pieces stay small.
+    pub(crate) fn new(cloths: &'a Cloths, measure: Measure, scenes: &UnitScenes, width: f64, height: f64) -> Self {
+        let mut scale: f64 = 26.0;
+        for view in scenes.after.iter().chain(&scenes.parts) {
+            if let Some((low, high)) = bounds(view, Motion::STILL) {
+                scale = scale
+                    .min((width - 2.0 * EDGE - SPAN) / (high.x - low.x).max(0.1))
+                    .min((height - 2.0 * EDGE) / (high.y - low.y).max(0.1));
+            }
+        }
+        UnitPictures { cloths, measure, scale: scale.max(0.5) }
+    }
+
+    fn sheet(&self, low: Point, high: Point, more_left: f64, more_below: f64) -> (Canvas, View) {
+        let (w, h) = ((high.x - low.x) * self.scale, (high.y - low.y) * self.scale);
+        let canvas = Canvas::new(w + 2.0 * EDGE + more_left, h + 2.0 * EDGE + more_below);
+        let view = View { turn: Motion::STILL, scale: self.scale, low, origin: (EDGE + more_left, EDGE + h) };
+        (canvas, view)
+    }
+
+    fn piece(&self, canvas: &mut Canvas, at: &View, piece: &PieceView, wrong: bool, named: bool) {
+        let cloth = self.cloths.get(&piece.fabric);
+        let fill = if wrong { cloth.wrong(canvas) } else { cloth.right(canvas) };
+        let corners = at.all(&piece.outline);
+        canvas.outline(&corners, &fill, Some(Pen::CUT));
+        if named {
+            let ink = if wrong { INK } else { cloth.lettering() };
+            name_inside(canvas, &corners, piece.piece.as_str(), ink);
+        }
+    }
+}
+
+/// The parts apart, each lying as it will lie in the finished unit.
+pub(crate) fn exploded(
+    pictures: &UnitPictures,
+    make: &Make,
+    scenes: &UnitScenes,
+    code: &dyn Fn(Slot) -> Option<String>,
+    width: f64,
+    alt: &str,
+) -> Option<Picture> {
+    let last = finished_view(scenes)?;
+    let mut placed: Vec<(Motion, &WorkView, Point)> = Vec::new();
+    for part in &scenes.parts {
+        let (motion, centre) = place_in(part, last);
+        placed.push((motion, part, centre));
+    }
+    if placed.is_empty() {
+        return None;
+    }
+    let middle = mean(placed.iter().map(|(_, _, c)| *c));
+    // Move the parts away from the middle until there is room between any two.
+    let gap = 7.0 / pictures.scale;
+    let mut apart = 0.0;
+    let mut boxes = Vec::new();
+    for step in 0..24 {
+        apart = f64::from(step) * 0.25;
+        boxes = placed
+            .iter()
+            .filter_map(|(motion, view, centre)| {
+                let shift = Motion::slide((*centre - middle) * apart);
+                bounds(view, motion.then(&shift))
+            })
+            .collect::<Vec<_>>();
+        if !any_overlap(&boxes, gap) {
+            break;
+        }
+    }
+    // Parts that never come apart (all about one centre) are put in a row instead.
+    if any_overlap(&boxes, gap * 0.5) {
+        return Some(in_a_row(pictures, make, &placed, code, width, alt));
+    }
+    let low = boxes.iter().fold(Point::new(f64::MAX, f64::MAX), |p, b| Point::new(p.x.min(b.0.x), p.y.min(b.0.y)));
+    let high = boxes.iter().fold(Point::new(f64::MIN, f64::MIN), |p, b| Point::new(p.x.max(b.1.x), p.y.max(b.1.y)));
+    let scale = pictures.scale.min((width - 2.0 * EDGE) / (high.x - low.x).max(0.1));
+    let smaller = UnitPictures { scale, ..*pictures };
+    let (mut canvas, view) = smaller.sheet(low, high, 0.0, 0.0);
+    for (motion, part, centre) in &placed {
+        let shift = Motion::slide((*centre - middle) * apart);
+        let at = View { turn: motion.then(&shift), ..view };
+        draw_part(&smaller, &mut canvas, &at, part, code(part.slot));
+    }
+    let _ = make;
+    Some(canvas.finish(alt))
+}
+
+fn in_a_row(
+    pictures: &UnitPictures,
+    _make: &Make,
+    placed: &[(Motion, &WorkView, Point)],
+    code: &dyn Fn(Slot) -> Option<String>,
+    width: f64,
+    alt: &str,
+) -> Picture {
+    let sizes: Vec<(Point, Point)> = placed.iter().filter_map(|(m, v, _)| bounds(v, *m)).collect();
+    let gap = 10.0 / pictures.scale;
+    let across: f64 = sizes.iter().map(|(l, h)| h.x - l.x + gap).sum();
+    let up = sizes.iter().map(|(l, h)| h.y - l.y).fold(0.1, f64::max);
+    let scale = pictures.scale.min((width - 2.0 * EDGE) / across.max(0.1));
+    let smaller = UnitPictures { scale, ..*pictures };
+    let (mut canvas, view) = smaller.sheet(Point::ORIGIN, Point::new(across - gap, up), 0.0, 0.0);
+    let mut x = 0.0;
+    for ((motion, part, _), (low, high)) in placed.iter().zip(&sizes) {
+        let shift = Motion::slide(Vector::new(x - low.x, (up - (high.y - low.y)) / 2.0 - low.y));
+        let at = View { turn: motion.then(&shift), ..view };
+        draw_part(&smaller, &mut canvas, &at, part, code(part.slot));
+        x += high.x - low.x + gap;
+    }
+    canvas.finish(alt)
+}
+
+fn draw_part(pictures: &UnitPictures, canvas: &mut Canvas, at: &View, part: &WorkView, code: Option<String>) {
+    let single = part.layers.iter().map(|l| l.pieces.len()).sum::<usize>() == 1;
+    for layer in &part.layers {
+        for piece in &layer.pieces {
+            pictures.piece(canvas, at, piece, layer.turned_over, single && code.is_none());
+        }
+    }
+    for seam in &part.seams {
+        canvas.line(at.at(seam.from), at.at(seam.to), Pen::SEAM);
+    }
+    if let (Some(code), Some((low, high))) = (code, bounds(part, Motion::STILL)) {
+        let centre = at.at(low.toward(high, 0.5));
+        let half = lettering_width(&code, 9.0) / 2.0 + 3.5;
+        let (w, h) = ((high.x - low.x) * at.scale, (high.y - low.y) * at.scale);
+        if half * 2.0 > w.max(h) {
+            return;
+        }
+        let plate = [(-half, -7.0), (half, -7.0), (half, 7.0), (-half, 7.0)].map(|(x, y)| (centre.0 + x, centre.1 + y));
+        canvas.outline(&plate, "#FFFFFF", Some(Pen::SEAM));
+        canvas.centred(centre, &code, Lettering { size: 9.0, ..Lettering::MEASURE });
+    }
+}
+
+/// A ring about one end of a seam, with how far the corners run apart there.
+pub(crate) struct Overhang {
+    /// At the start of the lower run, else at its end.
+    pub at_start: bool,
+    /// How far.
+    pub by: Length,
+}
+
+/// The stack right sides together, with its stitching.
+pub(crate) fn stacked(
+    pictures: &UnitPictures,
+    stack: &WorkView,
+    cuts: &[Segment],
+    overhangs: &[Overhang],
+    alt: &str,
+) -> Option<Picture> {
+    let (low, high) = bounds(stack, Motion::STILL)?;
+    let more = if overhangs.is_empty() { 0.0 } else { 12.0 };
+    let (mut canvas, mut view) = pictures.sheet(low, high, 0.0, 2.0 * more);
+    view.origin.1 += more;
+    let (below, above): (Vec<_>, Vec<_>) = stack.layers.iter().partition(|l| !l.turned_over);
+    for layer in &below {
+        for piece in &layer.pieces {
+            pictures.piece(&mut canvas, &view, piece, false, above.is_empty());
+        }
+    }
+    for layer in &above {
+        for piece in &layer.pieces {
+            pictures.piece(&mut canvas, &view, piece, true, false);
+        }
+    }
+    // The hidden edges of the lower layer show through, thinly.
+    if !above.is_empty() {
+        for piece in below.iter().flat_map(|l| &l.pieces) {
+            canvas.outline(&view.all(&piece.outline), "none", Some(Pen::HIDDEN));
+        }
+    }
+    draw_marks(&mut canvas, &view, stack);
+    for cut in cuts {
+        let (from, to) = longer(*cut, 6.0 / pictures.scale);
+        canvas.line(view.at(from), view.at(to), Pen::TRIM);
+    }
+    for stitch in &stack.stitches {
+        canvas.line(view.at(stitch.from), view.at(stitch.to), Pen::STITCH);
+    }
+    rings(&mut canvas, &view, pictures.measure, stack, &below, overhangs);
+    Some(canvas.finish(alt))
+}
+
+fn rings(
+    canvas: &mut Canvas,
+    view: &View,
+    measure: Measure,
+    stack: &WorkView,
+    below: &[&rehearse::LayerView],
+    overhangs: &[Overhang],
+) {
+    let Some(path) = stack.stitches.first() else { return };
+    let Some(line) = Line::between(path.from, path.to) else { return };
+    // Seen along the lower run the cloth lies on the left; a path given the other way round is turned.
+    let body = mean(below.iter().flat_map(|l| &l.pieces).map(|p| p.outline.centroid()));
+    let (start, end) = if line.offset_of(body) >= 0.0 { (path.from, path.to) } else { (path.to, path.from) };
+    for overhang in overhangs {
+        let (here, there) = if overhang.at_start { (start, end) } else { (end, start) };
+        let centre = view.at(here);
+        let radius = (overhang.by.to_inches() * view.scale * 0.9).clamp(6.0, 14.0);
+        canvas.circle(centre, radius, "none", Some(Pen::RING));
+        let outward = view.direction(here - there).unit().unwrap_or(Vector::new(0.0, -1.0));
+        let words = set_length(overhang.by, measure);
+        let reach = radius + 7.0;
+        let at = (centre.0 + outward.x * reach, centre.1 + outward.y * reach);
+        canvas.centred(at, &words, Lettering::MEASURE);
+    }
+}
+
+/// The opened work with its pressing arrow and, at the end of a unit, its measures.
+pub(crate) fn opened(
+    pictures: &UnitPictures,
+    work: &WorkView,
+    pressing: &[(&WorkView, Press)],
+    sizes: &[Length],
+    alt: &str,
+) -> Option<Picture> {
+    let (low, high) = bounds(work, Motion::STILL)?;
+    let (across, up) = (high.x - low.x, high.y - low.y);
+    let near = |size: &Length, drawn: f64| (size.to_inches() - drawn).abs() < 1.0 / 24.0;
+    let width = sizes.iter().find(|s| near(s, across));
+    let height = sizes.iter().find(|s| near(s, up));
+    let more_left = if height.is_some() { SPAN } else { 0.0 };
+    let more_below = if width.is_some() { SPAN } else { 0.0 };
+    let (mut canvas, view) = pictures.sheet(low, high, more_left, more_below);
+    for layer in &work.layers {
+        for piece in &layer.pieces {
+            pictures.piece(&mut canvas, &view, piece, layer.turned_over, false);
+        }
+    }
+    draw_marks(&mut canvas, &view, work);
+    for (stack, press) in pressing {
+        press_arrow(&mut canvas, &view, work, stack, *press);
+    }
+    if let Some(width) = width {
+        let y = view.origin.1 + 13.0;
+        canvas.span(view.origin.0, view.origin.0 + across * view.scale, y, &set_length(*width, pictures.measure));
+    }
+    if let Some(height) = height {
+        let x = view.origin.0 - 14.0;
+        let words = set_length(*height, pictures.measure);
+        canvas.upright_span(view.origin.1 - up * view.scale, view.origin.1, x, &words);
+    }
+    Some(canvas.finish(alt))
+}
+
+fn press_arrow(canvas: &mut Canvas, view: &View, work: &WorkView, stack: &WorkView, press: Press) {
+    let pieces = || work.layers.iter().flat_map(|l| &l.pieces);
+    // The seam just opened is the path it was sewn on; the frame has stayed.
+    let Some(path) = stack.stitches.iter().find(|s| pieces().any(|p| lies_along(&p.outline, s))) else { return };
+    let Some(line) = Line::between(path.from, path.to) else { return };
+    let lower: Vec<EdgeRef> = stack
+        .layers
+        .iter()
+        .filter(|l| !l.turned_over)
+        .flat_map(|l| &l.pieces)
+        .flat_map(|p| p.edges.iter().map(|e| e.0))
+        .collect();
+    let of_lower = pieces().filter(|p| p.edges.iter().any(|e| lower.contains(&e.0)));
+    let side = line.offset_of(mean(of_lower.map(|p| p.outline.centroid())));
+    let toward_lower = if side >= 0.0 { line.along.left() } else { -line.along.left() };
+    let middle = view.at(path.from.toward(path.to, 0.5));
+    let room = path.from.distance(path.to) * view.scale;
+    let length = room.clamp(10.0, 16.0);
+    match press {
+        Press::TowardLower => canvas.arrow(middle, view.direction(toward_lower), length),
+        Press::TowardUpper => canvas.arrow(middle, view.direction(-toward_lower), length),
+        Press::Open => {
+            canvas.arrow(middle, view.direction(toward_lower), length * 0.8);
+            canvas.arrow(middle, view.direction(-toward_lower), length * 0.8);
+        }
+    }
+}
+
+/// A trim: what stays, what comes off hatched, the ruler's line, the shave beside it.
+pub(crate) fn trimmed(
+    pictures: &UnitPictures,
+    work: &WorkView,
+    shaves: &[Length],
+    alt: &str,
+) -> Option<Picture> {
+    let (mut low, mut high) = bounds(work, Motion::STILL)?;
+    for corner in work.waste.iter().flat_map(|w| w.corners()) {
+        low = Point::new(low.x.min(corner.x), low.y.min(corner.y));
+        high = Point::new(high.x.max(corner.x), high.y.max(corner.y));
+    }
+    let (mut canvas, mut view) = pictures.sheet(low, high, 2.0 * SPAN, 2.0 * SPAN);
+    view.origin = (view.origin.0 - SPAN, view.origin.1 + SPAN);
+    for layer in &work.layers {
+        for piece in &layer.pieces {
+            pictures.piece(&mut canvas, &view, piece, layer.turned_over, false);
+        }
+    }
+    for waste in &work.waste {
+        canvas.waste(&view.all(waste), Some(Pen::HIDDEN));
+    }
+    let body = mean(work.layers.iter().flat_map(|l| &l.pieces).map(|p| p.outline.centroid()));
+    for (cut, shave) in work.cuts.iter().zip(shaves) {
+        let (from, to) = longer(*cut, 6.0 / view.scale);
+        canvas.line(view.at(from), view.at(to), Pen::TRIM);
+        let Some(line) = Line::between(from, to) else { continue };
+        let out = if line.offset_of(body) >= 0.0 { -line.along.left() } else { line.along.left() };
+        let at = view.at(from.toward(to, 0.5) + out * (shave.to_inches() + 10.0 / view.scale));
+        canvas.centred(at, &set_length(*shave, pictures.measure), Lettering::MEASURE);
+    }
+    Some(canvas.finish(alt))
+}
+
+/// The last view of the unit that holds cloth.
+pub(crate) fn finished_view(scenes: &UnitScenes) -> Option<&WorkView> {
+    scenes.after.iter().rev().find(|v| v.layers.iter().any(|l| !l.pieces.is_empty()))
+}
+
+fn draw_marks(canvas: &mut Canvas, view: &View, work: &WorkView) {
+    for mark in &work.marks {
+        match mark {
+            MarkView::Line(_, _, s) => canvas.line(view.at(s.from), view.at(s.to), Pen::DRAWN),
+            MarkView::Dot(_, p) => canvas.circle(view.at(*p), 1.6, INK, None),
+        }
+    }
+}
+
+fn name_inside(canvas: &mut Canvas, corners: &[(f64, f64)], name: &str, ink: &str) {
+    let outline = Polygon::new(corners.iter().map(|&(x, y)| Point::new(x, y)).collect());
+    let (low, high) = outline.bounds();
+    let room = if outline.simplified(1e-6).len() == 3 { 0.45 } else { 0.8 };
+    let size = ((high.x - low.x) * room / lettering_width(name, 1.0).max(0.5))
+        .min((high.y - low.y) * room * 0.8)
+        .min(10.0);
+    if size >= 4.5 {
+        let c = outline.centroid();
+        let how = Lettering { size, color: ink, bold: true, anchor: Anchor::Middle, turned: false };
+        canvas.centred((c.x, c.y), name, how);
+    }
+}
+
+fn bounds(view: &WorkView, motion: Motion) -> Option<(Point, Point)> {
+    let mut corners = view
+        .layers
+        .iter()
+        .flat_map(|l| &l.pieces)
+        .flat_map(|p| p.outline.corners())
+        .map(|&c| motion.point(c));
+    let first = corners.next()?;
+    Some(corners.fold((first, first), |(l, h), c| {
+        (Point::new(l.x.min(c.x), l.y.min(c.y)), Point::new(h.x.max(c.x), h.y.max(c.y)))
+    }))
+}
+
+fn any_overlap(boxes: &[(Point, Point)], gap: f64) -> bool {
+    boxes.iter().enumerate().any(|(i, (al, ah))| {
+        boxes[i + 1..]
+            .iter()
+            .any(|(bl, bh)| al.x < bh.x + gap && bl.x < ah.x + gap && al.y < bh.y + gap && bl.y < ah.y + gap)
+    })
+}
+
+/// The motion that carries a part from its own frame to where it lies in the finished work, found by its longest edge
+/// that both know, and the middle of what shows of it there.
+fn place_in(part: &WorkView, last: &WorkView) -> (Motion, Point) {
+    let there: Vec<&PieceView> = last
+        .layers
+        .iter()
+        .flat_map(|l| &l.pieces)
+        .filter(|p| p.edges.iter().any(|(e, _)| e.of == part.slot))
+        .collect();
+    let mut best: Option<(f64, Motion)> = None;
+    for (edge, here) in part.layers.iter().flat_map(|l| &l.pieces).flat_map(|p| &p.edges) {
+        for (name, now) in there.iter().flat_map(|p| &p.edges) {
+            let length = now.from.distance(now.to).min(here.from.distance(here.to));
+            if name != edge || best.as_ref().is_some_and(|b| b.0 >= length) {
+                continue;
+            }
+            let middle = |s: &Segment| s.from.toward(s.to, 0.5);
+            if let (Some(from), Some(onto)) = (Line::between(here.from, here.to), Line::between(now.from, now.to)) {
+                let from = Line { through: middle(here), ..from };
+                let onto = Line { through: middle(now), ..onto };
+                best = Some((length, Motion::line_to_line(from, onto, false)));
+            }
+        }
+    }
+    let motion = best.map_or(Motion::STILL, |b| b.1);
+    let centre = if there.is_empty() {
+        bounds(part, motion).map_or(Point::ORIGIN, |(l, h)| l.toward(h, 0.5))
+    } else {
+        mean(there.iter().map(|p| p.outline.centroid()))
+    };
+    (motion, centre)
+}
+
+fn mean(points: impl Iterator<Item = Point>) -> Point {
+    let (mut sum, mut count) = (Vector::default(), 0.0);
+    for p in points {
+        sum = sum + (p - Point::ORIGIN);
+        count += 1.0;
+    }
+    if count == 0.0 { Point::ORIGIN } else { Point::ORIGIN + sum * (1.0 / count) }
+}
+
+fn lies_along(outline: &Polygon, segment: &Segment) -> bool {
+    let middle = segment.from.toward(segment.to, 0.5);
+    outline.distance_to_boundary(middle) < 0.02
+}
+
+fn longer(segment: Segment, by: f64) -> (Point, Point) {
+    let along = (segment.to - segment.from).unit().unwrap_or_default();
+    (segment.from - along * by, segment.to + along * by)
+}

@@ -1,0 +1,195 @@
+//! The typesetter's source for a book. Every text goes in as a string literal, so none of it is ever markup.
+
+use crate::model::{Block, Book, Picture, Section, Text, Token};
+use crate::numbers::THIN;
+use measure::Measure;
+use std::fmt::Write;
+use terms::Severity;
+
+/// The look: page, type, and one function for each kind of block.
+const LOOK: &str = include_str!("look.typ");
+
+/// The source and its pictures, in the order they are named (`0.svg`, `1.svg` …).
+pub(super) fn write(book: &Book) -> (String, Vec<String>) {
+    let (width, height) = book.set_for.paper.points();
+    let mut out = String::new();
+    let size = if book.set_for.large_print { 18.0 } else { 11.0 };
+    let _ = writeln!(out, "#let base = {size}pt");
+    let _ = writeln!(out, "#let page-width = {width:.4}pt\n#let page-height = {height:.4}pt");
+    out.push_str(LOOK);
+    let _ = writeln!(
+        out,
+        "#set document(title: {}, author: {}, date: none)\n#show: look",
+        literal(&book.title),
+        literal(&book.author)
+    );
+    let mut setter = Setter { book, out, pictures: Vec::new() };
+    for (i, section) in book.sections.iter().enumerate() {
+        setter.section(section, i == 0);
+    }
+    (setter.out, setter.pictures)
+}
+
+struct Setter<'a> {
+    book: &'a Book,
+    out: String,
+    pictures: Vec<String>,
+}
+
+impl Setter<'_> {
+    fn section(&mut self, section: &Section, first: bool) {
+        let foot = if first {
+            "none".to_string()
+        } else {
+            format!(
+                "foot({}, {}, {})",
+                literal(&self.book.title),
+                literal(&section.name),
+                literal(&self.book.standing.words)
+            )
+        };
+        let _ = writeln!(self.out, "#set page(footer: {foot})");
+        for block in &section.blocks {
+            self.block(block);
+        }
+        // The next section's page settings begin a fresh page.
+    }
+
+    fn block(&mut self, block: &Block) {
+        let made = match block {
+            Block::Cover { quilt, lines } => {
+                let quilt = self.picture(quilt);
+                let lines: Vec<String> = lines.iter().map(|l| self.text(l)).collect();
+                format!(
+                    "cover({}, {}, {quilt}, ({}))",
+                    literal(&self.book.title),
+                    literal(&self.book.author),
+                    array(&lines)
+                )
+            }
+            Block::Heading { level, words, pill, swatch, aside } => {
+                let pill = pill.as_ref().map_or("none".into(), |p| literal(p));
+                let swatch = swatch.as_ref().map_or("none".into(), |p| self.picture(p));
+                let aside = aside.as_ref().map_or("none".into(), |p| self.picture(p));
+                format!("heading-{level}({}, pill-words: {pill}, swatch: {swatch}, aside: {aside})", literal(words))
+            }
+            Block::Lead(text) => format!("lead({})", self.text(text)),
+            Block::Paragraph(text) => format!("para({})", self.text(text)),
+            Block::Quote { word, text } => format!("quoted({}, {})", literal(word), literal(text)),
+            Block::Step { number, sentences, pictures, wide } => {
+                let number = number.map_or("none".into(), |n| format!("\"{n}\""));
+                let sentences: Vec<String> = sentences.iter().map(|s| self.text(s)).collect();
+                let pictures: Vec<String> = pictures.iter().map(|p| self.figure(p)).collect();
+                let name = if *wide { "wide-step" } else { "step" };
+                format!("{name}({number}, ({}), ({}))", array(&sentences), array(&pictures))
+            }
+            Block::Gallery(pictures) => {
+                let pictures: Vec<String> = pictures.iter().map(|p| self.figure(p)).collect();
+                format!("gallery(({}))", array(&pictures))
+            }
+            Block::Table { head, rows } => {
+                let heads: Vec<String> = head.iter().map(|h| literal(h)).collect();
+                let cells: Vec<String> = rows.iter().flatten().map(|c| self.text(c)).collect();
+                format!("rows({}, ({}), ({}))", head.len(), array(&heads), array(&cells))
+            }
+            Block::Caution { word, text } => format!("caution({}, {})", literal(word), literal(text)),
+            Block::Check(sentences) => {
+                let sentences: Vec<String> = sentences.iter().map(|s| self.text(s)).collect();
+                format!("check(({}))", array(&sentences))
+            }
+            Block::Finding { severity, text } => {
+                let (word, color) = match severity {
+                    Severity::Stop => ("Stop", "stop-ink"),
+                    Severity::Care => ("Care", "care-ink"),
+                    Severity::Note => ("Note", "soft-ink"),
+                };
+                format!("finding({}, {color}, {})", literal(word), literal(text))
+            }
+            Block::Ticks(items) => {
+                let items: Vec<String> = items.iter().map(|s| self.text(s)).collect();
+                format!("ticks(({}))", array(&items))
+            }
+            Block::TrueScale(picture) => format!("true-scale({})", self.picture(picture)),
+        };
+        let _ = writeln!(self.out, "#{made}");
+    }
+
+    /// An image, by itself.
+    fn picture(&mut self, picture: &Picture) -> String {
+        let number = self.pictures.len();
+        self.pictures.push(picture.svg.clone());
+        format!(
+            "image(\"{number}.svg\", width: {:.2}pt, height: {:.2}pt, alt: {})",
+            picture.width,
+            picture.height,
+            literal(&picture.alt)
+        )
+    }
+
+    /// An image with its caption.
+    fn figure(&mut self, picture: &Picture) -> String {
+        let image = self.picture(picture);
+        let caption = picture.caption.as_ref().map_or("none".into(), |c| literal(c));
+        format!("pic({image}, {caption})")
+    }
+
+    fn text(&mut self, text: &Text) -> String {
+        let measure = self.book.set_for.measure;
+        let mut made = String::from("[");
+        for token in &text.0 {
+            let _ = write!(made, "#{}", self.token(token, measure));
+        }
+        made.push(']');
+        made
+    }
+
+    fn token(&mut self, token: &Token, measure: Measure) -> String {
+        match token {
+            Token::Words(words) => format!("{};", literal(words)),
+            Token::Strong(words) => format!("s({});", literal(words)),
+            Token::Soft(words) => format!("soft({});", literal(words)),
+            Token::Inline(picture) => format!("in-line({});", self.picture(picture)),
+            Token::Number { strong, .. } | Token::Cloth { strong, .. } => {
+                let words = token.set(measure).unwrap_or_default();
+                // The font has no narrow space that keeps; the box around the number keeps it on one line.
+                let parts: Vec<String> = words.split(THIN).map(literal).collect();
+                let name = if *strong { "n" } else { "quiet" };
+                format!("{name}({});", parts.join(", "))
+            }
+        }
+    }
+}
+
+/// A list of values as the inside of an array, also of one or none.
+fn array(items: &[String]) -> String {
+    items.iter().map(|i| format!("{i}, ")).collect()
+}
+
+/// A text as a string literal: quotes and backslashes escaped, line ends as spaces, control characters left out.
+fn literal(text: &str) -> String {
+    let mut out = String::with_capacity(text.len() + 2);
+    out.push('"');
+    for c in text.chars() {
+        match c {
+            '"' => out.push_str("\\\""),
+            '\\' => out.push_str("\\\\"),
+            c if c.is_whitespace() && c != THIN && c != '\u{A0}' => out.push(' '),
+            c if c.is_control() => {}
+            c => out.push(c),
+        }
+    }
+    out.push('"');
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_text_cannot_leave_its_quotes() {
+        assert_eq!(literal(r#"a"b\c"#), r#""a\"b\\c""#);
+        assert_eq!(literal("two\nlines\u{0}"), "\"two lines\"");
+        assert_eq!(array(&["1".into()]), "1, ");
+    }
+}

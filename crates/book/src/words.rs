@@ -1,0 +1,205 @@
+//! A step in words: what the hands do, one sentence for each action, numbers still numbers.
+
+use crate::model::Text;
+use crate::names::Names;
+use crate::plural::counted;
+use recipe::{End, Lay, LineRef, Measured, Path, PointRef, Press, Recipe, Ruler, Size, Slot, Step, Stop};
+
+/// The step as a maker is told it.
+pub fn step_sentence(step: &Step, names: &Names, recipe: &Recipe) -> Text {
+    match step {
+        Step::Mark { on, line, .. } => {
+            line_in_words(Text::of(format!("On the wrong side of {} draw a line ", names.name(*on))), line).say(".")
+        }
+        Step::Dot { on, at, .. } => {
+            let text = Text::of(format!("On the wrong side of {} dot the place ", names.name(*on)));
+            place(text, at).say(".")
+        }
+        Step::Lay { a, b, how, .. } => lay(*a, *b, how, names),
+        Step::Sew { path, join, .. } => sew(path, *join),
+        Step::CutApart { line, keep, .. } => match (keep.len(), line) {
+            (2.., Ruler::Beside { line: LineRef::Mark(_), at, .. }) if at.len.units() == 0 => {
+                Text::of("Cut on the drawn line, between the two rows of stitches.")
+            }
+            (2.., _) => line_in_words(Text::of("Cut the stack in two "), line).say("."),
+            (_, Ruler::Beside { at, .. }) => {
+                Text::of("Trim off the outer part ").size(*at).say(" beyond the stitches.")
+            }
+            _ => line_in_words(Text::of("Trim off the outer part "), line).say("."),
+        },
+        Step::Open { press, .. } => Text::of(match press {
+            Press::Open => "Open, and press the seam apart.",
+            Press::TowardLower | Press::TowardUpper => "Open, and press the seam as the arrow shows.",
+        }),
+        Step::Close { .. } => Text::of("Close the seam: sew from where it stopped to the end."),
+        Step::SubCut { lines, .. } => {
+            Text::of(format!("Square up the end and cut across the seams: {}.", counted(lines.len() as u64, "cut")))
+        }
+        Step::Snip { .. } => Text::of("Snip off the dog ears, level with the edge."),
+        Step::Trim { lines, .. } => {
+            let mut text = Text::of("Trim: ");
+            for (i, line) in lines.iter().enumerate() {
+                if i > 0 {
+                    text = text.say("; then ");
+                }
+                text = trim_line(text, &line.ruler, line.shave);
+            }
+            text.say(".")
+        }
+        Step::Check { of, what, is } => {
+            let from = match what {
+                Measured::Across(..) => "from edge to edge",
+                Measured::Between(..) => "from place to place",
+            };
+            Text::of(format!("Measure {} {from}: ", names.name(*of))).size(*is).say(".")
+        }
+        Step::Finish { seam, .. } => {
+            let _ = recipe;
+            Text::of("The top is done. Its outer ").quiet(*seam).say(" all round goes under the binding.")
+        }
+    }
+}
+
+/// The sentence of an opening with the name of the part the allowances lie on.
+pub(crate) fn press_sentence(press: Press, lower: &str, upper: &str, both: bool) -> Text {
+    let open = if both { "Open both" } else { "Open" };
+    match press {
+        Press::Open => Text::of(format!("{open}, and press the seam apart.")),
+        _ if lower == upper => Text::of(format!("{open}, and press the seam as the arrow shows.")),
+        Press::TowardLower => Text::of(format!("{open}, and press the seam toward ")).strong(lower).say("."),
+        Press::TowardUpper => Text::of(format!("{open}, and press the seam toward ")).strong(upper).say("."),
+    }
+}
+
+fn lay(a: Slot, b: Slot, how: &Lay, names: &Names) -> Text {
+    let (upper, lower) = names.both(b, a);
+    let start = Text::of("Lay ").strong(upper).say(" on ").strong(lower).say(", right sides together");
+    match how {
+        Lay::Edges { first, last, meets, .. } => {
+            let mut text = ends(start, first, last);
+            if !meets.is_empty() {
+                let what = if meets.len() == 1 { "Pin where the seams meet." } else { "Pin wherever seams meet: " };
+                text = text.say(format!(" {what}"));
+                if meets.len() > 1 {
+                    text = text.strong(counted(meets.len() as u64, "place")).say(".");
+                }
+            }
+            text
+        }
+        Lay::Corner { .. } => start.say(", corner on corner, both edges even."),
+        Lay::OverPaper { line, past } => {
+            Text::of(format!("Lay the piece over the printed line {line}, ")).size(*past).say(" past it.")
+        }
+    }
+}
+
+fn ends(text: Text, first: &End, last: &End) -> Text {
+    match (first, last) {
+        (End::Even { .. }, End::Even { .. }) => text.say(", edges and ends even."),
+        (End::Notch { about: one, .. }, End::Notch { about: other, .. }) if one.len == other.len => text
+            .say(", edges even. Let each end run over by about ")
+            .size(*one)
+            .say(": the two end edges cross on the stitch line."),
+        (End::Notch { about: one, .. }, End::Notch { about: other, .. }) => text
+            .say(", edges even. Let one end run over by about ")
+            .bare(*one)
+            .say(" and the other by about ")
+            .size(*other)
+            .say(": the end edges cross on the stitch line."),
+        (End::Notch { about, .. }, _) | (_, End::Notch { about, .. }) => text
+            .say(", edges even. At the ringed end let one corner run over by about ")
+            .size(*about)
+            .say(": the two end edges cross on the stitch line."),
+        (End::Overhang { by, .. }, _) | (_, End::Overhang { by, .. }) => {
+            text.say(", edges even. At the ringed end let the upper corner run over by ").size(*by).say(".")
+        }
+        (End::Dots { .. }, _) | (_, End::Dots { .. }) => text.say(", edges even, dot on dot."),
+        (End::Centre, _) | (_, End::Centre) => text.say(", edges even, the middle of one on the middle of the other."),
+        (End::Match(_), _) | (_, End::Match(_)) => text.say(", edges even, seam on seam."),
+    }
+}
+
+fn sew(path: &Path, join: bool) -> Text {
+    match path {
+        Path::Beside { by, from, to } => {
+            let start = if join { "Join them: sew " } else { "Sew " };
+            let text = Text::of(start).size(*by).say(" from the edge");
+            match (from, to) {
+                (Stop::Raw, Stop::Raw) => text.say("."),
+                (Stop::Dot, Stop::Dot) => text.say(", from dot to dot."),
+                (Stop::At(_), _) | (_, Stop::At(_)) => text.say(", only as far as the picture shows."),
+                _ => text.say("; stop at the dot."),
+            }
+        }
+        Path::OnMark(_) => Text::of("Sew on the drawn line, a thread to the side of the corner that goes."),
+        Path::BothSides { by, .. } => Text::of("Sew ").size(*by).say(" from the drawn line, on both sides of it."),
+        Path::Bent { by, .. } => {
+            Text::of("Sew ").size(*by).say(" from the edge to the dot; needle down, turn, and sew the second edge.")
+        }
+        Path::OnPaper(line) => Text::of(format!("Sew on the printed line {line}.")),
+    }
+}
+
+fn line_in_words(text: Text, ruler: &Ruler) -> Text {
+    match ruler {
+        Ruler::TwoMarks { from: PointRef::Corner(_), to: PointRef::Corner(_) } => text.say("from corner to corner"),
+        Ruler::TwoMarks { from, to } => place(place(text.say("from the place "), from).say(" to the place "), to),
+        Ruler::Beside { line, at, .. } if at.len.units() == 0 => text.say(format!("along {}", line_name(line))),
+        Ruler::Beside { line, at, .. } => text.size(*at).say(format!(" from {}", line_name(line))),
+        Ruler::Angle { line, angle, through, .. } => {
+            let text = text.say(format!("at {:.0}° to {}, through the place ", angle.degrees(), line_name(line)));
+            place(text, through)
+        }
+    }
+}
+
+fn trim_line(text: Text, ruler: &Ruler, shave: Size) -> Text {
+    let text = match ruler {
+        Ruler::Beside { line, at, .. } if at.len.units() == 0 => {
+            text.say(format!("lay the ruler's edge along {} and cut", line_name(line)))
+        }
+        Ruler::Beside { line, at, .. } => {
+            text.say("lay the ruler's ").size(*at).say(format!(" line on {} and cut", line_name(line)))
+        }
+        Ruler::Angle { line, angle, through, .. } => {
+            let words = format!(
+                "lay the ruler's {:.0}° line on {}, its edge through the place ",
+                angle.degrees(),
+                line_name(line)
+            );
+            place(text.say(words), through).say(", and cut")
+        }
+        Ruler::TwoMarks { from, to } => {
+            let text = place(text.say("lay the ruler's edge from the place "), from).say(" to the place ");
+            place(text, to).say(" and cut")
+        }
+    };
+    if shave.len.units() == 0 {
+        text.say("; nothing but threads should come off")
+    } else {
+        text.say("; ").size(shave).say(" comes off")
+    }
+}
+
+fn line_name(line: &LineRef) -> &'static str {
+    match line {
+        LineRef::Edge(_) => "the raw edge",
+        LineRef::Seam(_) => "the seam",
+        LineRef::Mark(_) => "the drawn line",
+    }
+}
+
+fn place(text: Text, at: &PointRef) -> Text {
+    match at {
+        PointRef::Corner(_) => text.say("at the corner"),
+        PointRef::Crossing(one, other) => {
+            text.say(format!("where {} meets {}", line_name(one), line_name(other)))
+        }
+        PointRef::Along { by, .. } => text.size(*by).say(" along the edge from the corner"),
+        PointRef::FromEdges { a_by, b_by, .. } if a_by.len == b_by.len => text.size(*a_by).say(" in from both edges"),
+        PointRef::FromEdges { a_by, b_by, .. } => {
+            text.bare(*a_by).say(" in from one edge and ").size(*b_by).say(" in from the other")
+        }
+        PointRef::Dot(_) => text.say("at the dot"),
+    }
+}

@@ -1,0 +1,35 @@
+//! The design's own findings: what can be told from the drawing alone. One family to a file.
+
+pub(crate) mod cells;
+pub(crate) mod map_faults;
+mod meetings;
+mod off_marks;
+mod shapes;
+
+use crate::Design;
+use crate::resolve::resolve;
+use terms::Finding;
+
+/// All of them: stop, then care, then note; within these in the order they are found.
+pub(crate) fn all(design: &Design) -> Vec<Finding> {
+    let mut findings = design.later.clone();
+    let cells = cells::find(design);
+    let cells_stop = cells.iter().any(Finding::is_stop);
+    findings.extend(cells);
+    if !cells_stop {
+        let resolved = resolve(design);
+        findings.extend(resolved.findings);
+        findings.extend(shapes::find(design, &resolved.used));
+        findings.extend(off_marks::find(design, &resolved.used));
+        findings.extend(meetings::find(design));
+    }
+    findings.sort_by_key(|f| f.severity);
+    findings
+}
+
+/// What keeps the sheet from being made; nothing when it can be.
+pub(crate) fn preventing(design: &Design) -> Vec<Finding> {
+    let mut findings: Vec<Finding> = design.later.iter().filter(|f| f.is_stop()).cloned().collect();
+    findings.extend(cells::find(design).into_iter().filter(Finding::is_stop));
+    findings
+}

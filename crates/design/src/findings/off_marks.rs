@@ -1,0 +1,170 @@
+//! Finished sizes between the ruler's marks: `off-marks`, with the sizes nearby that would lie on them.
+
+use crate::Design;
+use crate::LayoutKind;
+use crate::resolve::Used;
+use measure::{Length, Measure, Ruling, Style};
+use shape::{NOISE, WELD};
+use terms::{Finding, Place};
+
+/// How far from the drawn size friendly sizes are looked for, as a share of it.
+const NEARBY: f64 = 0.34;
+
+pub(crate) fn find(design: &Design, used: &[Used]) -> Vec<Finding> {
+    let Some(ruling) = Length::nearest(design.quilt.ruler).and_then(Ruling::new) else {
+        return Vec::new();
+    };
+    let mut findings = Vec::new();
+    for one in used {
+        findings.extend(block(design, one, ruling));
+    }
+    strips(design, ruling, &mut findings);
+    findings
+}
+
+fn print(design: &Design, inches: f64) -> String {
+    match (Length::nearest(inches), design.quilt.measure) {
+        (Some(length), Measure::Inch) if length.units() % 127 != 0 => format!("{} in", crate::read::figure(inches)),
+        (Some(length), measure) => length.print(measure, Style::Plain),
+        (None, _) => format!("{inches} in"),
+    }
+}
+
+fn on_mark(ruling: Ruling, inches: f64) -> bool {
+    ruling.on_mark(inches).is_some()
+}
+
+fn block(design: &Design, one: &Used, ruling: Ruling) -> Option<Finding> {
+    let block = design.blocks.get(one.block)?;
+    let (width, height) = (block.size.0 * one.scale, block.size.1 * one.scale);
+    // Lengths of sides that run with the block's, and places of corners, of straight patches.
+    let mut sides: Vec<f64> = Vec::new();
+    let mut places: Vec<f64> = vec![width, height];
+    let mut off_sides: Vec<u32> = Vec::new();
+    let mut off_corners: Vec<u32> = Vec::new();
+    let mut first: Option<f64> = None;
+    for (i, patch) in block.patches.iter().enumerate().filter(|(_, p)| !p.curved) {
+        let outline = one.outline(&patch.outline).simplified(WELD);
+        let (mut side_off, mut corner_off) = (false, false);
+        for k in 0..outline.len() {
+            let (a, b) = (outline.corner(k), outline.corner(k + 1));
+            for (along, across) in [(b.x - a.x, b.y - a.y), (b.y - a.y, b.x - a.x)] {
+                if across.abs() <= WELD && along.abs() > WELD {
+                    sides.push(along.abs());
+                    if !on_mark(ruling, along.abs()) {
+                        side_off = true;
+                        first = first.or(Some(along.abs()));
+                    }
+                }
+            }
+            corner_off |= !on_mark(ruling, a.x) || !on_mark(ruling, a.y);
+            places.extend([a.x, a.y]);
+        }
+        if side_off {
+            off_sides.push(i as u32);
+        } else if corner_off {
+            off_corners.push(i as u32);
+        }
+    }
+    let place = |mut patches: Vec<u32>| {
+        patches.truncate(12);
+        Place::Block {
+            name: block.name.clone(),
+            patches,
+            at: None,
+        }
+    };
+    let mark = print(design, ruling.mark().to_inches());
+    if let Some(first) = first {
+        let many = match off_sides.len() {
+            1 => "One patch has a side".to_string(),
+            n => format!("{n} patches have sides"),
+        };
+        let sentence = format!("{many} between the ruler's {mark} marks (such as {}).", print(design, first));
+        return Some(Finding::care(
+            "off-marks",
+            place(off_sides),
+            sentence,
+            friendly(design, ruling, (width, height), sides),
+        ));
+    }
+    if !off_corners.is_empty() {
+        let many = match off_corners.len() {
+            1 => "One patch has a corner".to_string(),
+            n => format!("{n} patches have corners"),
+        };
+        let sentence = format!("{many} between the ruler's {mark} marks, where slanting seams meet.");
+        return Some(Finding::note(
+            "off-marks",
+            place(off_corners),
+            sentence,
+            friendly(design, ruling, (width, height), places),
+        ));
+    }
+    None
+}
+
+/// The nearest smaller and larger block sizes at which all `lengths` lie on marks.
+fn friendly(design: &Design, ruling: Ruling, (width, height): (f64, f64), mut lengths: Vec<f64>) -> String {
+    lengths.sort_by(f64::total_cmp);
+    lengths.dedup_by(|a, b| (*a - *b).abs() < NOISE);
+    lengths.retain(|l| l.abs() > NOISE);
+    let mark = ruling.mark().to_inches();
+    let fits = |candidate: f64| {
+        let scale = candidate / width;
+        on_mark(ruling, height * scale) && lengths.iter().all(|l| on_mark(ruling, l * scale))
+    };
+    let nearest_mark = (width / mark).round();
+    let steps = ((width * NEARBY / mark) as i64).min(400);
+    let search = |sign: f64| {
+        (0..=steps)
+            .map(|k| (nearest_mark + sign * k as f64) * mark)
+            .find(|&w| w > mark && (w - width) * sign >= -NOISE && fits(w))
+    };
+    let size = |w: f64| {
+        let h = height * w / width;
+        if (h - w).abs() < WELD {
+            print(design, w)
+        } else {
+            format!("{} by {}", print(design, w), print(design, h))
+        }
+    };
+    match (search(-1.0), search(1.0)) {
+        (Some(small), Some(large)) if (large - small).abs() > NOISE => {
+            format!("Friendly block sizes nearby: {} or {}.", size(small), size(large))
+        }
+        (Some(one), _) | (None, Some(one)) => format!("A friendly block size nearby: {}.", size(one)),
+        (None, None) => "No block size nearby brings every side onto a mark; use a template or foundation paper.".to_string(),
+    }
+}
+
+/// Sashing and borders.
+fn strips(design: &Design, ruling: Ruling, findings: &mut Vec<Finding>) {
+    let mut widths: Vec<(String, f64)> = Vec::new();
+    if let LayoutKind::Straight { sashing: Some(s), .. } = &design.layout.kind {
+        widths.push(("The sashing".to_string(), s.width));
+    }
+    for (i, border) in design.borders.iter().enumerate() {
+        widths.push((format!("Border {}", i + 1), border.width));
+    }
+    for (what, width) in widths {
+        if on_mark(ruling, width) {
+            continue;
+        }
+        let near = |way| ruling.round(width, way).map_or(width, Length::to_inches);
+        findings.push(Finding::care(
+            "off-marks",
+            Place::Quilt,
+            format!(
+                "{what} finishes {} wide, between the ruler's {} marks.",
+                print(design, width),
+                print(design, ruling.mark().to_inches())
+            ),
+            format!(
+                "Friendly widths nearby: {} or {}.",
+                print(design, near(measure::Way::Down)),
+                print(design, near(measure::Way::Up))
+            ),
+        ));
+    }
+}

@@ -1,0 +1,390 @@
+//! The design as its file says it: lengths in inches, drawings turned over so that y is up, names not yet followed.
+
+use measure::Measure;
+use shape::{Point, Polygon};
+use std::collections::BTreeMap;
+use terms::{FabricId, Finding};
+
+/// A design as read from its file. Every name in it is known to lead somewhere.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Design {
+    /// The quilt as a whole.
+    pub quilt: Quilt,
+    /// The cloths, in the file's order.
+    pub fabrics: Vec<Fabric>,
+    /// Other cloth for the same roles.
+    pub colorways: Vec<Colorway>,
+    /// The drawings, in the file's order.
+    pub blocks: Vec<Block>,
+    /// How blocks make the top.
+    pub layout: Layout,
+    /// From the inside out.
+    pub borders: Vec<Border>,
+    /// Binding, backing, batting.
+    pub finish: Finish,
+    /// Other sizes of the same quilt.
+    pub sizes: Vec<QuiltSize>,
+    /// What is issued together.
+    pub parts: Vec<Part>,
+    /// The designer's words at units and steps.
+    pub says: Vec<Say>,
+    /// What was met while reading that is right but not planned yet.
+    pub(crate) later: Vec<Finding>,
+}
+
+/// The quilt as a whole.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Quilt {
+    /// Its name.
+    pub title: String,
+    /// Who designed it; empty when not said.
+    pub author: String,
+    /// Which edition of the pattern.
+    pub edition: String,
+    /// The designer's words; empty when not said.
+    pub note: String,
+    /// What the pattern is written and planned in.
+    pub measure: Measure,
+    /// Seam allowance, inches.
+    pub seam: f64,
+    /// Smallest mark cut sizes may use, inches.
+    pub ruler: f64,
+    /// Extra cut pieces for mishaps, as a share of one.
+    pub spare: f64,
+}
+
+/// A plain colour.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Color {
+    /// Red, 0 to 255.
+    pub red: u8,
+    /// Green, 0 to 255.
+    pub green: u8,
+    /// Blue, 0 to 255.
+    pub blue: u8,
+}
+
+impl Color {
+    /// As `#1f2d4a`.
+    pub fn hex(self) -> String {
+        format!("#{:02x}{:02x}{:02x}", self.red, self.green, self.blue)
+    }
+}
+
+/// A print's direction.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Print {
+    /// Any way will do.
+    #[default]
+    None,
+    /// A stripe: up and down are the same.
+    TwoWay,
+    /// It has an up.
+    OneWay,
+}
+
+/// Where a print's up points.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum UpRule {
+    /// To the top of the quilt, whatever the block's turn.
+    #[default]
+    Quilt,
+    /// To the top of the block, turning with it.
+    Block,
+    /// Anywhere.
+    Free,
+}
+
+/// How a cloth is sold.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub enum Sold {
+    /// Off the bolt, in the shop's steps.
+    #[default]
+    Bolt,
+    /// Cut to a quarter of a yard or metre, half the width.
+    FatQuarter,
+    /// Half of that.
+    FatEighth,
+    /// Strips cut to this height, inches.
+    Strips(f64),
+    /// Squares cut to this side, inches.
+    Squares(f64),
+}
+
+/// One cloth.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Fabric {
+    /// The role; patches name it.
+    pub name: FabricId,
+    /// What a maker reads; the name when the file says nothing.
+    pub label: String,
+    /// The colour of its swatch.
+    pub color: Color,
+    /// Nominal width, inches.
+    pub width: f64,
+    /// Usable width, inches.
+    pub usable: f64,
+    /// Lost to the first straight cut, inches.
+    pub square_up: f64,
+    /// Share by which the bought length grows for shrinking.
+    pub shrink: f64,
+    /// Whether its two sides differ.
+    pub right_side: bool,
+    /// Its print's direction.
+    pub print: Print,
+    /// Where its print's up points.
+    pub up: UpRule,
+    /// How it is sold.
+    pub sold: Sold,
+    /// The shop's cutting step, inches.
+    pub step: f64,
+    /// Per yard or metre, when said.
+    pub price: Option<f64>,
+    /// A picture of it beside the file; empty when not said.
+    pub image: String,
+    /// How much cloth the picture shows across, inches.
+    pub image_width: Option<f64>,
+}
+
+/// Other cloth for the same roles.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Colorway {
+    /// Its name.
+    pub name: String,
+    /// The cloths that differ: label and colour where they do.
+    pub fabrics: BTreeMap<FabricId, (Option<String>, Option<Color>)>,
+}
+
+/// A patch's wanted straight grain, in the block's own frame.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub enum GrainRule {
+    /// Longest side on the block's outer edge, else a side parallel to the block's, else the longest.
+    #[default]
+    Auto,
+    /// So many degrees clockwise (as seen) from the block's lower edge.
+    Degrees(f64),
+}
+
+/// A patch of a block.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Patch {
+    /// Its role.
+    pub fabric: FabricId,
+    /// Finished outline in the block's frame: inches, y up, counter-clockwise.
+    pub outline: Polygon,
+    /// Whether the drawing has curved edges (the outline is then flattened).
+    pub curved: bool,
+    /// Its straight grain.
+    pub grain: GrainRule,
+}
+
+/// A block inside another, or in a free layout.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Placement {
+    /// Which block.
+    pub block: String,
+    /// Middle of its box in the frame of what it is placed in: inches, y up.
+    pub centre: Point,
+    /// Its width and height before turning, inches; the block is drawn to this size.
+    pub size: (f64, f64),
+    /// Degrees clockwise, as seen.
+    pub turn: f64,
+    /// Left and right exchanged in the block's own frame, before turning.
+    pub flip: bool,
+    /// Which roles become which, all at once.
+    pub recolor: BTreeMap<FabricId, FabricId>,
+}
+
+/// A named drawing.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Block {
+    /// Its name.
+    pub name: String,
+    /// Finished width and height, inches.
+    pub size: (f64, f64),
+    /// Drawing units across and down.
+    pub grid: (f64, f64),
+    /// Its own patches.
+    pub patches: Vec<Patch>,
+    /// Other blocks inside it.
+    pub place: Vec<Placement>,
+    /// Whether it may be made as separate units.
+    pub split: bool,
+    /// The pinned method; empty when not said.
+    pub method: String,
+    /// The designer's words; empty when not said.
+    pub note: String,
+    /// A hint; empty when not said.
+    pub tip: String,
+    /// A photograph beside the file; empty when not said.
+    pub photo: String,
+}
+
+/// One cell of a row.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Cell {
+    /// Which block.
+    pub block: String,
+    /// Quarter turns clockwise, as seen.
+    pub quarters: u8,
+    /// Left and right exchanged before turning.
+    pub flip: bool,
+}
+
+/// Strips between blocks.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sashing {
+    /// Finished width, inches.
+    pub width: f64,
+    /// Its cloth.
+    pub fabric: FabricId,
+    /// Cloth of the squares where strips cross; `None` for whole strips between rows.
+    pub cornerstones: Option<FabricId>,
+    /// Whether it goes round the outside too.
+    pub outer: bool,
+}
+
+/// How blocks make the top.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Layout {
+    /// Which way.
+    pub kind: LayoutKind,
+    /// Empty cells and ground left over.
+    pub fill: Option<FabricId>,
+}
+
+/// The ways of laying blocks out.
+#[derive(Clone, Debug, PartialEq)]
+pub enum LayoutKind {
+    /// Rows and columns of equal cells.
+    Straight {
+        /// Width and height of a cell, inches.
+        cell: (f64, f64),
+        /// Top to bottom, left to right; `None` is an empty cell. All rows are equally long.
+        rows: Vec<Vec<Option<Cell>>>,
+        /// Strips between.
+        sashing: Option<Sashing>,
+    },
+    /// Blocks standing on a corner.
+    OnPoint {
+        /// Width and height of a cell, inches.
+        cell: (f64, f64),
+        /// Rows as seen, top to bottom.
+        rows: Vec<Vec<Option<Cell>>>,
+        /// Strips between.
+        sashing: Option<Sashing>,
+        /// Ground beyond the points, inches.
+        float: f64,
+    },
+    /// Anywhere.
+    Free {
+        /// Width and height of the whole, inches.
+        size: (f64, f64),
+        /// Where blocks lie, in the frame of the whole.
+        place: Vec<Placement>,
+    },
+}
+
+/// What happens at a border's corners.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Corners {
+    /// One pair of strips runs through: the second pair sewn.
+    Butted {
+        /// Sides are sewn first, so top and bottom run through; else the other way round.
+        sides_first: bool,
+    },
+    /// Joined on the diagonal.
+    Mitred,
+    /// A block in each corner: as drawn at the top left, each next (clockwise) turned by a quarter.
+    Block(String),
+}
+
+/// A border.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Border {
+    /// Finished width, inches.
+    pub width: f64,
+    /// Its cloth.
+    pub fabric: FabricId,
+    /// Its corners.
+    pub corners: Corners,
+    /// Long pieces cut along the cloth's length instead of strips joined.
+    pub lengthwise: bool,
+    /// Blocks of a pieced border; empty for a plain one.
+    pub units: Vec<String>,
+}
+
+/// Binding, backing, batting.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Finish {
+    /// The binding, when said.
+    pub binding: Option<Binding>,
+    /// Cloth of the back, when said.
+    pub backing: Option<FabricId>,
+    /// How much wider than the top the backing is on each side, inches.
+    pub backing_over: f64,
+    /// Whether batting is planned.
+    pub batting: bool,
+    /// How much wider than the top the batting is on each side, inches.
+    pub batting_over: f64,
+    /// What the pattern leaves out ("binding", "backing", "batting").
+    pub skip: Vec<String>,
+}
+
+/// The binding.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Binding {
+    /// Its cloth.
+    pub fabric: FabricId,
+    /// Height of the strips it is folded from, inches.
+    pub strip: f64,
+    /// Cut on the bias.
+    pub bias: bool,
+}
+
+/// Another size of the same quilt.
+#[derive(Clone, Debug, PartialEq)]
+pub struct QuiltSize {
+    /// Its name.
+    pub name: String,
+    /// Whether it is the one meant when none is named.
+    pub default: bool,
+    /// What blocks, cell, sashing, borders and free coordinates are multiplied by.
+    pub scale: f64,
+}
+
+/// What is issued together.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Part {
+    /// Its name.
+    pub name: String,
+    /// Blocks and how many; empty with `all` when everything.
+    pub blocks: BTreeMap<String, u32>,
+    /// All blocks.
+    pub all: bool,
+    /// "sashing", "setting", "borders", "finish".
+    pub also: Vec<String>,
+    /// When, as written; empty when not said.
+    pub date: String,
+}
+
+/// The designer's words at a unit or step.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Say {
+    /// The unit or step.
+    pub at: String,
+    /// The words.
+    pub text: String,
+}
+
+impl Design {
+    /// The fabric of that role.
+    pub fn fabric(&self, id: &FabricId) -> Option<&Fabric> {
+        self.fabrics.iter().find(|f| f.name == *id)
+    }
+
+    /// The block of that name.
+    pub fn block(&self, name: &str) -> Option<&Block> {
+        self.blocks.iter().find(|b| b.name == name)
+    }
+}

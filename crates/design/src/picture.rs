@@ -1,0 +1,128 @@
+//! The picture of the finished top, by placement alone: outlines carried from block to block, never welded, so that a
+//! fault of the planar map cannot hide in it.
+
+use crate::layout::lay;
+use crate::place::motion;
+use crate::{Block, Design, Fabric, Placement, Print, UpRule};
+use shape::{Motion, Point, Polygon, Vector};
+use std::collections::BTreeMap;
+use terms::{FabricId, Face, PatchPath, TopPicture, UpWanted};
+
+/// Deepest nesting followed; reading refuses more, so this only guards designs changed since.
+const MOST_LEVELS: usize = 20;
+
+struct Painter<'d> {
+    blocks: BTreeMap<&'d str, &'d Block>,
+    fabrics: BTreeMap<&'d str, &'d Fabric>,
+    faces: Vec<Face>,
+}
+
+/// What stands between a block's drawing and the top.
+#[derive(Clone)]
+struct Carry {
+    /// Drawn inches to finished inches, applied first.
+    scale: f64,
+    motion: Motion,
+    recolor: BTreeMap<FabricId, FabricId>,
+    placements: Vec<u32>,
+}
+
+pub(crate) fn picture(design: &Design) -> TopPicture {
+    let plan = lay(design);
+    let mut painter = Painter {
+        blocks: design.blocks.iter().map(|b| (b.name.as_str(), b)).collect(),
+        fabrics: design.fabrics.iter().map(|f| (f.name.as_str(), f)).collect(),
+        faces: Vec::new(),
+    };
+    let still = Carry {
+        scale: 1.0,
+        motion: Motion::STILL,
+        recolor: BTreeMap::new(),
+        placements: Vec::new(),
+    };
+    for (i, placement) in plan.blocks.iter().enumerate() {
+        painter.placed(placement, i as u32, &still);
+    }
+    if plan.known {
+        for (i, plain) in plan.plain.iter().enumerate() {
+            let face = Face {
+                outline: plain.area.polygon(),
+                up: painter.up(&plain.fabric, &Motion::STILL),
+                fabric: plain.fabric.clone(),
+                patch: PatchPath {
+                    placements: Vec::new(),
+                    patch: i as u32,
+                },
+            };
+            painter.faces.push(face);
+        }
+    }
+    TopPicture {
+        outer: Polygon::rectangle(plan.width, plan.height),
+        faces: painter.faces,
+    }
+}
+
+impl Painter<'_> {
+    fn placed(&mut self, placement: &Placement, index: u32, outer: &Carry) {
+        let Some(&block) = self.blocks.get(placement.block.as_str()) else {
+            return;
+        };
+        if outer.placements.len() >= MOST_LEVELS {
+            return;
+        }
+        // The outer drawing's scale stretches the placement as a whole: its box, and where it lies.
+        let mut grown = placement.clone();
+        grown.size = (placement.size.0 * outer.scale, placement.size.1 * outer.scale);
+        grown.centre = Point::new(placement.centre.x * outer.scale, placement.centre.y * outer.scale);
+        let mut recolor: BTreeMap<FabricId, FabricId> = outer.recolor.clone();
+        for (from, to) in &placement.recolor {
+            let to = outer.recolor.get(to).unwrap_or(to);
+            recolor.insert(from.clone(), to.clone());
+        }
+        let mut placements = outer.placements.clone();
+        placements.push(index);
+        let carry = Carry {
+            scale: grown.size.0 / block.size.0,
+            motion: motion(&grown).then(&outer.motion),
+            recolor,
+            placements,
+        };
+        for (i, patch) in block.patches.iter().enumerate() {
+            let drawn: Vec<Point> = patch
+                .outline
+                .corners()
+                .iter()
+                .map(|c| Point::new(c.x * carry.scale, c.y * carry.scale))
+                .collect();
+            let fabric = carry.recolor.get(&patch.fabric).unwrap_or(&patch.fabric).clone();
+            self.faces.push(Face {
+                outline: carry.motion.polygon(&Polygon::new(drawn)),
+                up: self.up(&fabric, &carry.motion),
+                fabric,
+                patch: PatchPath {
+                    placements: carry.placements.clone(),
+                    patch: i as u32,
+                },
+            });
+        }
+        for (i, inner) in block.place.iter().enumerate() {
+            self.placed(inner, i as u32, &carry);
+        }
+    }
+
+    fn up(&self, fabric: &FabricId, motion: &Motion) -> Option<UpWanted> {
+        let fabric = self.fabrics.get(fabric.as_str())?;
+        let up = Vector::new(0.0, 1.0);
+        let toward = match fabric.up {
+            UpRule::Free => return None,
+            UpRule::Quilt => up,
+            UpRule::Block => motion.vector(up),
+        };
+        match fabric.print {
+            Print::None => None,
+            Print::OneWay => Some(UpWanted { toward, two_way: false }),
+            Print::TwoWay => Some(UpWanted { toward, two_way: true }),
+        }
+    }
+}

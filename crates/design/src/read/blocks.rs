@@ -1,0 +1,342 @@
+//! Blocks: their drawings, turned over at this door (the file's y is down, ours is up), and what is placed in them.
+
+use super::Places;
+use super::keys::{Reading, SMALLEST, Section, is_name};
+use super::tree::{Node, Value};
+use crate::error::shown;
+use crate::path;
+use crate::{Block, GrainRule, Patch, Placement};
+use shape::{Point, Polygon};
+use std::collections::{BTreeMap, BTreeSet};
+use std::ops::Range;
+use terms::FabricId;
+
+/// The frame of what things are placed in: inches to a drawing unit, and its height in inches.
+#[derive(Clone, Copy)]
+pub(super) struct Frame {
+    pub unit: (f64, f64),
+    pub height: f64,
+    /// Placements give lengths with units instead of numbers of the grid.
+    pub lengths: bool,
+}
+
+impl Frame {
+    fn place(self, x: f64, y: f64) -> Point {
+        Point::new(x * self.unit.0, self.height - y * self.unit.1)
+    }
+}
+
+pub(super) fn read_blocks(r: &mut Reading, file: &mut Section, places: &mut Places) -> Vec<Block> {
+    let nodes = file.tables(r, "block");
+    let mut names: BTreeSet<String> = BTreeSet::new();
+    let mut blocks = Vec::new();
+    for node in nodes {
+        if r.is_full() {
+            break;
+        }
+        let mut spans = Vec::new();
+        let Some(block) = read_block(r, node, places, &mut spans) else {
+            continue;
+        };
+        if !names.insert(block.name.clone()) {
+            let message = format!("there are two blocks \"{}\"", block.name);
+            r.error(&node.span, "twice", message, "a name of its own");
+            continue;
+        }
+        places.of_blocks.push((node.span.clone(), spans));
+        blocks.push(block);
+    }
+    blocks
+}
+
+fn read_block(r: &mut Reading, node: &Node, places: &mut Places, spans: &mut Vec<Range<usize>>) -> Option<Block> {
+    let mut s = Section::of(r, node, "a block")?;
+    let name = s.must(r, "name", "\"...\"").and_then(|n| r.name(n, "name"));
+    if name.as_deref() == Some("top") {
+        r.error(&s.span, "bad-name", "\"top\" is the quilt's own name", "another name");
+    }
+    let size = s
+        .must(r, "size", "[\"12 in\", \"12 in\"]")
+        .and_then(|n| r.pair(n, "size", true, |r, n, w| r.size(n, w)));
+    let grid = s.take("grid").and_then(|n| r.pair(n, "grid", true, grid_number));
+    let (size, grid) = (size.unwrap_or((1.0, 1.0)), grid.unwrap_or((1.0, 1.0)));
+    let frame = Frame {
+        unit: (size.0 / grid.0, size.1 / grid.1),
+        height: size.1,
+        lengths: false,
+    };
+    let mut patches = Vec::new();
+    let mut curved: Option<Range<usize>> = None;
+    for patch in s.tables(r, "patches") {
+        if r.is_full() {
+            break;
+        }
+        if let Some(read) = read_patch(r, patch, frame, places) {
+            if read.curved && curved.is_none() {
+                curved = Some(patch.span.clone());
+            }
+            patches.push(read);
+        }
+    }
+    let mut place = Vec::new();
+    for node in s.tables(r, "place") {
+        if r.is_full() {
+            break;
+        }
+        if let Some(read) = read_placement(r, node, frame, &|_| None, places) {
+            spans.push(node.span.clone());
+            place.push(read);
+        }
+    }
+    let split = s.word(r, "split", &[("auto", true), ("never", false)], true);
+    let (method, note, tip, photo) = (s.text(r, "method"), s.text(r, "note"), s.text(r, "tip"), s.text(r, "photo"));
+    if s.take("pin").is_some() {
+        r.later_note(&node.span, "The pins of a block are not followed yet.", "They are kept in the file.");
+    }
+    let span = s.span.clone();
+    s.done(r);
+    let name = name?;
+    if patches.is_empty() && place.is_empty() && !r.is_full() {
+        r.error(&span, "empty-block", format!("block \"{name}\" has neither patches nor blocks"), "patches or place");
+    }
+    if let Some(at) = curved {
+        r.later_stop(
+            &at,
+            format!("Block {name} has a curved seam; curved seams cannot be planned yet."),
+            "Draw the curve as straight seams.",
+        );
+    }
+    Some(Block {
+        name,
+        size,
+        grid,
+        patches,
+        place,
+        split,
+        method,
+        note,
+        tip,
+        photo,
+    })
+}
+
+fn grid_number(r: &mut Reading, node: &Node, what: &str) -> Option<f64> {
+    let number = r.number(node, what)?;
+    if (1.0e-3..=1.0e5).contains(&number) {
+        return Some(number);
+    }
+    r.error(&node.span, "bad-number", format!("{what} cannot be {number}"), "a number from 0.001 to 100 000");
+    None
+}
+
+fn read_patch(r: &mut Reading, node: &Node, frame: Frame, places: &mut Places) -> Option<Patch> {
+    let mut s = Section::of(r, node, "a patch")?;
+    let fabric = s.must(r, "fabric", "\"...\"").and_then(|n| read_role(r, n, "fabric", places));
+    let grain = s.take("grain").and_then(|n| read_grain(r, n)).unwrap_or_default();
+    let path = s.must(r, "path", "\"M0 0 H2 V2 H0 Z\"");
+    s.done(r);
+    let path_node = path?;
+    let text = r.text(path_node, "path")?;
+    let drawn = match path::read(&text) {
+        Ok(drawn) => drawn,
+        Err(error) => {
+            // The place within the text can only be told where the text stands in the file as it is.
+            let start = path_node.span.start + 1;
+            let as_is = r.lines.text().get(start..start + text.len()) == Some(text.as_str());
+            let at = if as_is { start + error.at.min(text.len()) } else { path_node.span.start };
+            r.error(&(at..at), "bad-path", error.message, error.expected);
+            return None;
+        }
+    };
+    let corners = drawn.corners.iter().map(|c| frame.place(c.x, c.y)).collect();
+    let outline = Polygon::new(corners).counter_clockwise();
+    if outline.corners().iter().any(|c| c.x.abs() > 2000.0 || c.y.abs() > 2000.0) {
+        r.error(&path_node.span, "bad-path", "the patch lies far outside its block", "grid units of the block");
+        return None;
+    }
+    if outline.signed_area() < 1.0e-6 {
+        r.error(&path_node.span, "bad-path", "the patch has no area", "an outline that encloses cloth");
+        return None;
+    }
+    if crate::simple::crosses_itself(&outline) {
+        r.error(&path_node.span, "bad-path", "the outline crosses or touches itself", "one simple closed outline");
+        return None;
+    }
+    Some(Patch {
+        fabric: fabric?,
+        outline,
+        curved: drawn.curved,
+        grain,
+    })
+}
+
+fn read_grain(r: &mut Reading, node: &Node) -> Option<GrainRule> {
+    match &node.value {
+        Value::Text(_) => {
+            let words = [
+                ("auto", GrainRule::Auto),
+                ("x", GrainRule::Degrees(0.0)),
+                ("y", GrainRule::Degrees(90.0)),
+            ];
+            r.word(node, "grain", &words)
+        }
+        _ => read_degrees(r, node, "grain").map(GrainRule::Degrees),
+    }
+}
+
+fn read_degrees(r: &mut Reading, node: &Node, what: &str) -> Option<f64> {
+    let degrees = r.number(node, what)?;
+    if degrees.abs() <= 3600.0 {
+        return Some(degrees.rem_euclid(360.0));
+    }
+    r.error(&node.span, "bad-number", format!("{what} is {degrees} degrees"), "degrees from 0 to 360");
+    None
+}
+
+/// A role, remembered so that it can be looked up once all are known.
+pub(super) fn read_role(r: &mut Reading, node: &Node, what: &str, places: &mut Places) -> Option<FabricId> {
+    let id = FabricId(r.text(node, what)?);
+    places.fabrics.push((id.clone(), node.span.clone()));
+    Some(id)
+}
+
+/// A block's name, remembered likewise.
+pub(super) fn note_block(name: &str, at: &Range<usize>, places: &mut Places) {
+    places.blocks.push((name.to_string(), at.clone()));
+}
+
+/// `own_size` gives a block's own size where the box may be left out (free layouts).
+pub(super) fn read_placement(
+    r: &mut Reading,
+    node: &Node,
+    frame: Frame,
+    own_size: &dyn Fn(&str) -> Option<(f64, f64)>,
+    places: &mut Places,
+) -> Option<Placement> {
+    let mut s = Section::of(r, node, "a placed block")?;
+    let block_node = s.must(r, "block", "\"...\"");
+    let block = block_node.and_then(|n| r.text(n, "block"));
+    if let (Some(name), Some(node)) = (&block, block_node) {
+        note_block(name, &node.span, places);
+    }
+    let flip = s.truth(r, "flip", false);
+    let turn = s.take("turn").and_then(|n| read_degrees(r, n, "turn")).unwrap_or(0.0);
+    let recolor = s.take("recolor").map(|n| read_recolor(r, n, places)).unwrap_or_default();
+    let coordinate = |r: &mut Reading, n: &Node, what: &str| -> Option<f64> {
+        if frame.lengths { r.length(n, what) } else { r.number(n, what) }
+    };
+    let at = s.take("at").map(|n| (n, r.pair(n, "at", false, coordinate)));
+    let centre = s.take("center").map(|n| (n, r.pair(n, "center", false, coordinate)));
+    let size = s.take("size").map(|n| (n, r.pair(n, "size", true, coordinate)));
+    let span = s.span.clone();
+    s.done(r);
+    let given = match size {
+        Some((n, pair)) => {
+            let (w, h) = pair?;
+            let (w, h) = (w * frame.unit.0, h * frame.unit.1);
+            if !(w >= SMALLEST && h >= SMALLEST && w <= 1000.0 && h <= 1000.0) {
+                let message = "the box is too small or too large to make";
+                r.error(&n.span, "bad-length", message, "sizes from 1/64 in to 1000 in");
+                return None;
+            }
+            Some((w, h))
+        }
+        None if frame.lengths => None,
+        None => {
+            let message = "a placed block has no size";
+            r.error(&span, "missing-key", message, "size = [across, down] in grid units");
+            return None;
+        }
+    };
+    let quarter = turn % 90.0 == 0.0;
+    let sideways = quarter && (turn / 90.0) as u32 % 2 == 1;
+    let turned = |(w, h): (f64, f64)| if sideways { (h, w) } else { (w, h) };
+    let block = block?;
+    let (centre, size) = match (at, centre) {
+        (Some((n, pair)), None) => {
+            if !quarter {
+                let message = format!("a block turned by {turn} degrees has no upright box");
+                r.error(&n.span, "bad-turn", message, "center instead of at");
+                return None;
+            }
+            let (x, y) = pair?;
+            let corner = frame.place(x, y);
+            // `size` is the box as seen; the block's own width is its height when it lies sideways.
+            let (width, height) = match given {
+                Some(seen) => seen,
+                None => turned(own_size(&block)?),
+            };
+            (Point::new(corner.x + width / 2.0, corner.y - height / 2.0), turned((width, height)))
+        }
+        (None, Some((_, pair))) => {
+            let (x, y) = pair?;
+            let own = match given {
+                Some(own) => own,
+                None => own_size(&block)?,
+            };
+            (frame.place(x, y), own)
+        }
+        (Some((n, _)), Some(_)) => {
+            r.error(&n.span, "bad-place", "a placed block has both at and center", "one of them");
+            return None;
+        }
+        (None, None) => {
+            r.error(&span, "missing-key", "a placed block has no place", "at = [across, down]");
+            return None;
+        }
+    };
+    if centre.x.abs() > 4000.0 || centre.y.abs() > 4000.0 {
+        r.error(&span, "bad-place", "the block lies far outside", "a place inside the drawing");
+        return None;
+    }
+    Some(Placement {
+        block,
+        centre,
+        size,
+        turn,
+        flip,
+        recolor,
+    })
+}
+
+fn read_recolor(r: &mut Reading, node: &Node, places: &mut Places) -> BTreeMap<FabricId, FabricId> {
+    let mut map = BTreeMap::new();
+    let Value::Table(entries) = &node.value else {
+        r.wrong_type(node, "recolor", "a table such as { foam = \"brass\" }");
+        return map;
+    };
+    for entry in entries {
+        let from = FabricId(entry.key.clone());
+        places.fabrics.push((from.clone(), entry.at.clone()));
+        if let Some(to) = read_role(r, &entry.node, "recolor", places) {
+            map.insert(from, to);
+        }
+    }
+    map
+}
+
+/// `name`, `name@90`, `name~`, `name~@180`.
+pub(super) fn read_cell_text(text: &str) -> Result<crate::Cell, String> {
+    let (rest, quarters) = match text.split_once('@') {
+        None => (text, 0),
+        Some((rest, turn)) => match turn {
+            "0" => (rest, 0),
+            "90" => (rest, 1),
+            "180" => (rest, 2),
+            "270" => (rest, 3),
+            other => return Err(format!("a block cannot be turned by \"{}\"", shown(other))),
+        },
+    };
+    let (name, flip) = match rest.strip_suffix('~') {
+        Some(name) => (name, true),
+        None => (rest, false),
+    };
+    if !is_name(name.strip_prefix("std/").unwrap_or(name)) {
+        return Err(format!("\"{}\" is not a block", shown(text)));
+    }
+    Ok(crate::Cell {
+        block: name.to_string(),
+        quarters,
+        flip,
+    })
+}

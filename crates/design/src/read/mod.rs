@@ -1,0 +1,316 @@
+//! Reading a design file: text to [`Design`], or everything that is wrong with it.
+
+mod blocks;
+mod keys;
+mod layout;
+mod refs;
+mod rest;
+mod tree;
+
+pub(crate) use refs::figure;
+
+use crate::error::shown;
+use crate::{Design, Fabric, FileError, Print, Quilt, Sold, UpRule};
+use keys::{Reading, Section};
+use measure::Measure;
+use std::ops::Range;
+use terms::FabricId;
+use tree::{Node, Value};
+
+/// Largest file, bytes.
+pub const MOST_BYTES: usize = 4_000_000;
+
+/// Reads a design file's text.
+///
+/// # Errors
+/// Everything found wrong, in the order of the file, up to 50 errors. Never panics, whatever the text.
+pub fn read_design(text: &str) -> Result<Design, Vec<FileError>> {
+    if text.len() > MOST_BYTES {
+        let mut r = Reading::of("");
+        let message = format!("the file has {} bytes", text.len());
+        r.error(&(0..0), "limit", message, "at most 4 MB (4 000 000 bytes)");
+        return Err(r.errors);
+    }
+    let mut r = Reading::of(text);
+    let design = read_whole(&mut r, text);
+    match design {
+        Some(mut design) if r.errors.is_empty() => {
+            design.later = r.later;
+            Ok(design)
+        }
+        _ => {
+            r.errors.sort_by_key(|e| (e.line, e.column));
+            Err(r.errors)
+        }
+    }
+}
+
+/// Reads a design file's bytes: the text must be UTF-8.
+///
+/// # Errors
+/// As [`read_design`]; bytes that are no UTF-8 are one error at the first of them.
+pub fn read_design_bytes(bytes: &[u8]) -> Result<Design, Vec<FileError>> {
+    match std::str::from_utf8(bytes) {
+        Ok(text) => read_design(text),
+        Err(error) => {
+            let sound = std::str::from_utf8(&bytes[..error.valid_up_to()]).unwrap_or_default();
+            let mut r = Reading::of(sound);
+            r.error(
+                &(sound.len()..sound.len()),
+                "not-utf-8",
+                "the file has bytes that are no text here",
+                "text encoded as UTF-8",
+            );
+            Err(r.errors)
+        }
+    }
+}
+
+/// Where things stand in the file, and the names they use, until all names are known.
+#[derive(Default)]
+pub(crate) struct Places {
+    /// Roles used, in the order met.
+    fabrics: Vec<(FabricId, Range<usize>)>,
+    /// Blocks used, in the order met.
+    blocks: Vec<(String, Range<usize>)>,
+    /// Per block of the model: itself and its placements.
+    of_blocks: Vec<(Range<usize>, Vec<Range<usize>>)>,
+    /// The layout, and the placements of a free one.
+    layout: Range<usize>,
+    of_free: Vec<Range<usize>>,
+    /// Border corners that are blocks: index of the border, and place.
+    of_corners: Vec<(usize, Range<usize>)>,
+}
+
+fn read_whole(r: &mut Reading, text: &str) -> Option<Design> {
+    let document = match toml_edit::Document::parse(text) {
+        Ok(document) => document,
+        Err(error) => {
+            let at = error.span().unwrap_or(text.len()..text.len());
+            let message = error.message().lines().next().unwrap_or_default();
+            let message = match message {
+                "recursion limit" => "brackets or dotted keys are nested more than 80 deep".to_string(),
+                other => format!("the file cannot be read here: {}", shown(other)),
+            };
+            let rest = error.message().lines().skip(1).collect::<Vec<_>>().join(" ");
+            let expected = if rest.is_empty() { "TOML, as in docs/format.md" } else { &rest };
+            r.error(&at, "not-toml", message, expected);
+            return None;
+        }
+    };
+    let entries = tree::of_table(document.as_table());
+    let mut file = Section::whole(&entries);
+    check_format(r, &mut file)?;
+    let quilt = read_quilt(r, &mut file);
+    let mut places = Places::default();
+    let fabrics = read_fabrics(r, &mut file, quilt.measure);
+    let blocks = blocks::read_blocks(r, &mut file, &mut places);
+    let layout = layout::read_layout(r, &mut file, &blocks, &mut places);
+    let borders = rest::read_borders(r, &mut file, &mut places);
+    let finish = rest::read_finish(r, &mut file, &mut places, quilt.measure);
+    let colorways = rest::read_colorways(r, &mut file, &mut places);
+    let sizes = rest::read_sizes(r, &mut file, &blocks, &mut places, quilt.measure);
+    let parts = rest::read_parts(r, &mut file, &mut places);
+    let says = rest::read_says(r, &mut file);
+    file.done(r);
+    let design = Design {
+        quilt,
+        fabrics,
+        colorways,
+        blocks,
+        layout: layout?,
+        borders,
+        finish,
+        sizes,
+        parts,
+        says,
+        later: Vec::new(),
+    };
+    refs::check(r, &design, &places);
+    Some(design)
+}
+
+fn check_format(r: &mut Reading, file: &mut Section) -> Option<()> {
+    let node = file.must(r, "format", "1")?;
+    if matches!(node.value, Value::Whole(1)) {
+        return Some(());
+    }
+    let (message, at) = match &node.value {
+        Value::Whole(other) => (format!("this is format {other}"), node.span.clone()),
+        other => (format!("format is {}", other.kind()), node.span.clone()),
+    };
+    r.error(&at, "unknown-format", message, "format = 1");
+    None
+}
+
+fn read_quilt(r: &mut Reading, file: &mut Section) -> Quilt {
+    let mut quilt = Quilt {
+        title: String::new(),
+        author: String::new(),
+        edition: String::new(),
+        note: String::new(),
+        measure: Measure::Inch,
+        seam: 0.25,
+        ruler: 0.125,
+        spare: 0.0,
+    };
+    let Some(node) = file.must(r, "quilt", "a table [quilt] with its title") else {
+        return quilt;
+    };
+    let Some(mut s) = Section::of(r, node, "[quilt]") else {
+        return quilt;
+    };
+    if let Some(title) = s.must(r, "title", "\"...\"") {
+        quilt.title = r.text(title, "title").unwrap_or_default();
+    }
+    quilt.measure = s.word(
+        r,
+        "units",
+        &[("inch", Measure::Inch), ("metric", Measure::Metric)],
+        Measure::Inch,
+    );
+    let (seam, ruler) = match quilt.measure {
+        Measure::Inch => (0.25, 0.125),
+        Measure::Metric => (0.75 / 2.54, 0.25 / 2.54),
+    };
+    r.bare = bare_unit(quilt.measure);
+    quilt.author = s.text(r, "author");
+    quilt.edition = s.text(r, "edition");
+    quilt.note = s.text(r, "note");
+    quilt.seam = s.size(r, "seam", seam);
+    quilt.ruler = s.size(r, "ruler", ruler);
+    quilt.spare = s.share(r, "spare", 0.0);
+    s.done(r);
+    quilt
+}
+
+/// Inches in a bare number.
+fn bare_unit(measure: Measure) -> f64 {
+    match measure {
+        Measure::Inch => 1.0,
+        Measure::Metric => 1.0 / 2.54,
+    }
+}
+
+fn read_fabrics(r: &mut Reading, file: &mut Section, measure: Measure) -> Vec<Fabric> {
+    let nodes = file.tables(r, "fabric");
+    if nodes.is_empty() {
+        r.error(&(0..0), "missing-key", "the file has no fabric", "at least one [[fabric]]");
+    }
+    let mut fabrics: Vec<Fabric> = Vec::new();
+    for node in nodes {
+        if r.is_full() {
+            break;
+        }
+        let Some(fabric) = read_fabric(r, node, measure) else {
+            continue;
+        };
+        if fabrics.iter().any(|f| f.name == fabric.name) {
+            let message = format!("there are two fabrics \"{}\"", fabric.name);
+            r.error(&node.span, "twice", message, "a name of its own");
+            continue;
+        }
+        if fabrics.len() >= 1000 {
+            r.error(&node.span, "limit", "the file has more than 1000 fabrics", "at most 1000");
+            break;
+        }
+        fabrics.push(fabric);
+    }
+    fabrics
+}
+
+fn read_fabric(r: &mut Reading, node: &Node, measure: Measure) -> Option<Fabric> {
+    let (width, less, square_up, step) = match measure {
+        Measure::Inch => (42.0, 2.0, 1.0, 4.5),
+        Measure::Metric => (110.0 / 2.54, 5.0 / 2.54, 2.5 / 2.54, 10.0 / 2.54),
+    };
+    let mut s = Section::of(r, node, "a fabric")?;
+    let name = s.must(r, "name", "\"...\"").and_then(|n| r.name(n, "name"));
+    let color = s.must(r, "color", "\"#1f2d4a\"").and_then(|n| r.color(n, "color"));
+    let label = s.text(r, "label");
+    let width = s.size(r, "width", width);
+    let usable_at = s.entry("usable").map(|e| e.at.clone());
+    let usable = s.size(r, "usable", (width - less).max(keys::SMALLEST));
+    if usable > width {
+        let at = usable_at.unwrap_or_else(|| s.span.clone());
+        r.error(&at, "bad-length", "the usable width is more than the width", "at most the width");
+    }
+    let words = [("none", Print::None), ("two-way", Print::TwoWay), ("one-way", Print::OneWay)];
+    let ups = [("quilt", UpRule::Quilt), ("block", UpRule::Block), ("free", UpRule::Free)];
+    let fabric = Fabric {
+        width,
+        usable,
+        square_up: s.length(r, "square-up", square_up),
+        shrink: s.share(r, "shrink", 0.0),
+        right_side: s.truth(r, "right-side", true),
+        print: s.word(r, "print", &words, Print::None),
+        up: s.word(r, "up", &ups, UpRule::Quilt),
+        sold: read_sold(r, &mut s),
+        step: s.size(r, "step", step),
+        price: s.take("price").and_then(|n| read_price(r, n)),
+        image: s.text(r, "image"),
+        image_width: s.take("image-width").and_then(|n| r.size(n, "image-width")),
+        name: FabricId(name.clone().unwrap_or_default()),
+        label: if label.is_empty() { name.clone().unwrap_or_default() } else { label },
+        color: color.unwrap_or(crate::Color {
+            red: 128,
+            green: 128,
+            blue: 128,
+        }),
+    };
+    s.done(r);
+    name.map(|_| fabric)
+}
+
+fn read_price(r: &mut Reading, node: &Node) -> Option<f64> {
+    let price = r.number(node, "price")?;
+    if (0.0..=1.0e6).contains(&price) {
+        return Some(price);
+    }
+    r.error(&node.span, "bad-number", "the price is not a price", "a number from 0 to 1 000 000");
+    None
+}
+
+fn read_sold(r: &mut Reading, s: &mut Section) -> Sold {
+    let Some(node) = s.take("sold") else {
+        return Sold::Bolt;
+    };
+    let Some(text) = r.text(node, "sold") else {
+        return Sold::Bolt;
+    };
+    let cut = |r: &mut Reading, size: &str| {
+        let part = Node {
+            span: node.span.clone(),
+            value: Value::Text(size.to_string()),
+        };
+        r.size(&part, "sold")
+    };
+    let sold = match text.as_str() {
+        "bolt" => return Sold::Bolt,
+        "fat-quarter" => Some(Sold::FatQuarter),
+        "fat-eighth" => Some(Sold::FatEighth),
+        other => {
+            if let Some(size) = other.strip_prefix("strips ") {
+                cut(r, size).map(Sold::Strips)
+            } else if let Some(size) = other.strip_prefix("squares ") {
+                cut(r, size).map(Sold::Squares)
+            } else {
+                r.error(
+                    &node.span,
+                    "unknown-word",
+                    format!("sold cannot be \"{}\"", shown(&text)),
+                    "\"bolt\", \"fat-quarter\", \"fat-eighth\", \"strips 2 1/2 in\" or \"squares 5 in\"",
+                );
+                None
+            }
+        }
+    };
+    if sold.is_some() {
+        r.later_stop(
+            &node.span,
+            format!("Cloth sold as \"{}\" cannot be planned yet.", shown(&text)),
+            "Plan it from the bolt (sold = \"bolt\").",
+        );
+    }
+    sold.unwrap_or_default()
+}

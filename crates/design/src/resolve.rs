@@ -1,0 +1,406 @@
+//! From the model to the sheet: every block in the colours, hand, size and (where a print minds) turn it is used in,
+//! inner blocks before those that hold them, the top last.
+
+use crate::findings::map_faults;
+use crate::layout::{TopPlan, lay};
+use crate::place::{flip_within, motion};
+use crate::planar::{Planar, build};
+use crate::read::figure;
+use crate::{Block, BlockIndex, BlockMap, Design, Fill, Grain, GrainRule, MapFace, Placement, Print, Sheet, Up, UpRule, VertexId};
+use shape::{Motion, Point, Polygon, Vector};
+use std::collections::{BTreeMap, BTreeSet};
+use terms::{FabricId, Finding, Place};
+
+/// Deepest nesting followed; reading refuses more, so this only guards designs changed since.
+const MOST_LEVELS: u32 = 20;
+
+/// Colours that differ from the drawing's own, for the roles a block uses.
+type Recolor = BTreeMap<FabricId, FabricId>;
+
+/// What tells two uses of one block apart.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+struct Variant {
+    block: usize,
+    /// Width it is drawn to, millionths of an inch.
+    width: i64,
+    flip: bool,
+    /// Clockwise, millionths of a degree; nothing unless a print minds.
+    turn: i64,
+    recolor: Recolor,
+}
+
+/// Everything resolving has to say: the sheet unless a fault prevents it.
+pub(crate) struct Resolved {
+    pub sheet: Option<Sheet>,
+    pub findings: Vec<Finding>,
+    /// Every block at every size it is used in.
+    pub used: Vec<Used>,
+}
+
+/// A block at a size.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Used {
+    /// Index into the design's blocks.
+    pub block: usize,
+    /// Finished inches to a drawn inch.
+    pub scale: f64,
+}
+
+impl Used {
+    /// A drawn outline at this size.
+    pub(crate) fn outline(&self, drawn: &Polygon) -> Polygon {
+        scaled_outline(drawn, self.scale)
+    }
+}
+
+pub(crate) fn resolve(design: &Design) -> Resolved {
+    let plan = lay(design);
+    let mut resolver = Resolver {
+        design,
+        by_name: design.blocks.iter().enumerate().map(|(i, b)| (b.name.as_str(), i)).collect(),
+        roles: BTreeMap::new(),
+        maps: BTreeMap::new(),
+        known: BTreeMap::new(),
+        blocks: Vec::new(),
+        findings: Vec::new(),
+    };
+    let top = resolver.top(&plan);
+    let scale = |&(block, width): &(usize, i64)| {
+        let own = design.blocks.get(block).map_or(1.0, |b| b.size.0);
+        Used {
+            block,
+            scale: scale_to(own, width),
+        }
+    };
+    let used = resolver.maps.keys().map(scale).collect();
+    let sound = !resolver.findings.iter().any(Finding::is_stop);
+    Resolved {
+        sheet: match (top, sound) {
+            (Some(top), true) => Some(Sheet {
+                blocks: resolver.blocks,
+                top,
+            }),
+            _ => None,
+        },
+        findings: resolver.findings,
+        used,
+    }
+}
+
+struct Resolver<'d> {
+    design: &'d Design,
+    by_name: BTreeMap<&'d str, usize>,
+    /// Roles each block uses, its inner blocks included.
+    roles: BTreeMap<usize, BTreeSet<FabricId>>,
+    /// The map of each drawing at each size, made once; `None` where it has faults.
+    maps: BTreeMap<(usize, i64), Option<Planar>>,
+    known: BTreeMap<Variant, BlockIndex>,
+    blocks: Vec<BlockMap>,
+    findings: Vec<Finding>,
+}
+
+fn millionths(value: f64) -> i64 {
+    (value * 1.0e6).round() as i64
+}
+
+/// Sizes in the file are kept as given: only a width that really differs is a scale.
+fn scale_to(own: f64, width: i64) -> f64 {
+    if width == millionths(own) { 1.0 } else { width as f64 / 1.0e6 / own }
+}
+
+impl<'d> Resolver<'d> {
+    fn top(&mut self, plan: &TopPlan) -> Option<BlockIndex> {
+        if !plan.known {
+            return None;
+        }
+        let mut shapes: Vec<Polygon> = plan.plain.iter().map(|p| p.area.polygon()).collect();
+        shapes.extend(plan.blocks.iter().map(|p| motion(p).polygon(&Polygon::rectangle(p.size.0, p.size.1))));
+        let plain = plan.plain.len();
+        let name_of = |face: usize| (face >= plain).then(|| plan.blocks[face - plain].block.clone());
+        let map = self.map_of("top", plan.width, plan.height, &shapes, &name_of);
+        let mut fills: Vec<Fill> = Vec::with_capacity(shapes.len());
+        for (i, item) in plan.plain.iter().enumerate() {
+            fills.push(Fill::Patch {
+                fabric: item.fabric.clone(),
+                up: self.up(&item.fabric, 0),
+                grain: Grain::Along(if item.across { Vector::new(1.0, 0.0) } else { Vector::new(0.0, 1.0) }),
+                patch: i as u32,
+                role: item.role.to_string(),
+            });
+        }
+        let mut sound = true;
+        for placement in &plan.blocks {
+            match self.placed(placement, &Recolor::new(), 0, 1) {
+                Some(block) => fills.push(Fill::Block {
+                    block,
+                    motion: self.upright_motion(placement),
+                }),
+                None => sound = false,
+            }
+        }
+        let map = map.filter(|_| sound)?;
+        self.blocks.push(block_map("top", String::new(), plan.width, plan.height, map, fills, None));
+        Some(BlockIndex(self.blocks.len() - 1))
+    }
+
+    /// The motion of a placed block's variant, which is already flipped.
+    fn upright_motion(&self, placement: &Placement) -> Motion {
+        let moved = motion(placement);
+        if placement.flip { flip_within(placement.size.0).then(&moved) } else { moved }
+    }
+
+    /// The variant for one placement, in an outer block turned by `turn` and recoloured by `outer`.
+    fn placed(&mut self, placement: &Placement, outer: &Recolor, turn: i64, level: u32) -> Option<BlockIndex> {
+        let &block = self.by_name.get(placement.block.as_str())?;
+        if level > MOST_LEVELS {
+            return None;
+        }
+        let turn = (turn + millionths(placement.turn)).rem_euclid(360_000_000);
+        let mut recolor = Recolor::new();
+        for role in self.roles(block, level) {
+            let inner = placement.recolor.get(&role).unwrap_or(&role).clone();
+            let shown = outer.get(&inner).unwrap_or(&inner).clone();
+            if shown != role {
+                recolor.insert(role, shown);
+            }
+        }
+        let turn = match self.direction(block, &recolor, level) {
+            Print::None => 0,
+            Print::TwoWay => turn.rem_euclid(180_000_000),
+            Print::OneWay => turn,
+        };
+        let variant = Variant {
+            block,
+            width: millionths(placement.size.0),
+            flip: placement.flip,
+            turn,
+            recolor,
+        };
+        self.variant(variant, level)
+    }
+
+    fn roles(&mut self, block: usize, level: u32) -> BTreeSet<FabricId> {
+        if let Some(roles) = self.roles.get(&block) {
+            return roles.clone();
+        }
+        let mut roles = BTreeSet::new();
+        let design = self.design;
+        if let Some(drawing) = design.blocks.get(block) {
+            roles.extend(drawing.patches.iter().map(|p| p.fabric.clone()));
+            for placement in &drawing.place {
+                let Some(&inner) = self.by_name.get(placement.block.as_str()) else {
+                    continue;
+                };
+                if level < MOST_LEVELS {
+                    let inner = self.roles(inner, level + 1);
+                    roles.extend(inner.into_iter().map(|r| placement.recolor.get(&r).cloned().unwrap_or(r)));
+                }
+            }
+        }
+        self.roles.insert(block, roles.clone());
+        roles
+    }
+
+    /// The strictest direction of any print in a block that minds the quilt's top.
+    fn direction(&mut self, block: usize, recolor: &Recolor, level: u32) -> Print {
+        let mut strictest = Print::None;
+        for role in self.roles(block, level) {
+            let shown = recolor.get(&role).unwrap_or(&role);
+            match self.design.fabric(shown) {
+                Some(f) if f.up == UpRule::Quilt && f.print == Print::OneWay => return Print::OneWay,
+                Some(f) if f.up == UpRule::Quilt && f.print == Print::TwoWay => strictest = Print::TwoWay,
+                _ => {}
+            }
+        }
+        strictest
+    }
+
+    fn variant(&mut self, variant: Variant, level: u32) -> Option<BlockIndex> {
+        if let Some(&known) = self.known.get(&variant) {
+            return Some(known);
+        }
+        let design = self.design;
+        let drawing: &Block = design.blocks.get(variant.block)?;
+        let scale = scale_to(drawing.size.0, variant.width);
+        let (width, height) = (drawing.size.0 * scale, drawing.size.1 * scale);
+        let grown: Vec<Placement> = drawing.place.iter().map(|p| scaled(p, scale)).collect();
+        let map = self.drawing_map(&variant, drawing, &grown, scale);
+        let mut fills = Vec::with_capacity(drawing.patches.len() + grown.len());
+        for (i, patch) in drawing.patches.iter().enumerate() {
+            let fabric = variant.recolor.get(&patch.fabric).unwrap_or(&patch.fabric).clone();
+            fills.push(Fill::Patch {
+                up: self.up(&fabric, variant.turn),
+                fabric,
+                grain: grain(patch.grain, variant.flip),
+                patch: i as u32,
+                role: String::new(),
+            });
+        }
+        let mut sound = map.is_some();
+        let over = flip_within(width);
+        for placement in &grown {
+            let mut inner = placement.clone();
+            let mut moved = motion(placement);
+            if variant.flip {
+                // The whole is turned over, and so the inner block: its own flip is undone or done, its turn reversed.
+                inner.flip = !placement.flip;
+                inner.turn = (360.0 - placement.turn).rem_euclid(360.0);
+                moved = moved.then(&over);
+            }
+            if inner.flip {
+                moved = flip_within(placement.size.0).then(&moved);
+            }
+            match self.placed(&inner, &variant.recolor, variant.turn, level + 1) {
+                Some(block) => fills.push(Fill::Block { block, motion: moved }),
+                None => sound = false,
+            }
+        }
+        let mut map = map.filter(|_| sound)?;
+        if variant.flip {
+            for v in &mut map.vertices {
+                *v = Point::new(width - v.x, v.y);
+            }
+            for outline in &mut map.faces {
+                outline.reverse();
+            }
+        }
+        let words = words(&variant, (scale != 1.0).then_some(width));
+        let method = (!drawing.method.is_empty()).then(|| drawing.method.clone());
+        self.blocks.push(block_map(&drawing.name, words, width, height, map, fills, method));
+        let index = BlockIndex(self.blocks.len() - 1);
+        self.known.insert(variant, index);
+        Some(index)
+    }
+
+    /// The planar map of a drawing at a size, made and checked once.
+    fn drawing_map(&mut self, variant: &Variant, drawing: &Block, grown: &[Placement], scale: f64) -> Option<Planar> {
+        let key = (variant.block, variant.width);
+        if let Some(map) = self.maps.get(&key) {
+            return map.clone();
+        }
+        let mut shapes: Vec<Polygon> = drawing.patches.iter().map(|p| scaled_outline(&p.outline, scale)).collect();
+        shapes.extend(grown.iter().map(|p| motion(p).polygon(&Polygon::rectangle(p.size.0, p.size.1))));
+        let patches = drawing.patches.len();
+        let name_of = |face: usize| (face >= patches).then(|| grown[face - patches].block.clone());
+        let (width, height) = (drawing.size.0 * scale, drawing.size.1 * scale);
+        let map = self.map_of(&drawing.name, width, height, &shapes, &name_of);
+        self.maps.insert(key, map.clone());
+        map
+    }
+
+    fn map_of(
+        &mut self,
+        name: &str,
+        width: f64,
+        height: f64,
+        shapes: &[Polygon],
+        placed_name: &dyn Fn(usize) -> Option<String>,
+    ) -> Option<Planar> {
+        match build(width, height, shapes) {
+            Ok(map) => {
+                self.findings.extend(map.welded.map(|(count, most, at)| {
+                    let corners = if count == 1 { "1 corner was".to_string() } else { format!("{count} corners were") };
+                    Finding::note(
+                        "welded",
+                        Place::Block {
+                            name: name.to_string(),
+                            patches: Vec::new(),
+                            at: Some(at),
+                        },
+                        format!("{corners} moved by up to {} in so that neighbours meet.", figure(most)),
+                        "Nothing needs to be done; the drawing was a hair off.",
+                    )
+                }));
+                Some(map)
+            }
+            Err(faults) => {
+                self.findings.extend(map_faults::tell(name, &faults, placed_name));
+                None
+            }
+        }
+    }
+
+    /// Where a print's up must point in a block turned clockwise by `turn`.
+    fn up(&self, fabric: &FabricId, turn: i64) -> Option<Up> {
+        let fabric = self.design.fabric(fabric)?;
+        let up = Vector::new(0.0, 1.0);
+        let toward = match fabric.up {
+            UpRule::Free => return None,
+            UpRule::Block => up,
+            UpRule::Quilt => Motion::turn_degrees(turn as f64 / 1.0e6).vector(up),
+        };
+        match fabric.print {
+            Print::None => None,
+            Print::OneWay => Some(Up { toward, two_way: false }),
+            Print::TwoWay => Some(Up { toward, two_way: true }),
+        }
+    }
+}
+
+fn grain(rule: GrainRule, flip: bool) -> Grain {
+    match rule {
+        GrainRule::Auto => Grain::Auto,
+        GrainRule::Degrees(degrees) => {
+            let along = Motion::turn_degrees(-degrees).vector(Vector::new(1.0, 0.0));
+            Grain::Along(if flip { Vector::new(-along.x, along.y) } else { along })
+        }
+    }
+}
+
+fn scaled(placement: &Placement, scale: f64) -> Placement {
+    let mut grown = placement.clone();
+    grown.size = (placement.size.0 * scale, placement.size.1 * scale);
+    grown.centre = Point::new(placement.centre.x * scale, placement.centre.y * scale);
+    grown
+}
+
+fn scaled_outline(outline: &Polygon, scale: f64) -> Polygon {
+    Polygon::new(outline.corners().iter().map(|c| Point::new(c.x * scale, c.y * scale)).collect())
+}
+
+/// What tells the variant from the plain block, in words.
+fn words(variant: &Variant, width: Option<f64>) -> String {
+    let mut words: Vec<String> = Vec::new();
+    if !variant.recolor.is_empty() {
+        let shown: BTreeSet<&str> = variant.recolor.values().map(FabricId::as_str).collect();
+        let shown: Vec<&str> = shown.into_iter().collect();
+        words.push(format!("in {}", shown.join(" and ")));
+    }
+    if variant.flip {
+        words.push("flipped".to_string());
+    }
+    if variant.turn != 0 {
+        words.push(format!("turned {}", figure(variant.turn as f64 / 1.0e6)));
+    }
+    if let Some(width) = width {
+        words.push(format!("{} in across", figure(width)));
+    }
+    words.join(", ")
+}
+
+fn block_map(
+    name: &str,
+    variant: String,
+    width: f64,
+    height: f64,
+    map: Planar,
+    fills: Vec<Fill>,
+    method: Option<String>,
+) -> BlockMap {
+    BlockMap {
+        name: name.to_string(),
+        variant,
+        outline: Polygon::rectangle(width, height),
+        vertices: map.vertices,
+        faces: map
+            .faces
+            .into_iter()
+            .zip(fills)
+            .map(|(outline, fill)| MapFace {
+                outline: outline.into_iter().map(VertexId).collect(),
+                fill,
+            })
+            .collect(),
+        method,
+    }
+}

@@ -1,0 +1,174 @@
+//! Unit classes: all units alike up to turning are one class, planned once and made so many times.
+//!
+//! A class keeps the frame of the block in which it was first met; every other occurrence knows the motion from there.
+//! A mirror image is a class of its own.
+
+use crate::tokens::{BlockTokens, Content};
+use shape::{Motion, Point, Polygon, Vector, WELD};
+use std::collections::BTreeMap;
+
+/// Index of a class.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct ClassId(pub usize);
+
+/// All units alike up to turning.
+#[derive(Clone, Debug)]
+pub struct Class {
+    /// The block in whose frame it is described.
+    pub home: usize,
+    /// Its faces there.
+    pub faces: Vec<usize>,
+    /// Finished outline there, true corners, counter-clockwise; side `i` starts at corner `i`.
+    pub outline: Polygon,
+    /// Corner shifts that carry the class onto itself; contains 0.
+    pub symmetries: Vec<usize>,
+}
+
+/// A class and where it lies.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Placed {
+    /// Which.
+    pub class: ClassId,
+    /// From the class's frame.
+    pub motion: Motion,
+}
+
+/// All classes met so far.
+#[derive(Debug, Default)]
+pub struct Classes {
+    list: Vec<Class>,
+    index: BTreeMap<(usize, usize, i64), Vec<ClassId>>,
+}
+
+/// An odd fineness, so that the sizes people draw do not fall between two steps.
+const AREA_STEP: f64 = 1.0 / 997.131_313_7;
+
+impl Classes {
+    /// A class by its number.
+    pub fn get(&self, id: ClassId) -> &Class {
+        &self.list[id.0]
+    }
+
+    /// How many there are.
+    pub fn len(&self) -> usize {
+        self.list.len()
+    }
+
+    /// The class of some faces of a block, met before or new.
+    pub fn of_region(&mut self, blocks: &[BlockTokens], home: usize, faces: Vec<usize>, outline: Polygon) -> Placed {
+        if let [face] = faces[..]
+            && let Content::Unit { class, motion } = blocks[home].tokens[face].content
+        {
+            return Placed { class, motion };
+        }
+        let step = (outline.signed_area() / AREA_STEP).floor() as i64;
+        for near in [step, step - 1, step + 1] {
+            let Some(candidates) = self.index.get(&(faces.len(), outline.len(), near)) else { continue };
+            for &id in candidates {
+                let known = &self.list[id.0];
+                let found = (0..outline.len())
+                    .find_map(|shift| self.fits(blocks, known, home, &faces, &outline, shift));
+                if let Some(motion) = found {
+                    return Placed { class: id, motion };
+                }
+            }
+        }
+        let id = ClassId(self.list.len());
+        let mut class = Class { home, faces, outline, symmetries: vec![0] };
+        class.symmetries = (0..class.outline.len())
+            .filter(|&shift| {
+                shift == 0 || self.fits(blocks, &class, home, &class.faces, &class.outline, shift).is_some()
+            })
+            .collect();
+        self.index.entry((class.faces.len(), class.outline.len(), step)).or_default().push(id);
+        self.list.push(class);
+        Placed { class: id, motion: Motion::STILL }
+    }
+
+    /// The motion that carries `known` onto the region with corner 0 on corner `shift`, if everything then agrees.
+    fn fits(
+        &self,
+        blocks: &[BlockTokens],
+        known: &Class,
+        home: usize,
+        faces: &[usize],
+        outline: &Polygon,
+        shift: usize,
+    ) -> Option<Motion> {
+        let motion = Motion::line_to_line(known.outline.edge(0)?, outline.edge(shift)?, false);
+        let n = outline.len();
+        let agrees = (0..n).all(|i| close(motion.point(known.outline.corner(i)), outline.corner(i + shift)));
+        // The designer may have pinned another method in the other block.
+        if !agrees || blocks[known.home].method != blocks[home].method {
+            return None;
+        }
+        // Faces are matched by their centres, sorted into narrow columns.
+        let mut columns: BTreeMap<i64, Vec<usize>> = BTreeMap::new();
+        let column = |x: f64| (x / (4.0 * WELD)).floor() as i64;
+        for &face in faces {
+            columns.entry(column(blocks[home].tokens[face].centre.x)).or_default().push(face);
+        }
+        let all = known.faces.iter().all(|&mine| {
+            let token = &blocks[known.home].tokens[mine];
+            let centre = motion.point(token.centre);
+            let here = column(centre.x);
+            (here - 1..=here + 1).filter_map(|c| columns.get(&c)).flatten().any(|&theirs| {
+                let other = &blocks[home].tokens[theirs];
+                close(centre, other.centre) && self.same_face(token, other, &motion)
+            })
+        });
+        all.then_some(motion)
+    }
+
+    fn same_face(&self, a: &crate::tokens::Token, b: &crate::tokens::Token, motion: &Motion) -> bool {
+        let n = a.outline.len();
+        if n != b.outline.len() || (a.area - b.area).abs() > 4.0 * WELD * n as f64 {
+            return false;
+        }
+        let Some(shift) = (0..n).find(|&s| close(motion.point(a.outline.corner(0)), b.outline.corner(s))) else {
+            return false;
+        };
+        if !(0..n).all(|i| close(motion.point(a.outline.corner(i)), b.outline.corner(i + shift))) {
+            return false;
+        }
+        match (&a.content, &b.content) {
+            (
+                Content::Patch { fabric, up, grain, role, .. },
+                Content::Patch { fabric: f2, up: u2, grain: g2, role: r2, .. },
+            ) => {
+                fabric == f2
+                    && role == r2
+                    && quarter_alike(motion.vector(*grain), *g2)
+                    && match (up, u2) {
+                        (None, None) => true,
+                        (Some(u), Some(v)) => {
+                            let cos = motion.vector(u.toward).dot(v.toward);
+                            u.two_way == v.two_way && (if u.two_way { cos.abs() } else { cos }) > 1.0 - 1.0e-9
+                        }
+                        _ => false,
+                    }
+            }
+            (Content::Unit { class, motion: m }, Content::Unit { class: c2, motion: m2 }) => {
+                class == c2 && {
+                    let outline = &self.list[class.0].outline;
+                    let (from, onto) = (m.then(motion), m2);
+                    let first = from.point(outline.corner(0));
+                    (0..outline.len())
+                        .filter(|&s| close(first, onto.point(outline.corner(s))))
+                        .any(|s| self.list[class.0].symmetries.contains(&s))
+                }
+            }
+            _ => false,
+        }
+    }
+}
+
+/// Parallel or square to each other.
+fn quarter_alike(a: Vector, b: Vector) -> bool {
+    let (cos, sin) = (a.dot(b).abs(), a.cross(b).abs());
+    cos < 1.0e-6 || sin < 1.0e-6
+}
+
+fn close(a: Point, b: Point) -> bool {
+    a.distance(b) <= WELD / 2.0
+}

@@ -1,0 +1,279 @@
+//! From chosen plans to the recipe: makings in order, named, counted.
+
+use crate::bench::{Bench, Handle};
+use crate::class::{ClassId, Placed};
+use crate::joints::Joints;
+use crate::methods::sew_together::{self, PartAtPlace};
+use crate::patch::CutWay;
+use crate::pieces::{letters, Pieces};
+use crate::plan::{Making, Plan, Planner};
+use recipe::{Give, Make, Take};
+use shape::Vector;
+use std::collections::BTreeMap;
+use std::rc::Rc;
+use terms::{Finding, PieceId, Place, UnitId};
+
+/// Which named block a unit belongs to, and which method made it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct UnitStory {
+    /// The unit.
+    pub unit: UnitId,
+    /// The block; `None` for units of the top itself.
+    pub block: Option<String>,
+    /// The method's name.
+    pub method: &'static str,
+}
+
+/// The makings of a whole quilt.
+pub struct Emitted {
+    /// In order; the last finishes the top.
+    pub makes: Vec<Make>,
+    /// One per making.
+    pub stories: Vec<UnitStory>,
+    /// The register of pieces.
+    pub pieces: Pieces,
+    /// How many of each piece are sewn.
+    pub used: BTreeMap<PieceId, u64>,
+    /// What could not be made, and what is awkward.
+    pub findings: Vec<Finding>,
+}
+
+struct Emitter<'p, 'a> {
+    planner: &'p mut Planner<'a>,
+    /// The block of which a class is the whole, for its label.
+    whole: BTreeMap<ClassId, usize>,
+    handles: BTreeMap<ClassId, Option<Handle>>,
+    joints: Joints,
+    named: BTreeMap<String, usize>,
+    out: Emitted,
+}
+
+/// Writes all makings for the top's class.
+pub fn emit(planner: &mut Planner<'_>, top: Placed, whole: BTreeMap<ClassId, usize>) -> Emitted {
+    let out = Emitted {
+        makes: Vec::new(),
+        stories: Vec::new(),
+        pieces: Pieces::default(),
+        used: BTreeMap::new(),
+        findings: Vec::new(),
+    };
+    let mut emitter =
+        Emitter { planner, whole, handles: BTreeMap::new(), joints: Joints::default(), named: BTreeMap::new(), out };
+    let handle = emitter.class(top.class);
+    emitter.finish(top, handle);
+    let mut out = emitter.out;
+    count(&mut out);
+    out
+}
+
+impl Emitter<'_, '_> {
+    /// Makes a class, once; `None` when it or a part of it cannot be made.
+    fn class(&mut self, id: ClassId) -> Option<Handle> {
+        if let Some(known) = self.handles.get(&id) {
+            return known.clone();
+        }
+        let plan = self.planner.plan(id);
+        let handle = stacker::maybe_grow(256 * 1024, 4 * 1024 * 1024, || self.make(id, &plan));
+        self.handles.insert(id, handle.clone());
+        handle
+    }
+
+    fn make(&mut self, id: ClassId, plan: &Rc<Plan>) -> Option<Handle> {
+        let class = self.planner.classes.get(id).clone();
+        let together = match &plan.making {
+            Making::Trapped => {
+                self.trapped(id);
+                return None;
+            }
+            Making::Piece(cut) => {
+                let token = &self.planner.blocks[class.home].tokens[class.faces[0]];
+                let crate::tokens::Content::Patch { fabric, patch, .. } = &token.content else { return None };
+                let piece = self.out.pieces.of(cut.shape.clone(), fabric, cut.turns.clone(), Some(&class.outline));
+                let name = self.planner.blocks[class.home].name.clone();
+                let place = Place::Block { name, patches: vec![*patch], at: Some(token.centre) };
+                if cut.way == CutWay::Template {
+                    self.out.findings.push(Finding::note(
+                        "needs-template",
+                        place,
+                        format!("Its cut size falls between the ruler's marks, so piece {piece} is cut round a template."),
+                        "Print the template at true size, or change the block's size to one whose cuts fall on the marks.",
+                    ));
+                } else if cut.off_grain {
+                    self.out.findings.push(Finding::note(
+                        "off-grain",
+                        place,
+                        format!("Piece {piece} is cut with its sides off the straight grain, so that a ruler can cut it."),
+                        "Handle it gently and do not steam it, or pin another grain.",
+                    ));
+                }
+                return Some(Handle { take: Take::Piece(piece), edges: cut.edges.clone() });
+            }
+            Making::Together { parts, seams } => {
+                // Every part is made (and every finding collected) before any is given up.
+                let handles: Vec<Option<Handle>> = parts.iter().map(|p| self.class(p.class)).collect();
+                let handles: Vec<Handle> = handles.into_iter().collect::<Option<_>>()?;
+                let at_place: Vec<PartAtPlace> =
+                    parts.iter().zip(handles).map(|(p, handle)| self.at_place(p, handle)).collect();
+                Some((at_place, seams.clone()))
+            }
+            _ => None,
+        };
+        let unit = self.name(&class);
+        let settings = self.planner.settings;
+        let mut bench = Bench::new(&mut self.planner.whys, &mut self.out.pieces, settings);
+        let gives = match (&plan.making, together) {
+            (_, Some((parts, seams))) => sew_together::write(&mut bench, &class.outline, &parts, &seams).ok(),
+            (Making::Pair(pair), _) => Some(pair.write(&mut bench)),
+            (Making::Flip(flip), _) => Some(flip.write(&mut bench)),
+            (Making::Angled(pair), _) => Some(pair.write(&mut bench)),
+            (Making::Strip(strip), _) => Some(strip.write(&mut bench)),
+            _ => None,
+        };
+        let (parts, steps) = (bench.parts, bench.steps);
+        let Some(gives) = gives else {
+            self.trapped(id);
+            return None;
+        };
+        let sides = class.outline.len() as u32;
+        self.put(id, unit.clone(), &plan.making, parts, steps, gives);
+        Some(Handle { take: Take::Unit(unit), edges: (0..sides).collect() })
+    }
+
+    fn at_place(&mut self, part: &Placed, handle: Handle) -> PartAtPlace {
+        let class = self.planner.classes.get(part.class);
+        let outline = part.motion.polygon(&class.outline);
+        let joints = (0..outline.len())
+            .map(|side| self.joints.along(&self.planner.classes, &self.planner.blocks, part.class, side))
+            .collect();
+        PartAtPlace { handle, outline, joints }
+    }
+
+    fn put(
+        &mut self,
+        id: ClassId,
+        unit: UnitId,
+        making: &Making,
+        parts: Vec<recipe::Part>,
+        steps: Vec<recipe::Step>,
+        gives: Vec<Give>,
+    ) {
+        let class = self.planner.classes.get(id);
+        let block = self.planner.blocks[class.home].name.clone();
+        let label = self.label(id, making);
+        self.out.stories.push(UnitStory {
+            unit: unit.clone(),
+            block: (block != "top").then_some(block),
+            method: making.method(),
+        });
+        self.out.makes.push(Make { unit, label, times: 0, parts, steps, gives, spare: 0 });
+    }
+
+    /// `beacon/C`: the block where the unit was first met, and a letter in making order.
+    fn name(&mut self, class: &crate::class::Class) -> UnitId {
+        let block = self.planner.blocks[class.home].name.replace(' ', "-");
+        let next = self.named.entry(block.clone()).or_insert(0);
+        *next += 1;
+        UnitId(format!("{block}/{}", letters(*next - 1)))
+    }
+
+    fn label(&self, id: ClassId, making: &Making) -> String {
+        if let Some(&home) = self.whole.get(&id) {
+            let name = &self.planner.blocks[home].name;
+            return if name == "top" { "Quilt top".into() } else { format!("{} block", in_words(name)) };
+        }
+        match making {
+            Making::Pair(_) => "Half-square unit",
+            Making::Flip(flip) if flip.is_goose() => "Goose",
+            Making::Flip(_) => "Unit with flipped corners",
+            Making::Angled(_) => "Leaning unit",
+            Making::Strip(_) => "Long strip",
+            Making::Together { parts, .. } if parts.len() == 2 => "Pair",
+            Making::Together { .. } => "Row",
+            Making::Piece(_) | Making::Trapped => "Unit",
+        }
+        .to_string()
+    }
+
+    fn trapped(&mut self, id: ClassId) {
+        let class = self.planner.classes.get(id);
+        let block = &self.planner.blocks[class.home];
+        let mut patches: Vec<u32> = class
+            .faces
+            .iter()
+            .map(|&f| match &block.tokens[f].content {
+                crate::tokens::Content::Patch { patch, .. } => *patch,
+                crate::tokens::Content::Unit { .. } => f as u32,
+            })
+            .collect();
+        patches.sort_unstable();
+        self.out.findings.push(Finding::stop(
+            "seam-trapped",
+            Place::Block { name: block.name.clone(), patches, at: Some(class.outline.centroid()) },
+            format!(
+                "No straight seam runs from edge to edge of these {} patches, so they cannot be joined in plain seams.",
+                class.faces.len()
+            ),
+            "Move or add a line so that one cut runs right across; partial and set-in seams are not planned yet.",
+        ));
+    }
+
+    /// The last making: the finished top.
+    fn finish(&mut self, top: Placed, handle: Option<Handle>) {
+        let Some(handle) = handle else { return };
+        let class = self.planner.classes.get(top.class);
+        let n = class.outline.len();
+        let toward = Vector::new(-1.0, 0.0);
+        let up = (0..n)
+            .find(|&i| class.outline.edge(i).is_some_and(|e| top.motion.vector(e.along).dot(toward) > 1.0 - 1.0e-9))
+            .unwrap_or(0);
+        let last_is_top = self.out.makes.last().is_some_and(|m| handle.take == Take::Unit(m.unit.clone()) && m.gives.len() == 1);
+        let settings = self.planner.settings;
+        let mut bench = Bench::new(&mut self.planner.whys, &mut self.out.pieces, settings);
+        if last_is_top {
+            let Some(make) = self.out.makes.last_mut() else { return };
+            let Some(give) = make.gives.pop() else { return };
+            sew_together::finish(&mut bench, give.slot, give.sides, up);
+            make.steps.extend(bench.steps);
+            make.label = "Quilt top".into();
+            return;
+        }
+        let slot = bench.take(handle.take.clone());
+        let sides = sew_together::sides_of(&handle, slot);
+        sew_together::finish(&mut bench, slot, sides, up);
+        let (parts, steps) = (bench.parts, bench.steps);
+        let unit = UnitId::new("top/finish");
+        self.out.stories.push(UnitStory { unit: unit.clone(), block: None, method: "plain patches" });
+        self.out.makes.push(Make { unit, label: "Quilt top".into(), times: 0, parts, steps, gives: Vec::new(), spare: 0 });
+    }
+}
+
+/// How often each making is done, what is left over, how many pieces are sewn; from the top down.
+fn count(out: &mut Emitted) {
+    let mut needed: BTreeMap<UnitId, u64> = BTreeMap::new();
+    let last = out.makes.len().saturating_sub(1);
+    for (i, make) in out.makes.iter_mut().enumerate().rev() {
+        let gives = make.gives.len() as u64;
+        let (times, spare) = if i == last {
+            (1, 0)
+        } else {
+            let need = needed.get(&make.unit).copied().unwrap_or(0);
+            let times = need.div_ceil(gives.max(1));
+            (times, times * gives - need)
+        };
+        make.times = u32::try_from(times).unwrap_or(u32::MAX);
+        make.spare = u32::try_from(spare).unwrap_or(u32::MAX);
+        for part in &make.parts {
+            match &part.take {
+                Take::Piece(piece) => *out.used.entry(piece.clone()).or_default() += times,
+                Take::Unit(unit) => *needed.entry(unit.clone()).or_default() += times,
+            }
+        }
+    }
+}
+
+/// `night-harbour` as `Night harbour`.
+fn in_words(name: &str) -> String {
+    let text = name.replace('-', " ");
+    let mut chars = text.chars();
+    chars.next().map_or_else(String::new, |first| first.to_uppercase().collect::<String>() + chars.as_str())
+}

@@ -1,0 +1,52 @@
+//! The ends of a seam: by which datum a maker places them.
+//!
+//! With inner angles α and β at a seam's end, untrimmed tips run ahead of one another by s·|cot(α/2) − cot(β/2)|. Where
+//! α = β the raw ends are even; where α + β = 180° the outer edge runs straight on and the raw ends cross on the stitch
+//! line; anywhere else the maker dots both seam corners.
+
+use shape::{Polygon, Vector};
+
+/// How an end is placed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum EndKind {
+    /// Raw ends even.
+    Even,
+    /// Raw ends cross on the stitch line; the lean of the end is this cotangent, never negative.
+    Notch {
+        /// |cot α|.
+        cotangent: f64,
+    },
+    /// Dot on dot.
+    Dots,
+}
+
+/// The inner angle at a corner as its cosine and sine.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Inner {
+    cos: f64,
+    sin: f64,
+}
+
+/// Inner angle at corner `i` of a convex outline; `None` where an edge has no length.
+pub fn inner_angle(outline: &Polygon, i: usize) -> Option<Inner> {
+    let n = outline.len();
+    let back: Vector = (outline.corner(i + n - 1) - outline.corner(i)).unit()?;
+    let on: Vector = (outline.corner(i + 1) - outline.corner(i)).unit()?;
+    Some(Inner { cos: on.dot(back), sin: on.cross(back) })
+}
+
+/// Angles closer than this (as a sine) are equal: a ten-thousandth of an inch over a foot and a half.
+const SAME: f64 = 1.0e-5;
+
+/// The datum for an end with these inner angles of the two layers.
+pub fn end_kind(alpha: Inner, beta: Inner) -> EndKind {
+    let sum_sine = alpha.sin * beta.cos + alpha.cos * beta.sin;
+    let difference_sine = alpha.sin * beta.cos - alpha.cos * beta.sin;
+    if difference_sine.abs() < SAME && alpha.cos * beta.cos + alpha.sin * beta.sin > 0.0 {
+        return EndKind::Even;
+    }
+    if sum_sine.abs() < SAME && alpha.cos * beta.cos - alpha.sin * beta.sin < 0.0 {
+        return EndKind::Notch { cotangent: (alpha.cos / alpha.sin).abs() };
+    }
+    EndKind::Dots
+}

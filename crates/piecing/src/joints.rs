@@ -1,0 +1,65 @@
+//! Joints: the places along a unit's side where one patch ends and the next begins.
+
+use crate::class::{ClassId, Classes};
+use crate::tokens::{BlockTokens, Content};
+use shape::{Line, WELD};
+use std::collections::BTreeMap;
+
+/// Joints by class and side, found once.
+#[derive(Debug, Default)]
+pub struct Joints {
+    known: BTreeMap<(ClassId, usize), Vec<f64>>,
+}
+
+impl Joints {
+    /// Distances of the joints from the start of side `side`, in order, inches along the finished side.
+    pub fn along(&mut self, classes: &Classes, blocks: &[BlockTokens], id: ClassId, side: usize) -> Vec<f64> {
+        if let Some(known) = self.known.get(&(id, side)) {
+            return known.clone();
+        }
+        let class = classes.get(id);
+        let found = match class.outline.edge(side) {
+            Some(line) => self.find(classes, blocks, id, line),
+            None => Vec::new(),
+        };
+        self.known.insert((id, side), found.clone());
+        found
+    }
+
+    fn find(&mut self, classes: &Classes, blocks: &[BlockTokens], id: ClassId, line: Line) -> Vec<f64> {
+        let class = classes.get(id);
+        // Each face that has an edge on the side, by where that edge begins.
+        let mut stretches: Vec<(f64, f64, Vec<f64>)> = Vec::new();
+        for &face in &class.faces {
+            let token = &blocks[class.home].tokens[face];
+            for i in 0..token.outline.len() {
+                let (a, b) = (token.outline.corner(i), token.outline.corner(i + 1));
+                if line.offset_of(a).abs() > WELD || line.offset_of(b).abs() > WELD {
+                    continue;
+                }
+                let (from, to) = (line.reach_of(a), line.reach_of(b));
+                if to <= from {
+                    continue;
+                }
+                let inner = match &token.content {
+                    Content::Patch { .. } => Vec::new(),
+                    Content::Unit { class: unit, motion } => {
+                        let outline = &classes.get(*unit).outline;
+                        let side = (0..outline.len()).find(|&s| motion.point(outline.corner(s)).distance(a) <= WELD);
+                        side.map_or_else(Vec::new, |s| self.along(classes, blocks, *unit, s))
+                    }
+                };
+                stretches.push((from, to, inner));
+            }
+        }
+        stretches.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let mut joints = Vec::new();
+        for (i, (from, _, inner)) in stretches.iter().enumerate() {
+            if i > 0 {
+                joints.push(*from);
+            }
+            joints.extend(inner.iter().map(|j| from + j));
+        }
+        joints
+    }
+}

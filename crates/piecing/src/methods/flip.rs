@@ -1,0 +1,168 @@
+//! Sew-and-flip: a square on a corner of a rectangle, sewn on its diagonal, trimmed a seam beyond it, pressed over.
+//!
+//! The outer size never changes. Two corners that meet in the middle of a long side make a goose.
+
+use super::UnitView;
+use crate::bench::{corner, edge, seam, Bench};
+use crate::patch::rectangle_side;
+use crate::settings::Settings;
+use recipe::{
+    DemandShape, EdgeRun, Give, Keep, Lay, LineRef, Measured, Path, PointRef, Press, Ruler, Step, Take, Turn,
+};
+use shape::{Polygon, WELD};
+use terms::FabricId;
+
+/// A unit made this way.
+#[derive(Clone, Debug)]
+pub struct Flip {
+    width: f64,
+    height: f64,
+    base: FabricId,
+    /// Corner of the unit, finished leg, cloth; in the order they are sewn.
+    corners: Vec<FlipCorner>,
+}
+
+/// One flipped corner.
+#[derive(Clone, Debug)]
+struct FlipCorner {
+    at: usize,
+    leg: f64,
+    fabric: FabricId,
+}
+
+impl Flip {
+    /// A rectangle whose corners are cut off at 45° by one to four patches, the rest being one patch.
+    pub fn recognise(unit: &UnitView, settings: &Settings) -> Option<(Self, u32)> {
+        let side = rectangle_side(&unit.outline)?;
+        if !(2..=5).contains(&unit.patches.len()) || !unit.grain_along(side) {
+            return None;
+        }
+        let outline = &unit.outline;
+        let (width, height) =
+            (outline.corner(0).distance(outline.corner(1)), outline.corner(1).distance(outline.corner(2)));
+        let mut corners = Vec::new();
+        let mut base = None;
+        for patch in &unit.patches {
+            match corner_leg(&patch.outline, outline) {
+                Some((at, leg)) => corners.push(FlipCorner { at, leg, fabric: patch.fabric.clone() }),
+                None if base.is_none() => base = Some(patch),
+                None => return None,
+            }
+        }
+        let base = base?;
+        corners.sort_by_key(|c| c.at);
+        let seam = settings.seam_inches();
+        let marks = |x: f64| settings.ruling.on_mark(x + 2.0 * seam).is_some();
+        if !marks(width) || !marks(height) || !corners.iter().all(|c| marks(c.leg)) {
+            return None;
+        }
+        for side in 0..4 {
+            let length = if side % 2 == 0 { width } else { height };
+            let legs: Vec<f64> =
+                corners.iter().filter(|c| c.at == side || c.at == (side + 1) % 4).map(|c| c.leg).collect();
+            let left = length - legs.iter().sum::<f64>();
+            // Either the corners take the whole side, or the base still reaches the raw edge between the folds.
+            let meets = left.abs() < WELD && !legs.is_empty();
+            if !meets && left < 2.0 * seam {
+                return None;
+            }
+        }
+        let handling = 2 + 9 * corners.len() as u32;
+        Some((Flip { width, height, base: base.fabric.clone(), corners }, handling))
+    }
+
+    /// Two corners that meet: a goose.
+    pub fn is_goose(&self) -> bool {
+        let [a, b] = &self.corners[..] else { return false };
+        let (long, short) = (self.width.max(self.height), self.width.min(self.height));
+        (a.leg - short).abs() < WELD && (b.leg - short).abs() < WELD && (long - 2.0 * short).abs() < WELD
+    }
+
+    /// The steps.
+    pub fn write(&self, bench: &mut Bench<'_>) -> Vec<Give> {
+        let settings = bench.settings;
+        let all = vec![Turn::As, Turn::Quarter, Turn::Half, Turn::ThreeQuarters];
+        let (what_w, what_h) = if (self.width - self.height).abs() < 1.0e-6 {
+            ("finished side", "finished side")
+        } else {
+            ("finished width", "finished height")
+        };
+        let width = bench.whys.with_seams(what_w, self.width, settings.seam);
+        let height = bench.whys.with_seams(what_h, self.height, settings.seam);
+        let by = bench.whys.given("seam", settings.seam_inches());
+        let (base, base_edge) = bench.pieces.rectangle(width, height, &self.base);
+        let a = bench.take(Take::Piece(base));
+        let mut work = a;
+        let mut seams = Vec::new();
+        // For each side of the unit: the edges that lie on it, in order.
+        let mut sides: Vec<Vec<recipe::EdgeRef>> = base_edge.iter().map(|&e| vec![edge(a, e)]).collect();
+        for c in &self.corners {
+            let square = bench.whys.with_seams("finished leg of the corner", c.leg, settings.seam);
+            let shape = DemandShape::Rectangle { width: square, height: square };
+            let piece = bench.pieces.of(shape, &c.fabric, all.clone(), None);
+            let b = bench.take(Take::Piece(piece));
+            let line = bench.mark("diagonal");
+            bench.step(Step::Mark {
+                on: b,
+                name: line.clone(),
+                line: Ruler::TwoMarks {
+                    from: PointRef::Corner(corner(edge(b, 0), edge(b, 1))),
+                    to: PointRef::Corner(corner(edge(b, 2), edge(b, 3))),
+                },
+            });
+            let (before, after) = ((c.at + 3) % 4, c.at);
+            let here = corner(edge(a, base_edge[before]), edge(a, base_edge[after]));
+            let stack = bench.slot();
+            bench.step(Step::Lay {
+                a: work,
+                b,
+                how: Lay::Corner { a: here, b: corner(edge(b, 3), edge(b, 0)) },
+                into: stack,
+            });
+            bench.step(Step::Sew { stack, path: Path::OnMark(line.clone()), join: false });
+            let kept = bench.slot();
+            bench.step(Step::CutApart {
+                stack,
+                line: Ruler::Beside { line: LineRef::Mark(line), at: by, toward: here },
+                keep: vec![Keep { corner: corner(edge(b, 1), edge(b, 2)), into: kept }],
+                offcut: vec![here],
+            });
+            work = bench.slot();
+            bench.step(Step::Open { stack: kept, press: Press::TowardUpper, into: work });
+            seams.push(seam(work));
+            // Folded over, the square's edge 1 lies on the side before the corner, its edge 2 on the side after.
+            sides[before].push(edge(b, 1));
+            sides[after].insert(0, edge(b, 2));
+            bench.step(Step::Check {
+                of: work,
+                what: Measured::Between(
+                    PointRef::Corner(corner(edge(b, 1), edge(b, 2))),
+                    PointRef::Crossing(LineRef::Seam(seam(work)), LineRef::Edge(edge(b, 2))),
+                ),
+                is: square,
+            });
+        }
+        let runs: Vec<EdgeRun> = sides.into_iter().map(EdgeRun).collect();
+        for (i, is) in [(0, height), (1, width)] {
+            bench.step(Step::Check { of: work, what: Measured::Across(runs[i].clone(), runs[i + 2].clone()), is });
+        }
+        vec![Give { slot: work, sides: runs, seams }]
+    }
+}
+
+/// The unit's corner a right isosceles patch sits on, and its leg.
+fn corner_leg(patch: &Polygon, unit: &Polygon) -> Option<(usize, f64)> {
+    if patch.len() != 3 {
+        return None;
+    }
+    (0..3).find_map(|i| {
+        let tip = patch.corner(i);
+        let at = (0..4).find(|&k| unit.corner(k).distance(tip) < WELD)?;
+        let (a, b) = (patch.corner(i + 1) - tip, patch.corner(i + 2) - tip);
+        let along = unit.edge(at)?.along;
+        let up = -unit.edge(at + 3)?.along;
+        let legs = (a.length() - b.length()).abs() < 1.0e-6;
+        let on_sides = along.cross(a).abs() < 1.0e-6 && up.cross(b).abs() < 1.0e-6;
+        (legs && on_sides).then_some((at, a.length()))
+    })
+}

@@ -1,0 +1,118 @@
+//! A rectangle longer than the cloth is wide: joined end to end from strips, counted as one patch.
+
+use crate::bench::{edge, Bench};
+use crate::settings::Settings;
+use crate::whys::with_seams;
+use measure::{Way, Why};
+use recipe::{EdgeRun, End, Give, Lay, Measured, Path, Press, Step, Stop, Take};
+use shape::Polygon;
+use terms::FabricId;
+
+/// A patch made this way.
+#[derive(Clone, Debug)]
+pub struct JoinedStrip {
+    length: f64,
+    width: f64,
+    fabric: FabricId,
+    /// Side of the patch that is its lower long side.
+    first: usize,
+    usable: f64,
+}
+
+impl JoinedStrip {
+    /// A rectangle of no directed print whose cut length exceeds the usable width and whose cut width does not.
+    pub fn recognise(outline: &Polygon, fabric: &FabricId, settings: &Settings) -> Option<(Self, u32)> {
+        crate::patch::rectangle_side(outline)?;
+        let cloth = settings.cloth(fabric)?;
+        let seams = 2.0 * settings.seam_inches();
+        let (w, h) = (outline.corner(0).distance(outline.corner(1)), outline.corner(1).distance(outline.corner(2)));
+        let (length, width, first) = if w >= h { (w, h, 0) } else { (h, w, 1) };
+        if length + seams <= cloth.usable || width + seams > cloth.usable {
+            return None;
+        }
+        settings.ruling.on_mark(length + seams)?;
+        settings.ruling.on_mark(width + seams)?;
+        let usable = settings.ruling.round(cloth.usable, Way::Down)?.to_inches();
+        let strip = JoinedStrip { length, width, fabric: fabric.clone(), first, usable };
+        let handling = 5 * strip.lengths(settings).len() as u32;
+        Some((strip, handling))
+    }
+
+    /// Cut lengths: whole widths, and what is still needed.
+    fn lengths(&self, settings: &Settings) -> Vec<f64> {
+        let seams = 2.0 * settings.seam_inches();
+        let mut lengths = Vec::new();
+        let mut need = self.length + seams;
+        while need > self.usable + 1.0e-9 && lengths.len() < 64 {
+            // A remainder too short to handle is made longer at the cost of the strip before it.
+            let least = 4.0 * seams;
+            let take = if need - (self.usable - seams) < least { self.usable - least } else { self.usable };
+            lengths.push(take);
+            need -= take - seams;
+        }
+        lengths.push(need);
+        lengths
+    }
+
+    /// The steps.
+    pub fn write(&self, bench: &mut Bench<'_>) -> Vec<Give> {
+        let settings = bench.settings;
+        let height = bench.whys.with_seams("finished width", self.width, settings.seam);
+        let by = bench.whys.given("seam", settings.seam_inches());
+        let lengths = self.lengths(settings);
+        let last = lengths.len() - 1;
+        let parts: Vec<_> = lengths
+            .iter()
+            .enumerate()
+            .map(|(i, &length)| {
+                let why = if i < last {
+                    Why::given("usable width", length)
+                } else {
+                    Why::Less(
+                        Box::new(Why::Sum(vec![
+                            with_seams("finished length", self.length, settings.seam),
+                            Why::given("seam", settings.seam_inches()).times(2 * last as i32, 1, 1).named("joins"),
+                        ])),
+                        Box::new(Why::given("strips before", lengths[..last].iter().sum())),
+                    )
+                };
+                let width = bench.whys.size(why.to_mark(settings.ruling.mark(), Way::Nearest));
+                let (piece, edges) = bench.pieces.rectangle(width, height, &self.fabric);
+                (bench.take(Take::Piece(piece)), edges)
+            })
+            .collect();
+        let side = |part: usize, side: usize| edge(parts[part].0, parts[part].1[side]);
+        let mut work = parts[0].0;
+        for (left, right) in (0..last).map(|i| (i, i + 1)) {
+            let stack = bench.slot();
+            bench.step(Step::Lay {
+                a: work,
+                b: parts[right].0,
+                how: Lay::Edges {
+                    a: EdgeRun(vec![side(left, 1)]),
+                    b: EdgeRun(vec![side(right, 3)]),
+                    first: End::Even { a: side(left, 0), b: side(right, 0) },
+                    last: End::Even { a: side(left, 2), b: side(right, 2) },
+                    meets: Vec::new(),
+                },
+                into: stack,
+            });
+            bench.step(Step::Sew { stack, path: Path::Beside { by, from: Stop::Raw, to: Stop::Raw }, join: true });
+            work = bench.slot();
+            bench.step(Step::Open { stack, press: Press::Open, into: work });
+        }
+        let round = [
+            EdgeRun((0..=last).map(|p| side(p, 0)).collect()),
+            EdgeRun(vec![side(last, 1)]),
+            EdgeRun((0..=last).rev().map(|p| side(p, 2)).collect()),
+            EdgeRun(vec![side(0, 3)]),
+        ];
+        let length = bench.whys.with_seams("finished length", self.length, settings.seam);
+        for (i, is) in [(0, height), (1, length)] {
+            let what = Measured::Across(round[i].clone(), round[i + 2].clone());
+            bench.step(Step::Check { of: work, what, is });
+        }
+        let sides = (0..4).map(|i| round[(i + 4 - self.first) % 4].clone()).collect();
+        vec![Give { slot: work, sides, seams: Vec::new() }]
+    }
+}

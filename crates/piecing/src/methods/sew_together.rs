@@ -1,0 +1,202 @@
+//! Plain piecing: parts sewn one after another along through seams, and the ends of each seam placed by what a maker
+//! can see.
+
+use crate::bench::{corner, edge, run, Bench, Handle};
+use crate::ends::{end_kind, inner_angle, EndKind};
+use crate::whys::with_seams;
+use measure::{Length, Why};
+use recipe::{
+    EdgeRef, EdgeRun, End, Give, Lay, Measured, Meet, Path, PointRef, Press, Slot, Step, Stop,
+};
+use shape::{Line, Polygon, WELD};
+
+/// One part as it lies in the unit.
+#[derive(Clone, Debug)]
+pub struct PartAtPlace {
+    /// How to take it.
+    pub handle: Handle,
+    /// Its finished outline in the unit's frame; side `i` as in its class.
+    pub outline: Polygon,
+    /// Joints along each of its sides, from the side's start.
+    pub joints: Vec<Vec<f64>>,
+}
+
+impl PartAtPlace {
+    fn side_on(&self, line: Line) -> Option<usize> {
+        (0..self.outline.len()).find(|&i| {
+            line.offset_of(self.outline.corner(i)).abs() < 2.0 * WELD
+                && line.offset_of(self.outline.corner(i + 1)).abs() < 2.0 * WELD
+        })
+    }
+}
+
+/// What could not be written: the parts do not share the seam that the plan says they share.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct NoCommonSide;
+
+/// Sews the parts in order, each to the one before along `seams[i]`, and says where their sides end up on the unit's
+/// outline.
+pub fn write(
+    bench: &mut Bench<'_>,
+    unit: &Polygon,
+    parts: &[PartAtPlace],
+    seams: &[Line],
+) -> Result<Vec<Give>, NoCommonSide> {
+    let slots: Vec<Slot> = parts.iter().map(|p| bench.take(p.handle.take.clone())).collect();
+    let edge_of = |part: usize, side: usize| edge(slots[part], parts[part].handle.edges[side]);
+    let by = bench.whys.given("seam", bench.settings.seam_inches());
+    let mut work = slots[0];
+    for (i, &line) in seams.iter().enumerate() {
+        let (a, b) = (&parts[i], &parts[i + 1]);
+        let a_side = a.side_on(line).ok_or(NoCommonSide)?;
+        let b_side = b.side_on(line).ok_or(NoCommonSide)?;
+        let joint = SeamEnds { slots: [slots[i], slots[i + 1]], sides: [a_side, b_side], parts: [a, b] };
+        let (first, snip_first) = joint.end(bench, true).ok_or(NoCommonSide)?;
+        let (last, snip_last) = joint.end(bench, false).ok_or(NoCommonSide)?;
+        let length = a.outline.corner(a_side).distance(a.outline.corner(a_side + 1));
+        let meets = meetings(&a.joints[a_side], &b.joints[b_side], length);
+        let stack = bench.slot();
+        bench.step(Step::Lay {
+            a: work,
+            b: slots[i + 1],
+            how: Lay::Edges {
+                a: EdgeRun(vec![edge_of(i, a_side)]),
+                b: EdgeRun(vec![edge_of(i + 1, b_side)]),
+                first,
+                last,
+                meets,
+            },
+            into: stack,
+        });
+        bench.step(Step::Sew { stack, path: Path::Beside { by, from: Stop::Raw, to: Stop::Raw }, join: false });
+        work = bench.slot();
+        bench.step(Step::Open { stack, press: Press::TowardUpper, into: work });
+        let along: Vec<EdgeRef> = snip_first.into_iter().chain(snip_last).flatten().collect();
+        if !along.is_empty() {
+            bench.step(Step::Snip { of: work, along });
+        }
+    }
+    let mut sides = Vec::with_capacity(unit.len());
+    for s in 0..unit.len() {
+        let line = unit.edge(s).ok_or(NoCommonSide)?;
+        let mut on: Vec<(f64, EdgeRef)> = Vec::new();
+        for (p, part) in parts.iter().enumerate() {
+            if let Some(side) = part.side_on(line) {
+                on.push((line.reach_of(part.outline.corner(side)), edge_of(p, side)));
+            }
+        }
+        on.sort_by(|x, y| x.0.total_cmp(&y.0));
+        sides.push(EdgeRun(on.into_iter().map(|(_, e)| e).collect()));
+    }
+    measure_unit(bench, unit, work, &sides);
+    Ok(vec![Give { slot: work, sides, seams: Vec::new() }])
+}
+
+/// Pairs of joints that lie on one another when the upper run (counted from its own start) runs against the lower.
+fn meetings(a: &[f64], b: &[f64], length: f64) -> Vec<Meet> {
+    a.iter()
+        .enumerate()
+        .filter_map(|(i, x)| {
+            let j = b.iter().position(|y| (x - (length - y)).abs() < WELD)?;
+            Some(Meet { a: i as u32, b: j as u32 })
+        })
+        .collect()
+}
+
+struct SeamEnds<'a> {
+    slots: [Slot; 2],
+    sides: [usize; 2],
+    parts: [&'a PartAtPlace; 2],
+}
+
+impl SeamEnds<'_> {
+    /// The end at the start (or end) of the lower run, with the edges to snip along afterwards.
+    fn end(&self, bench: &mut Bench<'_>, start: bool) -> Option<(End, Option<[EdgeRef; 2]>)> {
+        let [a, b] = self.parts;
+        let (an, bn) = (a.outline.len(), b.outline.len());
+        // The lower run's start is the upper run's end.
+        let (a_corner, b_corner) =
+            if start { (self.sides[0], self.sides[1] + 1) } else { (self.sides[0] + 1, self.sides[1]) };
+        let (a_end, b_end) = if start {
+            ((self.sides[0] + an - 1) % an, (self.sides[1] + 1) % bn)
+        } else {
+            ((self.sides[0] + 1) % an, (self.sides[1] + bn - 1) % bn)
+        };
+        let edge_of = |layer: usize, side: usize| edge(self.slots[layer], self.parts[layer].handle.edges[side]);
+        let (ea, eb) = (edge_of(0, a_end), edge_of(1, b_end));
+        let kind = end_kind(inner_angle(&a.outline, a_corner % an)?, inner_angle(&b.outline, b_corner % bn)?);
+        Some(match kind {
+            EndKind::Even => (End::Even { a: ea, b: eb }, None),
+            EndKind::Notch { cotangent } => {
+                let fine = Length::from_units((bench.settings.ruling.mark().units() / 2).max(1));
+                let about = bench.whys.overhang(bench.settings.seam, cotangent, fine);
+                (End::Notch { a: ea, b: eb, about }, None)
+            }
+            EndKind::Dots => {
+                let seam = bench.whys.given("seam", bench.settings.seam_inches());
+                let mut dot = |layer: usize, run: EdgeRef, end: EdgeRef| {
+                    let name = bench.mark("dot");
+                    bench.step(Step::Dot {
+                        on: self.slots[layer],
+                        name: name.clone(),
+                        at: PointRef::FromEdges { a: run, a_by: seam, b: end, b_by: seam },
+                    });
+                    name
+                };
+                let da = dot(0, edge_of(0, self.sides[0]), ea);
+                let db = dot(1, edge_of(1, self.sides[1]), eb);
+                (End::Dots { a: da, b: db }, Some([ea, eb]))
+            }
+        })
+    }
+}
+
+/// The unit's size after sewing: across each pair of parallel sides, or else along its first side.
+fn measure_unit(bench: &mut Bench<'_>, unit: &Polygon, of: Slot, sides: &[EdgeRun]) {
+    let n = unit.len();
+    let mut measured = false;
+    for i in 0..n {
+        let Some(line) = unit.edge(i) else { continue };
+        let opposite = (i + 1..n).find(|&j| {
+            unit.edge(j).is_some_and(|e| e.along.dot(line.along) < 0.0 && e.along.cross(line.along).abs() < 1.0e-7)
+        });
+        if let Some(j) = opposite {
+            let across = line.offset_of(unit.corner(j));
+            let snapped = bench.settings.ruling.on_mark(across).map_or(across, Length::to_inches);
+            let is = bench.whys.size(with_seams("finished across", snapped, bench.settings.seam));
+            bench.step(Step::Check { of, what: Measured::Across(sides[i].clone(), sides[j].clone()), is });
+            measured = true;
+        }
+    }
+    if !measured {
+        // A triangle or a kite: its longest raw side, from raw corner to raw corner.
+        let longest = (0..n)
+            .map(|i| (i, unit.corner(i).distance(unit.corner(i + 1))))
+            .fold((0, 0.0), |best, x| if x.1 > best.1 + WELD { x } else { best })
+            .0;
+        let (before, side, after) = ((longest + n - 1) % n, longest, (longest + 1) % n);
+        let ends = |run: &EdgeRun| (run.0.first().copied(), run.0.last().copied());
+        if let (Some(raw), (_, Some(b)), (Some(s0), Some(s1)), (Some(a), _)) = (
+            shape::allowance::with_allowance(unit, bench.settings.seam_inches()),
+            ends(&sides[before]),
+            ends(&sides[side]),
+            ends(&sides[after]),
+        ) {
+            let length = raw.corner(side).distance(raw.corner(side + 1));
+            let is = bench.whys.size(Why::given("raw corner to raw corner", length));
+            let what = Measured::Between(PointRef::Corner(corner(b, s0)), PointRef::Corner(corner(s1, a)));
+            bench.step(Step::Check { of, what, is });
+        }
+    }
+}
+
+/// A making that only finishes what is there already.
+pub fn finish(bench: &mut Bench<'_>, top: Slot, sides: Vec<EdgeRun>, up: usize) {
+    let seam = bench.whys.given("seam", bench.settings.seam_inches());
+    bench.step(Step::Finish { top, sides, up: up as u32, seam });
+}
+
+/// The sides of a part taken whole.
+pub fn sides_of(handle: &Handle, slot: Slot) -> Vec<EdgeRun> {
+    handle.edges.iter().map(|&e| run(slot, e)).collect()
+}

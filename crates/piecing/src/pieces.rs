@@ -1,0 +1,181 @@
+//! The register of cut pieces: same shape, same cloth, same way round: one kind.
+
+use crate::settings::Settings;
+use recipe::{Demand, DemandShape, PieceNote, Size, Turn};
+use shape::Polygon;
+use std::collections::BTreeMap;
+use terms::{FabricId, PieceId};
+
+/// One kind of piece.
+#[derive(Clone, Debug)]
+pub struct Kind {
+    /// Its name: a letter for the shape, a number for the cloth.
+    pub id: PieceId,
+    /// Its cloth.
+    pub fabric: FabricId,
+    /// What to cut.
+    pub shape: DemandShape,
+    /// How it may lie.
+    pub turns: Vec<Turn>,
+    /// The finished patch, when the shape is handed.
+    pub handed: Option<Polygon>,
+}
+
+/// All kinds of piece, in order of first use.
+#[derive(Debug, Default)]
+pub struct Pieces {
+    kinds: Vec<Kind>,
+    known: BTreeMap<String, usize>,
+    letters: BTreeMap<String, (usize, usize)>,
+}
+
+impl Pieces {
+    /// The kind for this demand, met before or new.
+    pub fn of(
+        &mut self,
+        shape: DemandShape,
+        fabric: &FabricId,
+        turns: Vec<Turn>,
+        finished: Option<&Polygon>,
+    ) -> PieceId {
+        let form = form(&shape);
+        let key = format!("{form} {fabric} {turns:?}");
+        if let Some(&i) = self.known.get(&key) {
+            return self.kinds[i].id.clone();
+        }
+        let next = self.letters.len();
+        let entry = self.letters.entry(form).or_insert((next, 0));
+        entry.1 += 1;
+        let id = PieceId(format!("{}{}", letters(entry.0), entry.1));
+        self.known.insert(key, self.kinds.len());
+        let mut shape = shape;
+        if let DemandShape::Template { template } = &mut shape {
+            template.name = letters(entry.0);
+        }
+        let handed = finished.filter(|p| shape::congruence::is_handed(p, shape::WELD)).cloned();
+        self.kinds.push(Kind { id: id.clone(), fabric: fabric.clone(), shape, turns, handed });
+        id
+    }
+
+    /// A rectangle without a print to mind, named with its long side first whichever way it lies in the unit; with
+    /// the number of the edge on each of its sides, `width` being side 0.
+    pub fn rectangle(&mut self, width: Size, height: Size, fabric: &FabricId) -> (PieceId, [u32; 4]) {
+        let turns = vec![Turn::As, Turn::Quarter, Turn::Half, Turn::ThreeQuarters];
+        if width.len >= height.len {
+            (self.of(DemandShape::Rectangle { width, height }, fabric, turns, None), [0, 1, 2, 3])
+        } else {
+            let shape = DemandShape::Rectangle { width: height, height: width };
+            (self.of(shape, fabric, turns, None), [3, 0, 1, 2])
+        }
+    }
+
+    /// What to ask of the cutting, and what to note in the recipe, given how many of each are sewn.
+    pub fn demands(&self, used: &BTreeMap<PieceId, u64>, settings: &Settings) -> (Vec<Demand>, Vec<PieceNote>) {
+        let mut demands = Vec::new();
+        let mut notes = Vec::new();
+        for kind in &self.kinds {
+            let sewn = used.get(&kind.id).copied().unwrap_or(0);
+            if sewn == 0 {
+                continue;
+            }
+            let spare = (sewn as f64 * settings.spare - 1.0e-9).ceil().max(0.0) as u64;
+            let count = u32::try_from(sewn + spare).unwrap_or(u32::MAX);
+            demands.push(Demand {
+                piece: kind.id.clone(),
+                fabric: kind.fabric.clone(),
+                count,
+                shape: kind.shape.clone(),
+                turns: kind.turns.clone(),
+            });
+            notes.push(PieceNote {
+                piece: kind.id.clone(),
+                fabric: kind.fabric.clone(),
+                label: label(kind),
+                spare: u32::try_from(spare).unwrap_or(u32::MAX),
+                twin: self.twin_of(kind),
+            });
+        }
+        (demands, notes)
+    }
+
+    fn twin_of(&self, kind: &Kind) -> Option<PieceId> {
+        let mine = kind.handed.as_ref()?;
+        let is_twin = |other: &&Kind| {
+            other.handed.as_ref().is_some_and(|theirs| {
+                shape::congruence::alike(mine, theirs, shape::WELD) == Some(shape::congruence::Alike::Twin)
+            })
+        };
+        let same_cloth = self.kinds.iter().filter(|k| k.fabric == kind.fabric).find(is_twin);
+        same_cloth.or_else(|| self.kinds.iter().find(is_twin)).map(|k| k.id.clone())
+    }
+}
+
+fn label(kind: &Kind) -> String {
+    match &kind.shape {
+        DemandShape::Rectangle { width, height } if width.len == height.len => "square",
+        DemandShape::Rectangle { .. } => "rectangle",
+        DemandShape::Half { width, height, .. } if width.len == height.len => "half of a square",
+        DemandShape::Half { .. } => "half of a rectangle",
+        DemandShape::Quarter { .. } => "quarter of a square",
+        DemandShape::Slant { lower, upper, .. } if lower.len.units() == 0 || upper.len.units() == 0 => "triangle",
+        DemandShape::Slant { .. } => "leaning piece",
+        DemandShape::Shaped { .. } => "shaped piece",
+        DemandShape::Template { .. } => "template piece",
+    }
+    .to_string()
+}
+
+/// The figures of a shape without their reasons: what makes two kinds one.
+fn form(shape: &DemandShape) -> String {
+    match shape {
+        DemandShape::Rectangle { width, height } => format!("r {} {}", width.len.units(), height.len.units()),
+        DemandShape::Half { width, height, rising } => {
+            format!("h {} {} {rising}", width.len.units(), height.len.units())
+        }
+        DemandShape::Quarter { side } => format!("q {}", side.len.units()),
+        DemandShape::Slant { height, lower, upper, lead } => {
+            format!("s {} {} {} {}", height.len.units(), lower.len.units(), upper.len.units(), lead.units())
+        }
+        DemandShape::Shaped { width, height, cuts } => {
+            let cuts: Vec<String> = cuts
+                .iter()
+                .map(|c| {
+                    let dot = |d: &recipe::Dot| format!("{}/{}", d.from_left.len.units(), d.from_lower.len.units());
+                    format!("{}-{}+{}", dot(&c.from), dot(&c.to), c.past.len.units())
+                })
+                .collect();
+            format!("d {} {} {}", width.len.units(), height.len.units(), cuts.join(" "))
+        }
+        DemandShape::Template { template } => {
+            let corners: Vec<String> =
+                template.corners.iter().map(|c| format!("{}/{}", c.right.units(), c.up.units())).collect();
+            format!("t {}", corners.join(" "))
+        }
+    }
+}
+
+/// A, B … Z, AA, AB …
+pub fn letters(mut index: usize) -> String {
+    let mut text = Vec::new();
+    loop {
+        text.push(b'A' + (index % 26) as u8);
+        if index < 26 {
+            break;
+        }
+        index = index / 26 - 1;
+    }
+    text.reverse();
+    String::from_utf8_lossy(&text).into_owned()
+}
+
+#[cfg(test)]
+mod tests {
+    #[test]
+    fn letters_go_on_after_z() {
+        assert_eq!(super::letters(0), "A");
+        assert_eq!(super::letters(25), "Z");
+        assert_eq!(super::letters(26), "AA");
+        assert_eq!(super::letters(701), "ZZ");
+        assert_eq!(super::letters(702), "AAA");
+    }
+}

@@ -1,0 +1,47 @@
+//! What the piecing must know besides the drawing.
+
+use measure::{Length, Measure, Ruling};
+use recipe::FabricNote;
+use terms::FabricId;
+
+/// One cloth, as far as piecing minds.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ClothSetting {
+    /// What the recipe says of it.
+    pub note: FabricNote,
+    /// Usable width in inches; longer pieces are joined.
+    pub usable: f64,
+}
+
+/// The settings of one plan.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Settings {
+    /// The quilt's title.
+    pub title: String,
+    /// Who designed it.
+    pub author: String,
+    /// Its edition.
+    pub edition: String,
+    /// The measure to plan in.
+    pub measure: Measure,
+    /// Marks that cut sizes may use.
+    pub ruling: Ruling,
+    /// Raw edge to stitch.
+    pub seam: Length,
+    /// Share of extra pieces for mishaps.
+    pub spare: f64,
+    /// The cloths in the file's order.
+    pub cloths: Vec<ClothSetting>,
+}
+
+impl Settings {
+    /// The setting of a cloth; `None` for a role the file does not have.
+    pub fn cloth(&self, fabric: &FabricId) -> Option<&ClothSetting> {
+        self.cloths.iter().find(|c| &c.note.fabric == fabric)
+    }
+
+    /// The seam in inches.
+    pub fn seam_inches(&self) -> f64 {
+        self.seam.to_inches()
+    }
+}

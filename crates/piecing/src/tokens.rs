@@ -1,0 +1,216 @@
+//! A block as the planner sees it: faces with their neighbours and the straight lines their edges lie on.
+
+use crate::class::ClassId;
+use design::{BlockMap, Fill, Grain, Up};
+use shape::{Line, Motion, Point, Polygon, Vector, WELD};
+use std::collections::HashMap;
+use terms::FabricId;
+
+/// A straight chain of interior edges, each continuing the one before at a vertex.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct ChainId(pub usize);
+
+/// One edge of a face.
+#[derive(Clone, Copy, Debug)]
+pub struct FaceEdge {
+    /// The face on its other side; `None` on the block's outside.
+    pub neighbour: Option<usize>,
+    /// The chain it belongs to; `None` on the outside.
+    pub chain: Option<ChainId>,
+    /// Inches.
+    pub length: f64,
+}
+
+/// What fills a face.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Content {
+    /// One patch.
+    Patch {
+        /// Its cloth.
+        fabric: FabricId,
+        /// Wanted direction of the print.
+        up: Option<Up>,
+        /// Direction of the straight grain; a quarter turn of it is as good.
+        grain: Vector,
+        /// Index in its block.
+        patch: u32,
+        /// "sashing", "border" … or empty.
+        role: String,
+    },
+    /// A block made before.
+    Unit {
+        /// Its class.
+        class: ClassId,
+        /// From the class's frame into the block's.
+        motion: Motion,
+    },
+}
+
+/// One face.
+#[derive(Clone, Debug)]
+pub struct Token {
+    /// Finished outline, true corners only.
+    pub outline: Polygon,
+    /// Its centre.
+    pub centre: Point,
+    /// Its area.
+    pub area: f64,
+    /// Its edges, split where neighbours change.
+    pub edges: Vec<FaceEdge>,
+    /// What fills it.
+    pub content: Content,
+}
+
+/// One block.
+#[derive(Clone, Debug)]
+pub struct BlockTokens {
+    /// Its name and variant.
+    pub name: String,
+    /// Its faces.
+    pub tokens: Vec<Token>,
+    /// The line of each chain.
+    pub chains: Vec<Line>,
+    /// Finished outline.
+    pub outline: Polygon,
+    /// The designer's pinned method.
+    pub method: Option<String>,
+}
+
+/// Reads a planar map; `class_of` gives the class and placement of a block used as a face.
+pub fn tokens_of(map: &BlockMap, class_of: &dyn Fn(design::BlockIndex) -> (ClassId, Motion)) -> BlockTokens {
+    let mut half_edges: HashMap<(usize, usize), usize> = HashMap::new();
+    for (face, f) in map.faces.iter().enumerate() {
+        for (a, b) in around(&f.outline) {
+            half_edges.insert((a, b), face);
+        }
+    }
+    let (chain_of, chains) = chains_of(map, &half_edges);
+    let tokens = map
+        .faces
+        .iter()
+        .map(|face| {
+            let corners: Vec<Point> = face.outline.iter().map(|v| map.vertices[v.0]).collect();
+            let full = Polygon::new(corners);
+            let outline = full.simplified(WELD / 2.0);
+            let edges = around(&face.outline)
+                .map(|(a, b)| {
+                    let neighbour = half_edges.get(&(b, a)).copied();
+                    let chain = chain_of.get(&(a.min(b), a.max(b))).copied();
+                    FaceEdge { neighbour, chain, length: map.vertices[a].distance(map.vertices[b]) }
+                })
+                .collect();
+            let content = match &face.fill {
+                Fill::Patch { fabric, up, grain, patch, role } => Content::Patch {
+                    fabric: fabric.clone(),
+                    up: *up,
+                    grain: grain_of(*grain, &outline, &map.outline),
+                    patch: *patch,
+                    role: role.clone(),
+                },
+                Fill::Block { block, motion } => {
+                    let (class, home) = class_of(*block);
+                    Content::Unit { class, motion: home.then(motion) }
+                }
+            };
+            Token { centre: outline.centroid(), area: outline.signed_area(), outline, edges, content }
+        })
+        .collect();
+    let name = if map.variant.is_empty() { map.name.clone() } else { format!("{} {}", map.name, map.variant) };
+    BlockTokens { name, tokens, chains, outline: map.outline.clone(), method: map.method.clone() }
+}
+
+fn around(outline: &[design::VertexId]) -> impl Iterator<Item = (usize, usize)> + '_ {
+    (0..outline.len()).map(|i| (outline[i].0, outline[(i + 1) % outline.len()].0))
+}
+
+/// Interior edges, united where two of them run straight on through a vertex.
+fn chains_of(
+    map: &BlockMap,
+    half_edges: &HashMap<(usize, usize), usize>,
+) -> (HashMap<(usize, usize), ChainId>, Vec<Line>) {
+    let mut edges: Vec<(usize, usize)> = Vec::new();
+    for face in &map.faces {
+        for (a, b) in around(&face.outline) {
+            if a < b && half_edges.contains_key(&(b, a)) {
+                edges.push((a, b));
+            }
+        }
+    }
+    edges.sort_unstable();
+    let mut at_vertex: Vec<Vec<usize>> = vec![Vec::new(); map.vertices.len()];
+    for (e, &(a, b)) in edges.iter().enumerate() {
+        at_vertex[a].push(e);
+        at_vertex[b].push(e);
+    }
+    let mut parent: Vec<usize> = (0..edges.len()).collect();
+    for (vertex, here) in at_vertex.iter().enumerate() {
+        for (i, &e) in here.iter().enumerate() {
+            for &f in &here[i + 1..] {
+                if runs_straight_on(map, vertex, edges[e], edges[f]) {
+                    let (p, q) = (root(&mut parent, e), root(&mut parent, f));
+                    parent[p.max(q)] = p.min(q);
+                }
+            }
+        }
+    }
+    let mut ids: HashMap<usize, ChainId> = HashMap::new();
+    let mut ends: Vec<Vec<Point>> = Vec::new();
+    let mut chain_of = HashMap::new();
+    for (e, &edge) in edges.iter().enumerate() {
+        let r = root(&mut parent, e);
+        let id = *ids.entry(r).or_insert_with(|| {
+            ends.push(Vec::new());
+            ChainId(ends.len() - 1)
+        });
+        ends[id.0].extend([map.vertices[edge.0], map.vertices[edge.1]]);
+        chain_of.insert(edge, id);
+    }
+    let lines = ends.iter().map(|points| widest_line(points)).collect();
+    (chain_of, lines)
+}
+
+fn root(parent: &mut [usize], mut e: usize) -> usize {
+    while parent[e] != e {
+        parent[e] = parent[parent[e]];
+        e = parent[e];
+    }
+    e
+}
+
+fn runs_straight_on(map: &BlockMap, vertex: usize, e: (usize, usize), f: (usize, usize)) -> bool {
+    let other = |edge: (usize, usize)| if edge.0 == vertex { edge.1 } else { edge.0 };
+    let here = map.vertices[vertex];
+    let (u, v) = (map.vertices[other(e)] - here, map.vertices[other(f)] - here);
+    let (Some(u1), Some(v1)) = (u.unit(), v.unit()) else { return false };
+    // Vertices may have been welded by up to 1/256 in: allow that much at the end of the shorter edge.
+    u1.dot(v1) < 0.0 && u1.cross(v1).abs() * u.length().min(v.length()) <= WELD
+}
+
+/// The line through the two points of a chain that lie furthest apart.
+fn widest_line(points: &[Point]) -> Line {
+    let first = points[0];
+    let far = |from: Point| {
+        points.iter().copied().fold(from, |best, p| if p.distance(from) > best.distance(from) { p } else { best })
+    };
+    let a = far(first);
+    let b = far(a);
+    // The direction is made independent of where the search began.
+    let (from, to) = if (a.x, a.y) < (b.x, b.y) { (a, b) } else { (b, a) };
+    Line::between(from, to).unwrap_or(Line { through: first, along: Vector::new(1.0, 0.0) })
+}
+
+/// The straight grain's direction. `Auto`: along the block's own sides when a side of the patch lies on or parallel to
+/// them, else along the patch's longest side.
+fn grain_of(grain: Grain, patch: &Polygon, block: &Polygon) -> Vector {
+    if let Grain::Along(v) = grain {
+        return v.unit().unwrap_or(Vector::new(1.0, 0.0));
+    }
+    let sides: Vec<Line> = (0..block.len()).filter_map(|i| block.edge(i)).collect();
+    let longest = (0..patch.len())
+        .filter_map(|i| patch.edge(i).map(|l| (patch.corner(i).distance(patch.corner(i + 1)), l.along)))
+        .fold((0.0, Vector::new(1.0, 0.0)), |best, (len, along)| if len > best.0 + WELD { (len, along) } else { best });
+    let parallel = (0..patch.len())
+        .filter_map(|i| patch.edge(i))
+        .find_map(|e| sides.iter().find(|s| s.along.cross(e.along).abs() < 1.0e-6).map(|s| s.along));
+    parallel.unwrap_or(longest.1)
+}

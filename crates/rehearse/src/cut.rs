@@ -1,0 +1,437 @@
+//! The cutting table: executes the cutting plan into kinds of pieces with named edges, and checks that every cut lies in
+//! the cloth bought and that all pieces of a kind are alike.
+
+use crate::piece::{Cloth, Edge, Left, Name};
+use crate::words::{LONGEST, TOLERANCE, say};
+use measure::{Length, UNITS_PER_INCH};
+use recipe::{Bought, Cut, CutPlan, Gives, PieceCut, PrintNote, Recipe, ShapingCut, Size, Strip, Template, Turn};
+use shape::{Line, Motion, Point, Polygon, Vector};
+use std::collections::BTreeMap;
+use terms::{FabricId, Finding, PieceId, Place};
+
+/// What comes off the cutting table.
+pub(crate) struct CutCloth {
+    /// For each kind of piece of the recipe, in its order: the first one cut. Edges are named by owner kind + 1.
+    pub(crate) kinds: Vec<Option<Cloth>>,
+    /// How many of each were cut.
+    pub(crate) counts: Vec<u64>,
+    pub(crate) findings: Vec<Finding>,
+}
+
+/// Cuts followed one by one before the plan is called too long; plans of real quilts stay far below.
+const MOST_CUTS: u64 = 2_000_000;
+
+/// Findings of the cutting reported before the rest is left out: one mistake usually repeats.
+const MOST_FINDINGS: usize = 64;
+
+/// A print may lie this far off (cosine of one degree).
+pub(crate) const UP_AGREES: f64 = 0.999_847_695;
+
+/// Does all the cutting.
+pub(crate) fn cut_all(recipe: &Recipe, plan: &CutPlan, bought: &Bought) -> CutCloth {
+    let mut table = CuttingTable {
+        recipe,
+        plan,
+        by_name: BTreeMap::new(),
+        prints: BTreeMap::new(),
+        out: CutCloth {
+            kinds: vec![None; recipe.pieces.len()],
+            counts: vec![0; recipe.pieces.len()],
+            findings: Vec::new(),
+        },
+        fabric: FabricId::default(),
+        strip: 0,
+        cuts: 0,
+    };
+    for (i, note) in recipe.pieces.iter().enumerate() {
+        if table.by_name.insert(note.piece.clone(), i).is_some() {
+            table.say(
+                "bad-recipe",
+                Place::Piece(note.piece.clone()),
+                "This kind of piece is listed twice.".into(),
+                "List each kind once.",
+            );
+        }
+    }
+    for note in &recipe.fabrics {
+        table.prints.insert(note.fabric.clone(), note.print);
+    }
+    table.cloths(bought);
+    table.out
+}
+
+struct CuttingTable<'r> {
+    recipe: &'r Recipe,
+    plan: &'r CutPlan,
+    by_name: BTreeMap<PieceId, usize>,
+    prints: BTreeMap<FabricId, PrintNote>,
+    out: CutCloth,
+    fabric: FabricId,
+    strip: u32,
+    cuts: u64,
+}
+
+impl CuttingTable<'_> {
+    fn say(&mut self, code: &'static str, place: Place, sentence: String, mend: &str) {
+        if self.out.findings.len() < MOST_FINDINGS {
+            self.out.findings.push(Finding::stop(code, place, sentence, mend));
+        }
+    }
+
+    fn here(&self) -> Place {
+        Place::Strip {
+            fabric: self.fabric.clone(),
+            strip: self.strip,
+        }
+    }
+
+    fn length(&self, units: i128) -> String {
+        say(units as f64 / UNITS_PER_INCH as f64, self.recipe.measure)
+    }
+
+    /// A length in units, refused when negative or beyond all cloth.
+    fn units(&mut self, size: Size) -> Option<i64> {
+        let units = size.len.units();
+        if units >= 0 && size.inches() <= LONGEST {
+            return Some(units);
+        }
+        let here = self.here();
+        self.say(
+            "bad-recipe",
+            here,
+            "A length of the cutting plan is less than nothing or beyond any cloth.".into(),
+            "Correct the length.",
+        );
+        None
+    }
+
+    fn cloths(&mut self, bought: &Bought) {
+        let mut needed: BTreeMap<FabricId, i128> = BTreeMap::new();
+        let plan = self.plan;
+        for cloth in &plan.cloths {
+            self.fabric = cloth.fabric.clone();
+            self.strip = 0;
+            let (Some(usable), Some(square_up)) = (self.units(cloth.usable), self.units(cloth.square_up)) else {
+                continue;
+            };
+            let mut along = i128::from(square_up);
+            for strip in &cloth.strips {
+                let Some(height) = self.units(strip.height) else { continue };
+                along += i128::from(height) * i128::from(strip.times);
+                self.strip(strip, height, usable, u64::from(strip.times));
+                self.strip = self.strip.saturating_add(strip.times);
+            }
+            *needed.entry(cloth.fabric.clone()).or_default() += along;
+            let wide = bought.cloths.iter().find(|b| b.fabric == cloth.fabric).map(|b| b.usable);
+            if let Some(wide) = wide.filter(|w| w.len < cloth.usable.len) {
+                let sentence = format!(
+                    "The strips are cut {} wide, but the cloth bought is usable over {}.",
+                    self.length(i128::from(usable)),
+                    self.length(i128::from(wide.len.units()))
+                );
+                let place = Place::Fabric(cloth.fabric.clone());
+                self.say("cut-outside-width", place, sentence, "Plan on the width that is bought.");
+            }
+        }
+        for (fabric, along) in needed {
+            let length: i128 = bought
+                .cloths
+                .iter()
+                .filter(|b| b.fabric == fabric)
+                .map(|b| i128::from(b.length.len.units()))
+                .sum();
+            if along > length {
+                let sentence = format!(
+                    "The strips need {} of {fabric} with the squared end, but {} is bought.",
+                    self.length(along),
+                    self.length(length)
+                );
+                self.say("cloth-short", Place::Fabric(fabric), sentence, "Buy the next step of cloth.");
+            }
+        }
+    }
+
+    /// Follows one strip (`times` such strips are cut); `width` is what there is of it.
+    fn strip(&mut self, strip: &Strip, height: i64, width: i64, times: u64) {
+        if height == 0 {
+            let here = self.here();
+            self.say("bad-recipe", here, "A strip has no height.".into(), "Give the strip a height.");
+            return;
+        }
+        let (mut foot, mut head) = (0_i128, 0_i128);
+        for run in &strip.runs {
+            let mut shift = (0_i128, 0_i128);
+            for cut in &run.cuts {
+                let (Some(lower), Some(upper)) = (self.units(cut.lower), self.units(cut.upper)) else {
+                    return;
+                };
+                shift.0 += i128::from(lower);
+                shift.1 += i128::from(upper);
+            }
+            // Cuts that move both ends alike give the same pieces every time round: once is enough to look at.
+            let rounds = if shift.0 == shift.1 { run.times.min(1) } else { run.times };
+            let each = if shift.0 == shift.1 { u64::from(run.times) } else { 1 };
+            for _ in 0..rounds {
+                let (mut f, mut h) = (foot, head);
+                for cut in &run.cuts {
+                    self.cuts += 1;
+                    if self.cuts > MOST_CUTS {
+                        let here = self.here();
+                        self.say("bad-recipe", here, "The cutting plan never ends.".into(), "Plan fewer cuts.");
+                        return;
+                    }
+                    self.cut(cut, height, h - f, times.saturating_mul(each));
+                    f += i128::from(cut.lower.len.units());
+                    h += i128::from(cut.upper.len.units());
+                }
+                foot += shift.0 * i128::from(each);
+                head += shift.1 * i128::from(each);
+                if foot.max(head) > i128::from(width) {
+                    break;
+                }
+            }
+        }
+        let reached = foot.max(head);
+        if reached > i128::from(width) {
+            let sentence = format!(
+                "The cuts reach {} along a strip of {}.",
+                self.length(reached),
+                self.length(i128::from(width))
+            );
+            let here = self.here();
+            self.say("cut-outside-width", here, sentence, "Cut fewer pieces from this strip.");
+            return;
+        }
+        let left = width - reached as i64;
+        let mut stacked = 0_i128;
+        for rest in &strip.rest {
+            let Some(rest_height) = self.units(rest.height) else { return };
+            stacked += i128::from(rest_height) * i128::from(rest.times);
+            self.strip(rest, rest_height, left, times.saturating_mul(u64::from(rest.times)));
+        }
+        if stacked > i128::from(height) {
+            let sentence = format!(
+                "The narrower strips are {} high together, but the strip they come from is {}.",
+                self.length(stacked),
+                self.length(i128::from(height))
+            );
+            let here = self.here();
+            self.say("cut-outside-width", here, sentence, "Cut fewer strips from the rest.");
+        }
+    }
+
+    /// One cut, with its left edge leaning `lead` to the right.
+    fn cut(&mut self, cut: &Cut, height: i64, lead: i128, times: u64) {
+        let inches = |units: i128| units as f64 / UNITS_PER_INCH as f64;
+        let (lower, upper) = (cut.lower.len.units(), cut.upper.len.units());
+        if lower == 0 && upper == 0 {
+            let here = self.here();
+            self.say("bad-recipe", here, "A cut lies on the cut before.".into(), "Move the ruler on.");
+            return;
+        }
+        let high = inches(i128::from(height));
+        let quad = [
+            Point::ORIGIN,
+            Point::new(inches(i128::from(lower)), 0.0),
+            Point::new(inches(lead + i128::from(upper)), high),
+            Point::new(inches(lead), high),
+        ];
+        let square = lead == 0 && lower == upper;
+        if !square && !matches!(cut.gives, Gives::Waste | Gives::Piece(_)) {
+            let here = self.here();
+            self.say(
+                "bad-recipe",
+                here,
+                "Only a rectangle can be cut on like this.".into(),
+                "Cut both edges of the strip alike.",
+            );
+            return;
+        }
+        match &cut.gives {
+            Gives::Waste => {}
+            Gives::Piece(piece) => {
+                let turns = match piece.turn {
+                    Turn::As => 0,
+                    Turn::Quarter => 1,
+                    Turn::Half => 2,
+                    Turn::ThreeQuarters => 3,
+                };
+                let corners = (0..4).map(|i| quad[(i + turns) % 4]).collect();
+                self.piece(&piece.piece, corners, &[], times);
+            }
+            Gives::Halves { rising, lower, upper } => {
+                let [a, b, c, d] = quad;
+                let (under, over) = if *rising {
+                    (vec![a, b, c], vec![c, d, a])
+                } else {
+                    (vec![a, b, d], vec![c, d, b])
+                };
+                self.unturned(lower, under, &[], times);
+                self.unturned(upper, over, &[], times);
+            }
+            Gives::Quarters(pieces) => {
+                if i128::from(lower) != i128::from(height) || pieces.len() != 4 {
+                    let here = self.here();
+                    let sentence = "Quarters are four triangles cut from a square.".into();
+                    self.say("bad-recipe", here, sentence, "Cut a square into four.");
+                    return;
+                }
+                let middle = quad[0].toward(quad[2], 0.5);
+                for (i, piece) in pieces.iter().enumerate() {
+                    self.unturned(piece, vec![quad[i], quad[(i + 1) % 4], middle], &[], times);
+                }
+            }
+            Gives::Shaped { piece, cuts } => self.unturned(piece, quad.to_vec(), cuts, times),
+            Gives::Template { piece, template } => {
+                let found = self.plan.templates.iter().find(|t| t.name == *template);
+                let Some(corners) = found.and_then(template_corners) else {
+                    let here = self.here();
+                    let sentence = format!("There is no usable template \"{template}\".");
+                    self.say("bad-recipe", here, sentence, "Print the template with the recipe.");
+                    return;
+                };
+                let (low, top) = Polygon::new(corners.clone()).bounds();
+                if top.x - low.x > quad[2].x + 1.0e-9 || top.y - low.y > quad[2].y + 1.0e-9 {
+                    let here = self.here();
+                    let sentence = format!(
+                        "Template \"{template}\" needs {} by {}, but the rectangle is {} by {}.",
+                        say(top.x - low.x, self.recipe.measure),
+                        say(top.y - low.y, self.recipe.measure),
+                        say(quad[2].x, self.recipe.measure),
+                        say(quad[2].y, self.recipe.measure)
+                    );
+                    self.say("cut-outside-width", here, sentence, "Cut a larger rectangle.");
+                    return;
+                }
+                self.unturned(piece, corners, &[], times);
+            }
+        }
+    }
+
+    fn unturned(&mut self, piece: &PieceCut, corners: Vec<Point>, cuts: &[ShapingCut], times: u64) {
+        if piece.turn != Turn::As {
+            let here = self.here();
+            let sentence = "Only a piece cut straight from the strip can lie turned.".into();
+            self.say("bad-recipe", here, sentence, "Name the edges as they lie.");
+            return;
+        }
+        self.piece(&piece.piece, corners, cuts, times);
+    }
+
+    fn piece(&mut self, name: &PieceId, corners: Vec<Point>, cuts: &[ShapingCut], times: u64) {
+        let here = self.here();
+        let Some(&kind) = self.by_name.get(name) else {
+            let sentence = format!("The cutting plan cuts a piece {name} that the recipe does not know.");
+            self.say("unknown-piece", here, sentence, "List the piece in the recipe.");
+            return;
+        };
+        self.out.counts[kind] = self.out.counts[kind].saturating_add(times);
+        let note = &self.recipe.pieces[kind];
+        if note.fabric != self.fabric {
+            let sentence = format!("Piece {name} is of {} but is cut from {}.", note.fabric, self.fabric);
+            self.say("wrong-fabric", here, sentence, "Cut it from its own cloth.");
+            return;
+        }
+        let Some(cloth) = self.shaped(kind, corners, cuts) else {
+            let sentence = format!("Piece {name} is not cut to a shape with all its corners pointing outward.");
+            self.say("bad-recipe", here, sentence, "Cut the piece in two, or correct the cuts.");
+            return;
+        };
+        let Some(first) = &self.out.kinds[kind] else {
+            self.out.kinds[kind] = Some(cloth);
+            return;
+        };
+        let print = self.prints.get(&self.fabric).copied().unwrap_or_default();
+        if let Some(sentence) = unlike(first, &cloth, print, name, self.recipe) {
+            self.say("pieces-not-alike", here, sentence, "Cut all pieces of a kind alike, or name two kinds.");
+        }
+    }
+
+    /// The piece with its edges named, or `None` when it is not convex or nothing is left of it.
+    fn shaped(&mut self, kind: usize, corners: Vec<Point>, cuts: &[ShapingCut]) -> Option<Cloth> {
+        let named = |edge: usize| Edge {
+            name: Name::Born {
+                owner: kind as u32 + 1,
+                edge: edge as u32,
+            },
+            made: None,
+        };
+        let n = corners.len();
+        let outline: Vec<(Point, Edge)> = (0..n)
+            .filter(|&i| corners[i].distance(corners[(i + 1) % n]) > 0.0)
+            .map(|i| (corners[i], named(i)))
+            .collect();
+        if outline.len() < 3 {
+            return None;
+        }
+        let mut cloth = Cloth::new(outline, kind, Vector::new(0.0, 1.0));
+        for (i, cut) in cuts.iter().enumerate() {
+            let sizes = [cut.from.from_left, cut.from.from_lower, cut.to.from_left, cut.to.from_lower];
+            let mut inches = [0.0; 4];
+            for (slot, size) in inches.iter_mut().zip(sizes) {
+                self.units(size)?;
+                *slot = size.inches();
+            }
+            self.units(cut.past)?;
+            let [x0, y0, x1, y1] = inches;
+            let line = Line::between(Point::new(x0, y0), Point::new(x1, y1))?.moved_left(-cut.past.inches());
+            match cloth.keep_left(line, named(4 + i)) {
+                Left::Whole => {}
+                Left::Nothing => return None,
+                Left::Part(left) => cloth = left,
+            }
+        }
+        let shape = cloth.polygon();
+        (shape.signed_area() > 1.0e-6 && shape.is_convex(1.0e-6) && turns_once(&shape)).then_some(cloth)
+    }
+}
+
+/// Whether the outline goes round once and not twice: a star of left turns is no piece.
+fn turns_once(shape: &Polygon) -> bool {
+    let o = shape.corner(0);
+    (1..shape.len() - 1).all(|i| (shape.corner(i) - o).cross(shape.corner(i + 1) - o) >= -1.0e-6)
+}
+
+fn template_corners(template: &Template) -> Option<Vec<Point>> {
+    let real = |l: Length| (l.to_inches().abs() <= LONGEST).then(|| l.to_inches());
+    let corners: Option<Vec<Point>> = template
+        .corners
+        .iter()
+        .map(|c| Some(Point::new(real(c.right)?, real(c.up)?)))
+        .collect();
+    corners.filter(|c| c.len() >= 3)
+}
+
+/// In what two pieces of a kind differ, if they do.
+fn unlike(first: &Cloth, other: &Cloth, print: PrintNote, name: &PieceId, recipe: &Recipe) -> Option<String> {
+    let names = |c: &Cloth| c.edges.iter().map(|e| e.name).collect::<Vec<_>>();
+    let n = first.corners.len();
+    let at = names(other).iter().position(|&e| e == first.edges[0].name);
+    let other_corner = |i: usize, at: usize| other.corners[(i + at) % n];
+    let Some(at) = at.filter(|&at| {
+        other.corners.len() == n && (0..n).all(|i| first.edges[i].name == other.edges[(i + at) % n].name)
+    }) else {
+        return Some(format!("Two pieces {name} do not have the same edges."));
+    };
+    let longest = (0..n).max_by(|&i, &j| {
+        let length = |i: usize| first.corners[i].distance(first.corners[(i + 1) % n]);
+        length(i).total_cmp(&length(j))
+    })?;
+    let ours = Line::between(first.corners[longest], first.corners[(longest + 1) % n])?;
+    let theirs = Line::between(other_corner(longest, at), other_corner(longest + 1, at))?;
+    let motion = Motion::line_to_line(theirs, ours, false);
+    let worst = (0..n)
+        .map(|i| motion.point(other_corner(i, at)).distance(first.corners[i]))
+        .fold(0.0, f64::max);
+    if worst > TOLERANCE {
+        let off = say(worst, recipe.measure);
+        return Some(format!("Two pieces {name} differ by {off} at a corner."));
+    }
+    let up = motion.vector(other.up).dot(first.up);
+    let turned = match print {
+        PrintNote::None => false,
+        PrintNote::TwoWay => up.abs() < UP_AGREES,
+        PrintNote::OneWay => up < UP_AGREES,
+    };
+    turned.then(|| format!("Two pieces {name} have their print turned against one another."))
+}

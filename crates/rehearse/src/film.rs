@@ -1,0 +1,152 @@
+//! Fills the scenes: after each step a view of the work or stack it touched.
+
+use crate::piece::Name;
+use crate::scene::{LayerView, MarkView, PieceView, Segment, UnitScenes, WorkView};
+use crate::table::Table;
+use crate::work::{Birth, Drawn, Stretch, View};
+use recipe::{EdgeRef, Slot, Step};
+use std::collections::BTreeMap;
+
+/// Pieces pictured before views are left empty, so that a very large quilt's film stays within memory.
+const MOST_VIEWED: usize = 400_000;
+
+/// The film of all makings.
+#[derive(Default)]
+pub(crate) struct Film {
+    pub(crate) scenes: Vec<UnitScenes>,
+    viewed: usize,
+}
+
+impl Film {
+    /// Before the first step: the parts.
+    pub(crate) fn begin(&mut self, table: &mut Table) {
+        let slots: Vec<Slot> = table.make.parts.iter().map(|p| p.slot).collect();
+        let mut parts = Vec::new();
+        for slot in slots {
+            if let Ok(view) = table.view(slot) {
+                parts.push(self.look(table, slot, &[view]));
+            }
+        }
+        self.scenes.push(UnitScenes {
+            unit: table.make.unit.clone(),
+            parts,
+            after: Vec::new(),
+        });
+    }
+
+    /// After a step.
+    pub(crate) fn after(&mut self, table: &mut Table, step: &Step) {
+        let (slot, looked): (Slot, Vec<Slot>) = match step {
+            Step::Mark { on, .. } | Step::Dot { on, .. } => (*on, vec![*on]),
+            Step::Lay { into, .. } | Step::Open { into, .. } | Step::Trim { into, .. } => (*into, vec![*into]),
+            Step::Sew { stack, .. } => (*stack, vec![*stack]),
+            // Both sides of the cut still lie where they lay: one picture shows them.
+            Step::CutApart { stack, keep, .. } => (*stack, keep.iter().map(|k| k.into).collect()),
+            Step::Snip { of, .. } | Step::Check { of, .. } | Step::SubCut { of, .. } => (*of, vec![*of]),
+            Step::Close { work, .. } => (*work, vec![*work]),
+            Step::Finish { top, .. } => (*top, vec![*top]),
+        };
+        let views: Vec<View> = looked.iter().filter_map(|&s| table.view(s).ok()).collect();
+        let mut view = self.look(table, slot, &views);
+        for &s in &looked {
+            if let Ok(stack) = table.stack(s) {
+                view.stitches.extend(stack.stitches.iter().map(|s| s.segment()));
+            }
+        }
+        view.cuts = std::mem::take(&mut table.cuts);
+        view.waste = std::mem::take(&mut table.waste);
+        if let Some(scene) = self.scenes.last_mut() {
+            scene.after.push(view);
+        }
+    }
+
+    fn look(&mut self, table: &mut Table, slot: Slot, views: &[View]) -> WorkView {
+        let mut out = WorkView {
+            slot,
+            ..WorkView::default()
+        };
+        let trims: BTreeMap<u32, Slot> = table
+            .slots
+            .iter()
+            .filter_map(|(&s, (birth, _))| match birth {
+                Birth::Trim(owner, _) => Some((*owner, s)),
+                _ => None,
+            })
+            .collect();
+        for view in views {
+            let roots = [Some(view.lower), view.upper.map(|(root, _)| root)];
+            for (layer, root) in roots.into_iter().enumerate() {
+                let Some(root) = root else { continue };
+                if out.layers.len() <= layer {
+                    out.layers.push(LayerView {
+                        turned_over: layer == 1,
+                        pieces: Vec::new(),
+                    });
+                }
+                let mut pieces = table.pieces_of(root);
+                pieces.sort_unstable();
+                self.viewed = self.viewed.saturating_add(pieces.len());
+                if self.viewed > MOST_VIEWED {
+                    continue;
+                }
+                for at in pieces {
+                    let Some((cloth, motion, over)) = table.piece_in(at, view) else { continue };
+                    let part = &table.parts[at.part];
+                    let mut edges = Vec::new();
+                    for (i, edge) in cloth.edges.iter().enumerate() {
+                        let Name::Born { owner, edge } = edge.name else { continue };
+                        let of = if owner == part.class.owner {
+                            Some(part.slot)
+                        } else {
+                            trims.get(&owner).copied()
+                        };
+                        let Some(of) = of else { continue };
+                        let from = motion.point(cloth.corners[i]);
+                        let to = motion.point(cloth.corners[cloth.index_of_next(i)]);
+                        let (from, to) = if over { (to, from) } else { (from, to) };
+                        edges.push((EdgeRef { of, edge }, Segment { from, to }));
+                    }
+                    let kind = &table.recipe.pieces[cloth.kind];
+                    out.layers[layer].pieces.push(PieceView {
+                        piece: kind.piece.clone(),
+                        fabric: kind.fabric.clone(),
+                        outline: motion.polygon(&cloth.polygon()),
+                        edges,
+                        up: motion.vector(cloth.up),
+                    });
+                }
+                if layer == 0 && self.viewed <= MOST_VIEWED {
+                    out.seams.extend(table.seams_in(root));
+                }
+            }
+            if self.viewed <= MOST_VIEWED {
+                marks(table, view, &mut out);
+            }
+        }
+        out
+    }
+}
+
+fn marks(table: &mut Table, view: &View, out: &mut WorkView) {
+    for (name, carriers) in table.marks.clone() {
+        for (node, drawn) in carriers {
+            let Some((motion, over)) = table.lies(node, view) else { continue };
+            match drawn {
+                Drawn::Dot(dot) => out.marks.push(MarkView::Dot(name.clone(), motion.point(dot))),
+                Drawn::Line(line) => {
+                    let line = motion.line(line);
+                    let root = match view.upper {
+                        Some((upper, _)) if over => upper,
+                        _ => view.lower,
+                    };
+                    let stretches: Vec<Stretch> = table.stretches(root, view, line).unwrap_or_default();
+                    let drawn = crate::open::ends_of(&stretches, line).unwrap_or(Segment {
+                        from: line.through,
+                        to: line.through,
+                    });
+                    out.marks.push(MarkView::Line(name.clone(), line, drawn));
+                }
+            }
+        }
+    }
+}

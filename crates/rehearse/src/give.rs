@@ -1,0 +1,392 @@
+//! The end of a making: a finished work is flattened into a class of units, its sides named, or the top's outline drawn.
+
+use crate::cut::UP_AGREES;
+use crate::piece::{Cloth, Edge, Left, Name, extent, onto_piece};
+use crate::resolve::Run;
+use crate::scene::Segment;
+use crate::table::{MOST_PIECES, Table};
+use crate::words::{Outcome, TOLERANCE, beyond};
+use crate::work::{Class, PieceAt, Placed, View};
+use recipe::{EdgeRun, Give, PrintNote, Size, Slot};
+use shape::{Line, Motion, Point, Polygon, Vector};
+use std::collections::BTreeMap;
+use std::rc::Rc;
+
+/// The finished top, turned upright, its lower left corner at the origin.
+pub(crate) struct Top {
+    pub(crate) outline: Polygon,
+    pub(crate) faces: Vec<TopPiece>,
+    /// Faces made of joined pieces: indices into `faces`.
+    pub(crate) joined: Vec<Vec<usize>>,
+}
+
+/// What shows of one piece in the finished top.
+pub(crate) struct TopPiece {
+    pub(crate) shown: Polygon,
+    pub(crate) edges: Vec<Edge>,
+    pub(crate) kind: usize,
+    pub(crate) up: Vector,
+    pub(crate) taken: Option<u32>,
+    pub(crate) joined: bool,
+}
+
+impl Table<'_> {
+    /// The class of the units given, which must all be alike.
+    pub(crate) fn give_all(&mut self, gives: &[Give]) -> Outcome<Option<Class>> {
+        let mut first: Option<(Class, Vec<Run>)> = None;
+        for give in gives {
+            let (class, runs) = self.give(give)?;
+            match &first {
+                None => first = Some((class, runs)),
+                Some(first) => {
+                    if let Some(sentence) = self.unlike(first, &(class, runs))? {
+                        let mend = "Name the sides of both in the same order, or make them apart.";
+                        return Err(self.refuse("gives-not-alike", sentence, mend));
+                    }
+                    self.held();
+                }
+            }
+        }
+        Ok(first.map(|(class, _)| class))
+    }
+
+    fn give(&mut self, give: &Give) -> Outcome<(Class, Vec<Run>)> {
+        let root = self.work(give.slot)?;
+        let view = View::of(root);
+        let runs = self.sides(&give.sides, &view)?;
+        let mut seams = Vec::new();
+        for &seam in &give.seams {
+            seams.push(self.seam_at(seam, &view)?);
+        }
+        let mut class = self.flatten(root, &runs)?;
+        class.seams = seams;
+        self.use_up(give.slot);
+        Ok((class, runs))
+    }
+
+    /// Sides that go once round, each flush.
+    fn sides(&mut self, sides: &[EdgeRun], view: &View) -> Outcome<Vec<Run>> {
+        let mut runs = Vec::new();
+        for (i, side) in sides.iter().enumerate() {
+            let run = self.run(side, view)?;
+            self.flush(&run, &format!("side {}", i + 1))?;
+            runs.push(run);
+        }
+        let ends: Vec<(Point, Point)> = runs
+            .iter()
+            .filter_map(|r| Some((r.edges.first()?.from, r.edges.last()?.to)))
+            .collect();
+        for (i, &(_, end)) in ends.iter().enumerate() {
+            let apart = end.distance(ends[(i + 1) % ends.len()].0);
+            if beyond(apart, TOLERANCE) {
+                let sentence = format!(
+                    "Side {} ends {} from where the next one begins.",
+                    i + 1,
+                    self.say(apart)
+                );
+                return Err(self.refuse("sides-do-not-close", sentence, "Name all sides in order round the unit."));
+            }
+        }
+        let round = Polygon::new(ends.iter().map(|e| e.0).collect());
+        if round.len() < 3 || round.signed_area() <= 0.0 {
+            let sentence = "The sides do not go once round with the cloth on the left.";
+            return Err(self.refuse("sides-do-not-close", sentence, "Name all sides in order round the unit."));
+        }
+        self.held();
+        Ok(runs)
+    }
+
+    fn flatten(&mut self, root: usize, runs: &[Run]) -> Outcome<Class> {
+        let view = View::of(root);
+        let owner = self.tally.owner;
+        self.tally.owner = self.tally.owner.saturating_add(1);
+        let mut named: BTreeMap<PieceAt, Vec<(usize, u32)>> = BTreeMap::new();
+        for (side, run) in runs.iter().enumerate() {
+            for e in &run.edges {
+                named.entry(e.at).or_default().push((e.edge, side as u32));
+            }
+        }
+        let count: usize = self.members[root].iter().map(|&p| self.parts[p].class.pieces.len()).sum();
+        if count > MOST_PIECES {
+            return Err(self.refuse("too-long", "A unit has more pieces than any quilt.", "Make it in fewer pieces."));
+        }
+        self.spend(count)?;
+        let mut parts = self.members[root].clone();
+        parts.sort_unstable();
+        let faces = self.face_numbers(&parts);
+        let mut class = Class {
+            owner,
+            sides: vec![Vec::new(); runs.len()],
+            near: vec![Vec::new(); runs.len()],
+            ..Class::default()
+        };
+        let mut places: BTreeMap<PieceAt, u32> = BTreeMap::new();
+        let (mut low, mut high) = (
+            Point::new(f64::INFINITY, f64::INFINITY),
+            Point::new(f64::NEG_INFINITY, f64::NEG_INFINITY),
+        );
+        for part in parts {
+            let Some((frame, _)) = self.lies(self.parts[part].node, &view) else { continue };
+            let part_class = self.parts[part].class.clone();
+            for (piece, placed) in part_class.pieces.iter().enumerate() {
+                let at = PieceAt {
+                    part,
+                    piece: piece as u32,
+                };
+                let Some(cloth) = self.parts[part].cloth(at.piece) else { continue };
+                let mut cloth = cloth.clone();
+                if let Some(names) = named.get(&at) {
+                    let mut renamed = Cloth::clone(&cloth);
+                    for &(edge, side) in names {
+                        renamed.edges[edge].name = Name::Born { owner, edge: side };
+                    }
+                    cloth = Rc::new(renamed);
+                    places.insert(at, class.pieces.len() as u32);
+                }
+                let motion = placed.motion.then(&frame);
+                let (middle, r) = (motion.point(cloth.middle), cloth.radius);
+                low = Point::new(low.x.min(middle.x - r), low.y.min(middle.y - r));
+                high = Point::new(high.x.max(middle.x + r), high.y.max(middle.y + r));
+                let face = if placed.face == 0 {
+                    faces.pieces.get(&at)
+                } else {
+                    faces.groups.get(&(part, placed.face))
+                };
+                class.pieces.push(Placed {
+                    cloth,
+                    motion,
+                    face: face.copied().unwrap_or(0),
+                });
+            }
+        }
+        class.middle = low.toward(high, 0.5);
+        class.radius = low.distance(high) / 2.0;
+        for (side, run) in runs.iter().enumerate() {
+            let on = &mut class.sides[side];
+            on.extend(run.edges.iter().filter_map(|e| places.get(&e.at)));
+            on.dedup();
+        }
+        self.find_near(&mut class, runs);
+        if self.filming {
+            class.inner = self.seams_in(root);
+        }
+        Ok(class)
+    }
+
+    /// For each side the pieces within the seam allowance of it.
+    fn find_near(&self, class: &mut Class, runs: &[Run]) {
+        let reach = self.seam + TOLERANCE;
+        for (i, placed) in class.pieces.iter().enumerate() {
+            let middle = placed.motion.point(placed.cloth.middle);
+            let around = placed.cloth.radius + reach;
+            for (side, run) in runs.iter().enumerate() {
+                let (offset, along) = (run.line.offset_of(middle), run.line.reach_of(middle));
+                if offset.abs() > around || along < run.low - around || along > run.high + around {
+                    continue;
+                }
+                let corners: Vec<Point> = placed.cloth.corners.iter().map(|&c| placed.motion.point(c)).collect();
+                let (offsets, reaches) = extent(&corners, run.line);
+                let close = offsets.0 <= reach && offsets.1 >= -reach;
+                if close && reaches.0 <= run.high + reach && reaches.1 >= run.low - reach {
+                    class.near[side].push(i as u32);
+                }
+            }
+        }
+    }
+
+    /// All seams within a work, for pictures.
+    pub(crate) fn seams_in(&mut self, root: usize) -> Vec<Segment> {
+        let view = View::of(root);
+        let mut all = Vec::new();
+        for part in self.members[root].clone() {
+            let Some((motion, _)) = self.lies(self.parts[part].node, &view) else { continue };
+            all.extend(self.parts[part].class.inner.iter().map(|s| Segment {
+                from: motion.point(s.from),
+                to: motion.point(s.to),
+            }));
+        }
+        let opened: Vec<(usize, Segment)> = self
+            .seams
+            .iter()
+            .filter(|(slot, _)| matches!(self.slots.get(slot), Some((crate::work::Birth::Other, _))))
+            .flat_map(|(_, seams)| seams.iter().flatten().copied())
+            .collect();
+        for (node, s) in opened {
+            if let Some((motion, _)) = self.lies(node, &view) {
+                all.push(Segment {
+                    from: motion.point(s.from),
+                    to: motion.point(s.to),
+                });
+            }
+        }
+        all
+    }
+
+    /// New face numbers for pieces joined into one face, now or in a part.
+    fn face_numbers(&self, parts: &[usize]) -> FaceNumbers {
+        let mut numbers = FaceNumbers::default();
+        let mut links: Vec<u32> = vec![0];
+        let mut fresh = || {
+            links.push(links.len() as u32);
+            links.len() as u32 - 1
+        };
+        for &part in parts {
+            for placed in self.parts[part].class.pieces.iter().filter(|p| p.face != 0) {
+                numbers.groups.entry((part, placed.face)).or_insert_with(&mut fresh);
+            }
+        }
+        let mut pairs = Vec::new();
+        for &(a, b) in &self.joins {
+            let mut number = |at: PieceAt| {
+                let face = self.parts[at.part].class.pieces[at.piece as usize].face;
+                if face == 0 {
+                    *numbers.pieces.entry(at).or_insert_with(&mut fresh)
+                } else {
+                    *numbers.groups.entry((at.part, face)).or_insert_with(&mut fresh)
+                }
+            };
+            pairs.push((number(a), number(b)));
+        }
+        let root = |links: &[u32], mut n: u32| {
+            while links[n as usize] != n {
+                n = links[n as usize];
+            }
+            n
+        };
+        for (a, b) in pairs {
+            let (a, b) = (root(&links, a), root(&links, b));
+            links[a.max(b) as usize] = a.min(b);
+        }
+        numbers.pieces.values_mut().for_each(|n| *n = root(&links, *n));
+        numbers.groups.values_mut().for_each(|n| *n = root(&links, *n));
+        numbers
+    }
+
+    /// In what two units given by one making differ, if they do.
+    fn unlike(&mut self, a: &(Class, Vec<Run>), b: &(Class, Vec<Run>)) -> Outcome<Option<String>> {
+        let longest = (0..a.1.len()).max_by(|&i, &j| {
+            let length = |k: usize| a.1[k].high - a.1[k].low;
+            length(i).total_cmp(&length(j))
+        });
+        let Some(k) = longest.filter(|_| a.1.len() == b.1.len()) else {
+            return Ok(Some("Two units of one making have not the same number of sides.".into()));
+        };
+        let at = |run: &Run| Line {
+            through: run.edges.first().map_or(run.line.through, |e| e.from),
+            along: run.line.along,
+        };
+        let motion = Motion::line_to_line(at(&b.1[k]), at(&a.1[k]), false);
+        for (i, (one, other)) in a.1.iter().zip(&b.1).enumerate() {
+            let same_count = one.edges.len() == other.edges.len();
+            let apart = one.edges.iter().zip(&other.edges).flat_map(|(e, f)| {
+                [motion.point(f.from).distance(e.from), motion.point(f.to).distance(e.to)]
+            });
+            if !same_count || apart.fold(0.0, f64::max) > TOLERANCE {
+                return Ok(Some(format!("Two units of one making differ along side {}.", i + 1)));
+            }
+        }
+        // Every piece of the one must lie where a like piece of the other lies.
+        let (ours, theirs) = (&a.0.pieces, &b.0.pieces);
+        self.spend(ours.len().saturating_mul(theirs.len()))?;
+        let mut free: Vec<&Placed> = theirs.iter().collect();
+        for placed in ours {
+            let shape = placed.motion.polygon(&placed.cloth.polygon());
+            let up = placed.motion.vector(placed.cloth.up);
+            let found = free.iter().position(|other| {
+                let carried = other.motion.then(&motion);
+                other.cloth.kind == placed.cloth.kind
+                    && carried.polygon(&other.cloth.polygon()).difference(&shape) <= TOLERANCE
+                    && self.up_agrees(placed.cloth.kind, up, carried.vector(other.cloth.up))
+            });
+            match found {
+                Some(i) => drop(free.swap_remove(i)),
+                None => return Ok(Some("Two units of one making differ in a piece or its print.".into())),
+            }
+        }
+        Ok((!free.is_empty()).then(|| "Two units of one making differ in their pieces.".into()))
+    }
+
+    fn up_agrees(&self, kind: usize, a: Vector, b: Vector) -> bool {
+        match self.prints.get(kind).copied().unwrap_or_default() {
+            PrintNote::None => true,
+            PrintNote::TwoWay => a.dot(b).abs() >= UP_AGREES,
+            PrintNote::OneWay => a.dot(b) >= UP_AGREES,
+        }
+    }
+
+    /// Does a finish step.
+    pub(crate) fn finish(&mut self, slot: Slot, sides: &[EdgeRun], up: u32, seam: Size) -> Outcome<Top> {
+        let view = View::of(self.work(slot)?);
+        let seam = self.positive(seam)?;
+        let runs = self.sides(sides, &view)?;
+        let Some(upper) = runs.get(up as usize) else {
+            return Err(self.bad("The top has no such upper side.", "Name one of its sides."));
+        };
+        let class = self.flatten(view.lower, &runs)?;
+        let left = Line {
+            through: Point::ORIGIN,
+            along: Vector::new(-1.0, 0.0),
+        };
+        let turn = Motion::line_to_line(upper.line, left, false);
+        let lines: Vec<Line> = runs.iter().map(|r| turn.line(r.line).moved_left(seam)).collect();
+        let mut corners = Vec::new();
+        for i in 0..lines.len() {
+            let before = lines[(i + lines.len() - 1) % lines.len()];
+            corners.push(self.cross(before, lines[i])?);
+        }
+        let outline = Polygon::new(corners);
+        let (low, _) = outline.bounds();
+        let to_origin = Motion::slide(Point::ORIGIN - low);
+        let outline = to_origin.polygon(&outline);
+        let motion = turn.then(&to_origin);
+        let lines: Vec<Line> = lines.iter().map(|&l| to_origin.line(l)).collect();
+        let convex = outline.is_convex(1.0e-6);
+        let near: Vec<std::collections::BTreeSet<u32>> =
+            class.near.iter().map(|n| n.iter().copied().collect()).collect();
+        let fresh = Edge {
+            name: Name::Loose,
+            made: Some(self.action),
+        };
+        let mut top = Top {
+            outline,
+            faces: Vec::with_capacity(class.pieces.len()),
+            joined: Vec::new(),
+        };
+        let mut groups: BTreeMap<u32, Vec<usize>> = BTreeMap::new();
+        'pieces: for (i, placed) in class.pieces.iter().enumerate() {
+            let motion = placed.motion.then(&motion);
+            let mut cloth = placed.cloth.clone();
+            for (side, &line) in lines.iter().enumerate() {
+                // Round a concave top only what lies at a side can be cut off along it.
+                if convex || near[side].contains(&(i as u32)) {
+                    match cloth.keep_left(onto_piece(line, &motion), fresh) {
+                        Left::Whole => {}
+                        Left::Nothing => continue 'pieces,
+                        Left::Part(part) => cloth = Rc::new(part),
+                    }
+                }
+            }
+            if placed.face != 0 {
+                groups.entry(placed.face).or_default().push(top.faces.len());
+            }
+            top.faces.push(TopPiece {
+                shown: motion.polygon(&cloth.polygon()),
+                edges: cloth.edges.clone(),
+                kind: cloth.kind,
+                up: motion.vector(cloth.up),
+                taken: cloth.taken,
+                joined: placed.face != 0,
+            });
+        }
+        top.joined = groups.into_values().collect();
+        self.held();
+        self.use_up(slot);
+        Ok(top)
+    }
+}
+
+#[derive(Default)]
+struct FaceNumbers {
+    pieces: BTreeMap<PieceAt, u32>,
+    groups: BTreeMap<(usize, u32), u32>,
+}

@@ -1,0 +1,325 @@
+//! Laying one thing on another, right sides together: placing by a datum, checking the other end and the joints.
+
+use crate::piece::{extent, stretch};
+use crate::resolve::Run;
+use crate::table::Table;
+use crate::words::{Outcome, beyond, differs, not_yet};
+use crate::work::{Birth, Laid, LaidLayer, PieceAt, Stack, Stretch, Thing, View};
+use crate::words::TOLERANCE;
+use recipe::{CornerRef, EdgeRef, EdgeRun, End, Lay, Meet, Slot};
+use shape::{Line, Motion};
+use std::collections::BTreeSet;
+
+/// One of the two things laid, in its own frame, right side up.
+struct Side {
+    view: View,
+    run: Run,
+    layer: LaidLayer,
+}
+
+impl Table<'_> {
+    /// Does a lay step.
+    pub(crate) fn lay(&mut self, a: Slot, b: Slot, how: &Lay, into: Slot) -> Outcome<()> {
+        let (lower, upper) = (self.work(a)?, self.work(b)?);
+        if lower == upper {
+            return Err(self.bad("A thing cannot be laid on itself.", "Lay two things together."));
+        }
+        let (lay, laid) = match how {
+            Lay::Edges { a, b, first, last, meets } => {
+                let (lay, laid) = self.lay_edges((lower, a), (upper, b), first, last, meets)?;
+                (lay, Some(laid))
+            }
+            Lay::Corner { a, b } => (self.lay_corner(lower, upper, *a, *b)?, None),
+            Lay::OverPaper { .. } => return Err(not_yet("sewing over printed paper", &self.here())),
+        };
+        let stack = Stack {
+            lower,
+            upper,
+            lay,
+            laid,
+            stitches: Vec::new(),
+        };
+        self.use_up(a);
+        self.use_up(b);
+        self.put(into, Birth::Other, Thing::Stack(Box::new(stack)))
+    }
+
+    fn lay_edges(
+        &mut self,
+        (lower, run_a): (usize, &EdgeRun),
+        (upper, run_b): (usize, &EdgeRun),
+        first: &End,
+        last: &End,
+        meets: &[Meet],
+    ) -> Outcome<(Motion, Laid)> {
+        let mut a = self.side(lower, run_a, "the lower layer")?;
+        let mut b = self.side(upper, run_b, "the upper layer")?;
+
+        // Where the upper layer comes to lie: its reach `r` falls on `onto - (r - from)` of the lower run's line.
+        let (place_a, place_b) = (self.datum(first, &a, true)?, self.datum(first, &b, false)?);
+        let ahead = match first {
+            End::Overhang { by, .. } => self.real(*by)?,
+            _ => 0.0,
+        };
+        let (onto, from) = (place_a - ahead, place_b);
+        let fall = |reach: f64| onto - (reach - from);
+        self.check_end(first, &a, &b, &fall)?;
+
+        let (last_a, last_b) = (self.datum(last, &a, true)?, self.datum(last, &b, false)?);
+        let wanted = match last {
+            End::Overhang { by, .. } => last_a + self.real(*by)?,
+            _ => last_a,
+        };
+        if differs(fall(last_b), wanted) {
+            let off = self.say((fall(last_b) - wanted).abs());
+            let (code, sentence) = match last {
+                End::Overhang { .. } => ("overhang-differs", format!("At the far end the overhang is {off} out.")),
+                End::Match(_) => ("joints-do-not-meet", format!("At the far end the seams miss each other by {off}.")),
+                End::Notch { .. } => (
+                    "ends-not-even",
+                    format!("At the far end the notch is {off} off the stitch line."),
+                ),
+                _ => ("ends-not-even", format!("The two edges come out {off} apart at the far end.")),
+            };
+            return Err(self.refuse(code, sentence, "Check the sizes of what is laid together."));
+        }
+        self.held();
+        self.check_end(last, &a, &b, &fall)?;
+
+        for meet in meets {
+            let (joint_a, joint_b) = (self.joint(&a, meet.a)?, self.joint(&b, meet.b)?);
+            if differs(fall(joint_b), joint_a) {
+                let sentence = format!(
+                    "Seam {} of the lower layer and seam {} of the upper one miss each other by {}.",
+                    meet.a + 1,
+                    meet.b + 1,
+                    self.say((fall(joint_b) - joint_a).abs())
+                );
+                let mend = "Check the sizes of the pieces along both edges.";
+                return Err(self.refuse("joints-do-not-meet", sentence, mend));
+            }
+            self.held();
+        }
+
+        for (side, is_a) in [(&mut a, true), (&mut b, false)] {
+            side.layer.ends = [self.path_end(first, side, is_a)?, self.path_end(last, side, is_a)?];
+        }
+        for end in b.layer.ends.iter_mut().flatten() {
+            *end = fall(*end);
+        }
+        for s in b.layer.crossed.iter_mut().chain(&mut b.layer.outside) {
+            (s.from, s.to) = (fall(s.to), fall(s.from));
+        }
+        b.layer
+            .crossed
+            .sort_by(|a, b| a.from.total_cmp(&b.from).then(a.to.total_cmp(&b.to)));
+        let motion = Motion::line_to_line(
+            Line {
+                through: b.run.line.at(from),
+                along: b.run.line.along,
+            },
+            Line {
+                through: a.run.line.at(onto),
+                along: -a.run.line.along,
+            },
+            true,
+        );
+        let laid = Laid {
+            line: a.run.line,
+            layers: [a.layer, b.layer],
+        };
+        Ok((motion, laid))
+    }
+
+    /// Resolves one run and looks at what the stitch line will cross.
+    fn side(&mut self, root: usize, run: &EdgeRun, which: &str) -> Outcome<Side> {
+        let view = View::of(root);
+        let resolved = self.run(run, &view)?;
+        self.flush(&resolved, which)?;
+        let layer = self.layer(run, &resolved, &view)?;
+        Ok(Side {
+            view,
+            run: resolved,
+            layer,
+        })
+    }
+
+    /// The pieces of a layer on and beyond its stitch line, near the run.
+    fn layer(&mut self, names: &EdgeRun, run: &Run, view: &View) -> Outcome<LaidLayer> {
+        let in_run: BTreeSet<PieceAt> = run.edges.iter().map(|e| e.at).collect();
+        let mut near: BTreeSet<PieceAt> = in_run.clone();
+        for &edge in &names.0 {
+            near.extend(self.near_edge(edge));
+        }
+        let parts: BTreeSet<usize> = in_run.iter().map(|at| at.part).collect();
+        let beside: BTreeSet<usize> = parts
+            .iter()
+            .flat_map(|&p| self.parts[p].beside.iter().copied())
+            .filter(|p| !parts.contains(p))
+            .collect();
+        let (middle, half) = (run.middle(), (run.high - run.low) / 2.0 + 4.0 * self.seam);
+        for part in beside {
+            let node = self.parts[part].node;
+            let Some((motion, _)) = self.lies(node, view) else { continue };
+            let class = self.parts[part].class.clone();
+            let (offset, reach) = (
+                run.line.offset_of(motion.point(class.middle)),
+                run.line.reach_of(motion.point(class.middle)) - run.line.reach_of(middle),
+            );
+            if offset.abs() <= class.radius + 2.0 * self.seam && reach.abs() <= class.radius + half {
+                near.extend(class.near.iter().flatten().map(|&piece| PieceAt { part, piece }));
+            }
+        }
+        self.spend(near.len())?;
+
+        let path = run.line.moved_left(self.seam);
+        let mut layer = LaidLayer {
+            crossed: Vec::new(),
+            outside: Vec::new(),
+            ends: [None, None],
+        };
+        for at in near {
+            let Some(corners) = self.corners_in(at, view) else { continue };
+            let (offsets, reaches) = extent(&corners, path);
+            if offsets.0 >= -1.0e-9 {
+                continue;
+            }
+            let found = |from, to| Stretch {
+                at,
+                from,
+                to,
+                beyond: -offsets.0,
+                in_run: in_run.contains(&at),
+            };
+            // A hair inside the path, so that what only touches it from beyond does not count as crossed.
+            match stretch(&corners, path.moved_left(1.0e-7)) {
+                Some((from, to)) => layer.crossed.push(found(from, to)),
+                None => layer.outside.push(found(reaches.0, reaches.1)),
+            }
+        }
+        layer.crossed.sort_by(|a, b| a.from.total_cmp(&b.from).then(a.to.total_cmp(&b.to)));
+        Ok(layer)
+    }
+
+    /// The place of a datum along one run's line, in its own frame.
+    fn datum(&mut self, end: &End, side: &Side, is_a: bool) -> Outcome<f64> {
+        let run = &side.run;
+        match end {
+            End::Even { a, b } | End::Overhang { a, b, .. } => self.corner_along(side, if is_a { *a } else { *b }),
+            End::Notch { a, b, .. } => {
+                let line = self.edge_line(if is_a { *a } else { *b }, &side.view)?;
+                let notch = self.cross(run.line.moved_left(self.seam), line)?;
+                Ok(run.line.reach_of(notch))
+            }
+            End::Dots { a, b } => {
+                let dot = self.dot(if is_a { a } else { b }, &side.view)?;
+                Ok(run.line.reach_of(dot))
+            }
+            End::Centre => Ok((run.low + run.high) / 2.0),
+            End::Match(meet) => self.joint(side, if is_a { meet.a } else { meet.b }),
+        }
+    }
+
+    fn corner_along(&mut self, side: &Side, edge: EdgeRef) -> Outcome<f64> {
+        let line = self.edge_line(edge, &side.view)?;
+        let corner = self.cross(side.run.line, line)?;
+        Ok(side.run.line.reach_of(corner))
+    }
+
+    /// What an end says beyond its place: how far the corners are apart at a notch, how far in the dots are.
+    fn check_end(&mut self, end: &End, a: &Side, b: &Side, fall: &dyn Fn(f64) -> f64) -> Outcome<()> {
+        match end {
+            End::Notch {
+                a: end_a,
+                b: end_b,
+                about,
+            } => {
+                let about = self.positive(*about)?;
+                let apart = (fall(self.corner_along(b, *end_b)?) - self.corner_along(a, *end_a)?).abs();
+                if beyond(apart - about, self.recipe.mark.to_inches().abs() / 2.0 + 1.0e-9) {
+                    let sentence = format!(
+                        "One corner runs {} ahead of the other, but the recipe says about {}.",
+                        self.say(apart),
+                        self.say(about)
+                    );
+                    return Err(self.refuse("overhang-differs", sentence, "Check how the two pieces are cut."));
+                }
+                self.held();
+            }
+            End::Dots { a: dot_a, b: dot_b } => {
+                let (dot_a, dot_b) = (self.dot(dot_a, &a.view)?, self.dot(dot_b, &b.view)?);
+                let (in_a, in_b) = (a.run.line.offset_of(dot_a), b.run.line.offset_of(dot_b));
+                if differs(in_a, in_b) {
+                    let sentence = format!(
+                        "One dot lies {} in from its edge and the other {}.",
+                        self.say(in_a),
+                        self.say(in_b)
+                    );
+                    return Err(self.refuse("ends-not-even", sentence, "Dot both pieces alike."));
+                }
+                self.held();
+            }
+            _ => {}
+        }
+        Ok(())
+    }
+
+    /// Joint `number` of a run, in its own order.
+    fn joint(&mut self, side: &Side, number: u32) -> Outcome<f64> {
+        let sewn: Vec<&Stretch> = side.layer.crossed.iter().filter(|s| s.to - s.from > TOLERANCE).collect();
+        let number = number as usize;
+        match (sewn.get(number), sewn.get(number.saturating_add(1))) {
+            (Some(before), Some(after)) => Ok((before.to + after.from) / 2.0),
+            _ => Err(self.bad(
+                format!("There is no seam {} along this edge.", number.saturating_add(1)),
+                "Count the seams along the edge again.",
+            )),
+        }
+    }
+
+    /// Where the stitch line ends in a layer, as far as an edge or a dot says so.
+    fn path_end(&mut self, end: &End, side: &Side, is_a: bool) -> Outcome<Option<f64>> {
+        match end {
+            End::Even { a, b } | End::Overhang { a, b, .. } | End::Notch { a, b, .. } => {
+                let line = self.edge_line(if is_a { *a } else { *b }, &side.view)?;
+                let at = self.cross(side.run.line.moved_left(self.seam), line)?;
+                Ok(Some(side.run.line.reach_of(at)))
+            }
+            End::Dots { .. } => Ok(Some(self.datum(end, side, is_a)?)),
+            End::Centre | End::Match(_) => Ok(None),
+        }
+    }
+
+    fn lay_corner(&mut self, lower: usize, upper: usize, a: CornerRef, b: CornerRef) -> Outcome<Motion> {
+        let (view_a, view_b) = (View::of(lower), View::of(upper));
+        let (at_a, at_b) = (self.corner(a, &view_a)?, self.corner(b, &view_b)?);
+        let onto = self.edge_line(a.before, &view_a)?;
+        let from = self.edge_line(b.after, &view_b)?;
+        let motion = Motion::line_to_line(
+            Line {
+                through: at_b,
+                along: from.along,
+            },
+            Line {
+                through: at_a,
+                along: -onto.along,
+            },
+            true,
+        );
+        // The other two edges, compared at the far end of the shorter one.
+        let after = self.run(&EdgeRun(vec![a.after]), &view_a)?;
+        let before = self.run(&EdgeRun(vec![b.before]), &view_b)?;
+        let long_a = after.high - after.line.reach_of(at_a);
+        let long_b = before.line.reach_of(at_b) - before.low;
+        let short = long_a.min(long_b);
+        let end_a = at_a + after.line.along * short;
+        let end_b = motion.point(at_b + before.line.along * -short);
+        let apart = end_a.distance(end_b);
+        if beyond(apart, TOLERANCE) {
+            let sentence = format!("Corner on corner, the second edges come to lie {} apart.", self.say(apart));
+            return Err(self.refuse("ends-not-even", sentence, "Lay corners of one angle on each other."));
+        }
+        self.held();
+        Ok(motion)
+    }
+}

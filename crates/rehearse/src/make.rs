@@ -1,0 +1,304 @@
+//! The making of one kind of unit, step by step, and of all of them in order.
+
+use crate::cut::CutCloth;
+use crate::film::Film;
+use crate::give::Top;
+use crate::piece::{Action, Cloth};
+use crate::table::{Table, Tally};
+use crate::words::{LONGEST, Outcome, bad, not_yet, refuse};
+use crate::work::{Birth, Class, Drawn, Placed, Thing};
+use recipe::{Make, PrintNote, Recipe, Step, Take};
+use shape::Motion;
+use std::collections::{BTreeMap, BTreeSet};
+use std::rc::Rc;
+use terms::{Finding, PieceId, Place, UnitId};
+
+/// What comes of all makings.
+#[derive(Default)]
+pub(crate) struct Made {
+    pub(crate) top: Option<Top>,
+    pub(crate) findings: Vec<Finding>,
+    pub(crate) tally: Tally,
+}
+
+/// What a unit is, once its making was tried.
+enum Tried {
+    Made(Rc<Class>),
+    /// Its making failed, or needs something whose making failed; said already.
+    Failed,
+}
+
+/// Does all makings in order. Those that need a unit whose making failed are passed over.
+pub(crate) fn make_all(recipe: &Recipe, cut: &CutCloth, mut film: Option<&mut Film>) -> Made {
+    let mut made = Made::default();
+    made.tally.owner = recipe.pieces.len() as u32 + 1;
+    if let Err(finding) = sound(recipe) {
+        made.findings.push(*finding);
+        return made;
+    }
+    let mut prints_by_cloth: BTreeMap<_, PrintNote> = BTreeMap::new();
+    for note in &recipe.fabrics {
+        prints_by_cloth.insert(&note.fabric, note.print);
+    }
+    let prints: Vec<PrintNote> = recipe
+        .pieces
+        .iter()
+        .map(|p| prints_by_cloth.get(&p.fabric).copied().unwrap_or_default())
+        .collect();
+    let kinds: BTreeMap<&PieceId, usize> = recipe.pieces.iter().enumerate().map(|(i, p)| (&p.piece, i)).collect();
+    let mut units: BTreeMap<&UnitId, Tried> = BTreeMap::new();
+    for (i, make) in recipe.makes.iter().enumerate() {
+        let place = Place::Unit(make.unit.clone());
+        if units.contains_key(&make.unit) {
+            let sentence = "This unit is made by two makings.";
+            made.findings.push(*bad(&place, sentence, "Give each kind of unit one making."));
+            continue;
+        }
+        let parts = match gather(make, i as u32, &kinds, &units, cut) {
+            Ok(Some(parts)) => parts,
+            Ok(None) => {
+                units.insert(&make.unit, Tried::Failed);
+                continue;
+            }
+            Err(finding) => {
+                made.findings.push(*finding);
+                units.insert(&make.unit, Tried::Failed);
+                continue;
+            }
+        };
+        let mut table = Table {
+            recipe,
+            make,
+            prints: &prints,
+            tally: &mut made.tally,
+            action: Action {
+                make: i as u32,
+                step: 0,
+            },
+            seam: recipe.seam.inches(),
+            nodes: Vec::new(),
+            members: Vec::new(),
+            parts: Vec::new(),
+            slots: BTreeMap::new(),
+            marks: BTreeMap::new(),
+            seams: BTreeMap::new(),
+            joins: Vec::new(),
+            cuts: Vec::new(),
+            waste: Vec::new(),
+            filming: film.is_some(),
+        };
+        let outcome = table.make(parts, film.as_deref_mut());
+        let result = match outcome {
+            Ok((class, top)) => {
+                if top.is_some() {
+                    if i + 1 != recipe.makes.len() {
+                        let sentence = "The top is finished before the last making.";
+                        made.findings.push(*bad(&place, sentence, "Finish the top in the last making."));
+                    }
+                    made.top = top;
+                }
+                class.map_or(Tried::Failed, |c| Tried::Made(Rc::new(c)))
+            }
+            Err(finding) => {
+                made.findings.push(*finding);
+                Tried::Failed
+            }
+        };
+        units.insert(&make.unit, result);
+    }
+    if made.top.is_none() && made.findings.is_empty() {
+        let sentence = "The recipe never finishes the top.";
+        made.findings.push(*bad(&Place::Quilt, sentence, "End the last making with the finish."));
+    }
+    made
+}
+
+/// The figures all makings lean on.
+fn sound(recipe: &Recipe) -> Outcome<()> {
+    let seam = recipe.seam.inches();
+    let mark = recipe.mark.to_inches();
+    if seam <= 0.0 || seam > 10.0 || mark <= 0.0 || mark > LONGEST {
+        return Err(bad(
+            &Place::Quilt,
+            "The seam or the ruler's mark is no length a maker could use.",
+            "Correct the seam and the mark.",
+        ));
+    }
+    Ok(())
+}
+
+/// What a making takes from the pool; `None` when something it needs could not be made, which is said already.
+fn gather(
+    make: &Make,
+    number: u32,
+    kinds: &BTreeMap<&PieceId, usize>,
+    units: &BTreeMap<&UnitId, Tried>,
+    cut: &CutCloth,
+) -> Outcome<Option<Vec<Rc<Class>>>> {
+    let place = Place::Unit(make.unit.clone());
+    let mut fresh: BTreeMap<usize, Rc<Class>> = BTreeMap::new();
+    let mut parts = Vec::new();
+    let mut whole = true;
+    for part in &make.parts {
+        match &part.take {
+            Take::Piece(piece) => {
+                let Some(&kind) = kinds.get(piece) else {
+                    let sentence = format!("There is no piece {piece} in the recipe.");
+                    return Err(refuse("unknown-piece", &place, sentence, "List the piece and cut it."));
+                };
+                match &cut.kinds[kind] {
+                    // That none is cut is said by the counts.
+                    None => whole = false,
+                    Some(cloth) => {
+                        let class = fresh.entry(kind).or_insert_with(|| Rc::new(single(cloth, number)));
+                        parts.push(class.clone());
+                    }
+                }
+            }
+            Take::Unit(unit) => match units.get(unit) {
+                None => {
+                    let sentence = format!("Unit {unit} is taken before it is made.");
+                    return Err(bad(&place, sentence, "Make units before they are used."));
+                }
+                Some(Tried::Failed) => whole = false,
+                Some(Tried::Made(class)) => parts.push(class.clone()),
+            },
+        }
+    }
+    Ok(whole.then_some(parts))
+}
+
+/// A kind of piece as a class: its edges are its sides.
+fn single(cloth: &Cloth, make: u32) -> Class {
+    let mut cloth = cloth.clone();
+    cloth.taken = Some(make);
+    let sides = cloth
+        .edges
+        .iter()
+        .filter_map(|e| match e.name {
+            crate::piece::Name::Born { edge, .. } => Some(edge as usize + 1),
+            _ => None,
+        })
+        .max()
+        .unwrap_or(0);
+    Class {
+        owner: cloth.kind as u32 + 1,
+        sides: vec![vec![0]; sides],
+        near: vec![vec![0]; sides],
+        seams: Vec::new(),
+        inner: Vec::new(),
+        middle: cloth.middle,
+        radius: cloth.radius,
+        pieces: vec![Placed {
+            cloth: Rc::new(cloth),
+            motion: Motion::STILL,
+            face: 0,
+        }],
+    }
+}
+
+impl Table<'_> {
+    /// Takes the parts, does the steps and gives the units.
+    fn make(&mut self, parts: Vec<Rc<Class>>, mut film: Option<&mut Film>) -> Outcome<(Option<Class>, Option<Top>)> {
+        let place = Place::Unit(self.make.unit.clone());
+        if self.make.times == 0 {
+            return Err(bad(&place, "This unit is made no times.", "Leave the making out."));
+        }
+        for (part, class) in self.make.parts.iter().zip(parts) {
+            self.take(part.slot, class)?;
+        }
+        if let Some(film) = film.as_deref_mut() {
+            film.begin(self);
+        }
+        let mut top = None;
+        let make = self.make;
+        for (i, step) in make.steps.iter().enumerate() {
+            self.action.step = i as u32;
+            self.cuts.clear();
+            self.waste.clear();
+            self.spend(1)?;
+            if top.is_some() {
+                return Err(self.bad("The top is already finished.", "Finish last."));
+            }
+            match step {
+                Step::Finish { top: slot, sides, up, seam } => {
+                    if make.times != 1 {
+                        return Err(self.bad("The top is finished more than once.", "Make one top."));
+                    }
+                    if let Some(film) = film.as_deref_mut() {
+                        film.after(self, step);
+                    }
+                    top = Some(self.finish(*slot, sides, *up, *seam)?);
+                }
+                _ => {
+                    self.step(step)?;
+                    if let Some(film) = film.as_deref_mut() {
+                        film.after(self, step);
+                    }
+                }
+            }
+        }
+        self.action.step = (make.steps.len() as u32).saturating_sub(1);
+        let class = self.give_all(&make.gives)?;
+        if class.is_none() && top.is_none() {
+            return Err(bad(&place, "This making gives nothing.", "Give what is made, or leave it out."));
+        }
+        let left: BTreeSet<u32> = self
+            .slots
+            .iter()
+            .filter(|(_, (_, thing))| !matches!(thing, Thing::Spent))
+            .map(|(slot, _)| slot.0)
+            .collect();
+        if let Some(slot) = left.first() {
+            let sentence = format!("What is in slot {slot} is left on the table when the unit is done.");
+            return Err(refuse("left-on-the-table", &place, sentence, "Use everything that is taken."));
+        }
+        Ok((class, top))
+    }
+
+    fn step(&mut self, step: &Step) -> Outcome<()> {
+        match step {
+            Step::Mark { on, name, line } => {
+                let view = self.view(*on)?;
+                let line = self.ruler(line, &view)?;
+                self.draw(name, view.lower, Drawn::Line(line))
+            }
+            Step::Dot { on, name, at } => {
+                let view = self.view(*on)?;
+                let dot = self.point(at, &view)?;
+                self.draw(name, view.lower, Drawn::Dot(dot))
+            }
+            Step::Lay { a, b, how, into } => self.lay(*a, *b, how, *into),
+            Step::Sew { stack, path, join } => self.sew(*stack, path, *join),
+            Step::CutApart {
+                stack,
+                line,
+                keep,
+                offcut,
+            } => self.cut_apart(*stack, line, keep, offcut),
+            Step::Open { stack, into, .. } => self.open(*stack, *into),
+            Step::Snip { of, along } => self.snip(*of, along),
+            Step::Trim { of, lines, into } => self.trim(*of, lines, *into),
+            Step::Check { of, what, is } => self.check(*of, what, *is),
+            Step::Close { .. } => Err(not_yet("a seam closed in two goes", &self.here())),
+            Step::SubCut { .. } => Err(not_yet("cutting a sewn strip set", &self.here())),
+            Step::Finish { .. } => Ok(()),
+        }
+    }
+
+    fn draw(&mut self, name: &recipe::MarkName, root: usize, drawn: Drawn) -> Outcome<()> {
+        if self.marks.contains_key(name) {
+            return Err(self.bad(
+                format!("Two marks are called \"{}\".", name.0),
+                "Give each mark its own name.",
+            ));
+        }
+        self.marks.insert(name.clone(), vec![(root, drawn)]);
+        Ok(())
+    }
+
+    /// Whether a slot was born as a part.
+    pub(crate) fn is_part(&self, slot: recipe::Slot) -> bool {
+        matches!(self.slots.get(&slot), Some((Birth::Part(_), _)))
+    }
+}

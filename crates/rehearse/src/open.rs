@@ -1,0 +1,318 @@
+//! Cutting a stack apart, and opening one: each layer loses what lies beyond the stitch path, the upper one folds over.
+
+use crate::piece::{Edge, Name};
+use crate::scene::Segment;
+use crate::table::Table;
+use crate::words::{Outcome, TOLERANCE, beyond, differs};
+use crate::work::{Birth, Node, PieceAt, Stack, Stitch, Stretch, Thing};
+use recipe::{CornerRef, Keep, Ruler, Slot};
+use shape::{Line, Motion};
+use std::collections::BTreeMap;
+
+impl Table<'_> {
+    /// Does a cut-apart step. Returns the roots of both layers of what is kept, for pictures.
+    pub(crate) fn cut_apart(&mut self, slot: Slot, ruler: &Ruler, keep: &[Keep], offcut: &[CornerRef]) -> Outcome<()> {
+        let stack = self.stack(slot)?.clone();
+        let view = stack.view();
+        let cut = self.ruler(ruler, &view)?;
+        let mut kept: Vec<(bool, Slot)> = Vec::new();
+        for k in keep {
+            let left = self.side_of(cut, k.corner, &stack)?;
+            if kept.iter().any(|&(l, _)| l == left) {
+                return Err(self.bad("Two corners kept lie on one side of the cut.", "Keep each side once."));
+            }
+            kept.push((left, k.into));
+        }
+        if kept.is_empty() {
+            return Err(self.bad("Nothing of the stack is kept.", "Name a corner of what is kept."));
+        }
+        let mut off = Vec::new();
+        for &corner in offcut {
+            off.push(self.side_of(cut, corner, &stack)?);
+        }
+        for side in [true, false] {
+            let is_kept = kept.iter().any(|&(l, _)| l == side);
+            let is_off = off.contains(&side);
+            if is_kept == is_off {
+                return Err(self.bad(
+                    "A side of the cut must be either kept or named as an offcut.",
+                    "Name a corner of what is thrown away.",
+                ));
+            }
+        }
+        let segment = self.segment_in(cut, &stack)?;
+        self.use_up(slot);
+        for &(left, into) in &kept {
+            let line = if left { cut } else { cut.reversed() };
+            let stitches = self.stitches_beside(line, &stack)?;
+            self.keep_side(&stack, line, stitches, into)?;
+        }
+        if kept.len() == 2 {
+            self.waste.clear();
+        }
+        self.cuts.extend(segment);
+        Ok(())
+    }
+
+    /// Whether a corner lies to the left of the cut.
+    fn side_of(&mut self, cut: Line, corner: CornerRef, stack: &Stack) -> Outcome<bool> {
+        let offset = cut.offset_of(self.corner(corner, &stack.view())?);
+        if !beyond(offset, TOLERANCE) {
+            return Err(self.bad("A corner named for one side of a cut lies on the cut.", "Name another corner."));
+        }
+        Ok(offset > 0.0)
+    }
+
+    /// The one stitch path on the left of a cut, a seam from it, with the body away from the cut.
+    fn stitches_beside(&mut self, line: Line, stack: &Stack) -> Outcome<Stitch> {
+        let mut found = Vec::new();
+        for stitch in &stack.stitches {
+            let Segment { from, to } = stitch.segment();
+            let (a, b) = (line.offset_of(from), line.offset_of(to));
+            if (a > 0.0) != (b > 0.0) {
+                return Err(self.refuse("not-sewn-apart", "The cut goes through a seam.", "Cut beside the stitches."));
+            }
+            if a > 0.0 {
+                found.push((stitch.clone(), a, b));
+            }
+        }
+        let count = found.len();
+        let Some((mut stitch, a, b)) = found.pop().filter(|_| count == 1) else {
+            let sentence = format!("What is kept beside the cut has {count} seams in it; it must have one.");
+            return Err(self.refuse("not-sewn-apart", sentence, "Sew once on each side that is kept."));
+        };
+        for offset in [a, b] {
+            if differs(offset, self.seam) {
+                let sentence = format!(
+                    "The cut runs {} from the stitches, but seams are {}.",
+                    self.say(offset),
+                    self.say(self.seam)
+                );
+                return Err(self.refuse("seam-not-allowance", sentence, "Cut a seam's width from the stitches."));
+            }
+        }
+        self.held();
+        if stitch.line.along.dot(line.along) < 0.0 {
+            (stitch.from, stitch.to) = (-stitch.to, -stitch.from);
+            stitch.line = stitch.line.reversed();
+        }
+        stitch.body_known = true;
+        stitch.loses = None;
+        Ok(stitch)
+    }
+
+    /// The stack that lies to the left of a cut: a copy of every part, cut.
+    fn keep_side(&mut self, stack: &Stack, line: Line, stitch: Stitch, into: Slot) -> Outcome<()> {
+        let mut twins: BTreeMap<usize, usize> = BTreeMap::new();
+        let mut roots = [0; 2];
+        for (i, old_root) in [stack.lower, stack.upper].into_iter().enumerate() {
+            let root = self.new_node();
+            roots[i] = root;
+            for old in self.members[old_root].clone() {
+                let (_, motion) = self.find(self.parts[old].node);
+                let node = self.new_node();
+                self.nodes[node] = Node { parent: root, motion };
+                let mut part = self.parts[old].clone();
+                part.node = node;
+                let new = self.parts.len();
+                self.parts.push(part);
+                self.members[root].push(new);
+                twins.insert(old, new);
+            }
+            self.copy_marks_and_seams(old_root, root);
+        }
+        for &new in twins.values() {
+            let beside = self.parts[new].beside.iter().map(|b| twins.get(b).copied().unwrap_or(*b)).collect();
+            self.parts[new].beside = beside;
+        }
+        let twin = |at: &PieceAt| twins.get(&at.part).map(|&part| PieceAt { part, ..*at });
+        for (birth, _) in self.slots.values_mut() {
+            match birth {
+                Birth::Part(parts) => {
+                    let new: Vec<usize> = parts.iter().filter_map(|p| twins.get(p).copied()).collect();
+                    parts.extend(new);
+                }
+                Birth::Trim(_, edges) => {
+                    for edge in edges {
+                        let on: Vec<PieceAt> = edge.on.iter().filter_map(&twin).collect();
+                        let near: Vec<PieceAt> = edge.near.iter().filter_map(&twin).collect();
+                        edge.on.extend(on);
+                        edge.near.extend(near);
+                    }
+                }
+                Birth::Other => {}
+            }
+        }
+        let joins: Vec<(PieceAt, PieceAt)> =
+            self.joins.iter().filter_map(|(a, b)| Some((twin(a)?, twin(b)?))).collect();
+        self.joins.extend(joins);
+
+        let new = Stack {
+            lower: roots[0],
+            upper: roots[1],
+            lay: stack.lay,
+            laid: None,
+            stitches: vec![stitch],
+        };
+        let view = new.view();
+        let fresh = Edge {
+            name: Name::Loose,
+            made: Some(self.action),
+        };
+        for root in roots {
+            let pieces = self.pieces_of(root);
+            self.spend(pieces.len())?;
+            for at in pieces {
+                self.keep_left(at, &view, line, fresh);
+            }
+        }
+        self.put(into, Birth::Other, Thing::Stack(Box::new(new)))
+    }
+
+    fn copy_marks_and_seams(&mut self, old_root: usize, root: usize) {
+        let mut marks = std::mem::take(&mut self.marks);
+        for carriers in marks.values_mut() {
+            let mut new = Vec::new();
+            for &(node, drawn) in carriers.iter() {
+                let (at, motion) = self.find(node);
+                if at == old_root {
+                    new.push((root, drawn.moved(&motion)));
+                }
+            }
+            carriers.extend(new);
+        }
+        self.marks = marks;
+        let mut seams = std::mem::take(&mut self.seams);
+        for carriers in seams.values_mut().flatten() {
+            let mut new = Vec::new();
+            for &(node, segment) in carriers.iter() {
+                let (at, motion) = self.find(node);
+                if at == old_root {
+                    let (from, to) = (motion.point(segment.from), motion.point(segment.to));
+                    new.push((root, Segment { from, to }));
+                }
+            }
+            carriers.extend(new);
+        }
+        self.seams = seams;
+    }
+
+    /// How far a line runs through the cloth of a stack.
+    fn segment_in(&mut self, line: Line, stack: &Stack) -> Outcome<Option<Segment>> {
+        if !self.filming {
+            return Ok(None);
+        }
+        let view = stack.view();
+        let mut all = self.stretches(stack.lower, &view, line)?;
+        all.extend(self.stretches(stack.upper, &view, line)?);
+        Ok(ends_of(&all, line))
+    }
+
+    /// Does an open step.
+    pub(crate) fn open(&mut self, slot: Slot, into: Slot) -> Outcome<()> {
+        let stack = self.stack(slot)?.clone();
+        let [stitch] = stack.stitches.as_slice() else {
+            let sentence = format!("A stack with {} seams cannot be opened.", stack.stitches.len());
+            return Err(self.refuse("not-sewn-apart", sentence, "Sew once, or cut between the seams first."));
+        };
+        if !stitch.body_known {
+            return Err(self.bad(
+                "Which side of the drawn line is the seam allowance is not said.",
+                "Cut the stack a seam's width from the stitches first.",
+            ));
+        }
+        let view = stack.view();
+        let fresh = Edge {
+            name: Name::Fold,
+            made: Some(self.action),
+        };
+        let loses = match &stitch.loses {
+            Some(loses) => loses.clone(),
+            None => [self.pieces_of(stack.lower), self.pieces_of(stack.upper)],
+        };
+        let mut along: [Vec<Stretch>; 2] = [Vec::new(), Vec::new()];
+        for (layer, pieces) in loses.into_iter().enumerate() {
+            self.spend(pieces.len())?;
+            for at in pieces {
+                self.keep_left(at, &view, stitch.line, fresh);
+                let Some(corners) = self.corners_in(at, &view) else { continue };
+                if let Some((from, to)) = crate::piece::stretch(&corners, stitch.line)
+                    && to - from > TOLERANCE
+                {
+                    along[layer].push(Stretch {
+                        at,
+                        from,
+                        to,
+                        beyond: 0.0,
+                        in_run: true,
+                    });
+                }
+            }
+            along[layer].sort_by(|a, b| a.from.total_cmp(&b.from).then(a.to.total_cmp(&b.to)));
+        }
+        self.sew_together(&along, stitch.join)?;
+        self.use_up(slot);
+        let motion = stack.lay.then(&Motion::mirror(stitch.line));
+        self.link(stack.upper, stack.lower, motion);
+        self.put(into, Birth::Other, Thing::Work(stack.lower))?;
+        self.seams.insert(into, vec![vec![(stack.lower, stitch.segment())]]);
+        Ok(())
+    }
+
+    /// Notes which parts now lie beside each other, and joins faces where the recipe says so.
+    fn sew_together(&mut self, along: &[Vec<Stretch>; 2], join: bool) -> Outcome<()> {
+        let [lower, upper] = along;
+        let (mut i, mut j) = (0, 0);
+        while i < lower.len() && j < upper.len() {
+            let (a, b) = (&lower[i], &upper[j]);
+            if a.to.min(b.to) - a.from.max(b.from) > TOLERANCE {
+                let (p, q) = (a.at.part, b.at.part);
+                self.parts[p].beside.push(q);
+                self.parts[q].beside.push(p);
+                if join {
+                    self.join(a.at, b.at)?;
+                }
+            }
+            if a.to <= b.to {
+                i += 1;
+            } else {
+                j += 1;
+            }
+        }
+        Ok(())
+    }
+
+    fn join(&mut self, a: PieceAt, b: PieceAt) -> Outcome<()> {
+        let cloth = |at: PieceAt| self.parts[at.part].cloth(at.piece).map(|c| &self.recipe.pieces[c.kind].fabric);
+        if cloth(a) != cloth(b) {
+            return Err(self.refuse(
+                "wrong-fabric",
+                "Two pieces joined to make one are of different cloth.",
+                "Join pieces of one cloth.",
+            ));
+        }
+        self.held();
+        self.joins.push((a, b));
+        Ok(())
+    }
+}
+
+/// From the first to the last place of a line that cloth covers.
+pub(crate) fn ends_of(stretches: &[Stretch], line: Line) -> Option<Segment> {
+    let low = stretches.iter().map(|s| s.from).fold(f64::INFINITY, f64::min);
+    let high = stretches.iter().map(|s| s.to).fold(f64::NEG_INFINITY, f64::max);
+    (low < high).then(|| Segment {
+        from: line.at(low),
+        to: line.at(high),
+    })
+}
+
+impl crate::work::Drawn {
+    fn moved(self, motion: &Motion) -> Self {
+        match self {
+            crate::work::Drawn::Line(line) => crate::work::Drawn::Line(motion.line(line)),
+            crate::work::Drawn::Dot(dot) => crate::work::Drawn::Dot(motion.point(dot)),
+        }
+    }
+}
+

@@ -1,0 +1,71 @@
+//! The door of the room: rehearse a recipe with its cutting plan and hold the result against the picture of the top.
+
+use crate::compare::compare;
+use crate::cut::cut_all;
+use crate::film::Film;
+use crate::make::make_all;
+use crate::pool::count;
+use crate::scene::UnitScenes;
+use recipe::{Bought, CutPlan, Recipe};
+use terms::{Finding, TopPicture};
+
+/// That a recipe, done as it says, gives the design back; with the figures a booklet may print.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Proof {
+    /// Seams sewn, every making counted as often as it is done.
+    pub seams: u64,
+    /// The largest distance seen between a face of the table's top and its patch, inches.
+    pub largest_difference: f64,
+    /// Pieces cut.
+    pub pieces_cut: u64,
+    /// Pieces sewn.
+    pub pieces_used: u64,
+    /// Pieces named as spare.
+    pub pieces_spare: u64,
+    /// Checks that held (each kind of unit once, however often it is made).
+    pub checks: u64,
+    /// Units made.
+    pub units: u64,
+}
+
+/// Does what the recipe and its cutting plan say on the virtual table, and compares the top with its picture.
+///
+/// # Errors
+/// Every rule that was not held, as stop findings: the cutting's, the counts', for each making the first, the top's.
+pub fn rehearse(
+    recipe: &Recipe,
+    plan: &CutPlan,
+    bought: &Bought,
+    picture: &TopPicture,
+) -> Result<Proof, Vec<Finding>> {
+    let cut = cut_all(recipe, plan, bought);
+    let counts = count(recipe, &cut.counts);
+    let made = make_all(recipe, &cut, None);
+    let mut proof = Proof {
+        seams: made.tally.seams,
+        largest_difference: 0.0,
+        pieces_cut: counts.pieces_cut,
+        pieces_used: counts.pieces_used,
+        pieces_spare: counts.pieces_spare,
+        checks: made.tally.checks,
+        units: counts.units,
+    };
+    let mut findings = cut.findings;
+    findings.extend(counts.findings);
+    findings.extend(made.findings);
+    if let Some(top) = &made.top {
+        let compared = compare(recipe, top, picture);
+        proof.largest_difference = compared.largest;
+        proof.checks += compared.checks;
+        findings.extend(compared.findings);
+    }
+    if findings.is_empty() { Ok(proof) } else { Err(findings) }
+}
+
+/// What lies on the table after each step of every making, as far as it gets.
+pub fn scenes(recipe: &Recipe, plan: &CutPlan) -> Vec<UnitScenes> {
+    let cut = cut_all(recipe, plan, &Bought::default());
+    let mut film = Film::default();
+    make_all(recipe, &cut, Some(&mut film));
+    film.scenes
+}

@@ -1,0 +1,322 @@
+//! From what a recipe points at (edges, corners, lines, places, the ruler) to places on the table.
+
+use crate::piece::Name;
+use crate::table::Table;
+use crate::words::{Outcome, TOLERANCE, beyond, differs};
+use crate::work::{Birth, Drawn, PieceAt, View};
+use recipe::{CornerRef, EdgeRef, EdgeRun, LineRef, MarkName, PointRef, Ruler, SeamRef};
+use crate::scene::Segment;
+use shape::{Line, Motion, Point};
+
+/// A straight piece of raw edge on one piece; cloth on the left.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct RawEdge {
+    pub(crate) at: PieceAt,
+    /// Which edge of the piece.
+    pub(crate) edge: usize,
+    pub(crate) from: Point,
+    pub(crate) to: Point,
+}
+
+/// Edges in order, with the line of the longest.
+#[derive(Clone, Debug)]
+pub(crate) struct Run {
+    pub(crate) edges: Vec<RawEdge>,
+    pub(crate) line: Line,
+    /// The outermost ends, along the line.
+    pub(crate) low: f64,
+    pub(crate) high: f64,
+}
+
+impl Run {
+    pub(crate) fn middle(&self) -> Point {
+        self.line.at((self.low + self.high) / 2.0)
+    }
+}
+
+impl Table<'_> {
+    /// The pieces that may carry an edge, and the name it has on them.
+    fn carriers(&mut self, edge: EdgeRef) -> Option<Vec<(PieceAt, Name)>> {
+        let number = edge.edge as usize;
+        match &self.slots.get(&edge.of)?.0 {
+            Birth::Part(parts) => {
+                let mut found = Vec::new();
+                for &part in parts {
+                    let class = &self.parts[part].class;
+                    let name = Name::Born {
+                        owner: class.owner,
+                        edge: edge.edge,
+                    };
+                    let pieces = class.sides.get(number)?;
+                    found.extend(pieces.iter().map(|&piece| (PieceAt { part, piece }, name)));
+                }
+                Some(found)
+            }
+            Birth::Trim(owner, edges) => {
+                let name = Name::Born {
+                    owner: *owner,
+                    edge: edge.edge,
+                };
+                Some(edges.get(number)?.on.iter().map(|&at| (at, name)).collect())
+            }
+            Birth::Other => None,
+        }
+    }
+
+    /// The pieces that reach near an edge, its own included.
+    pub(crate) fn near_edge(&mut self, edge: EdgeRef) -> Vec<PieceAt> {
+        let number = edge.edge as usize;
+        match self.slots.get(&edge.of) {
+            Some((Birth::Part(parts), _)) => {
+                let mut found = Vec::new();
+                for &part in parts {
+                    if let Some(near) = self.parts[part].class.near.get(number) {
+                        found.extend(near.iter().map(|&piece| PieceAt { part, piece }));
+                    }
+                }
+                found
+            }
+            Some((Birth::Trim(_, edges), _)) => edges.get(number).map(|e| e.near.clone()).unwrap_or_default(),
+            _ => Vec::new(),
+        }
+    }
+
+    /// The raw edges that carry a name in a view, in order, cloth on the left.
+    pub(crate) fn raw_edges(&mut self, edge: EdgeRef, view: &View) -> Outcome<Vec<RawEdge>> {
+        let mut found = Vec::new();
+        let mut turned = false;
+        for (at, name) in self.carriers(edge).unwrap_or_default() {
+            self.spend(1)?;
+            let Some((cloth, motion, over)) = self.piece_in(at, view) else { continue };
+            turned |= over;
+            for (i, e) in cloth.edges.iter().enumerate() {
+                if e.name == name {
+                    let (from, to) = (cloth.corners[i], cloth.corners[cloth.index_of_next(i)]);
+                    let (from, to) = (motion.point(from), motion.point(to));
+                    let (from, to) = if over { (to, from) } else { (from, to) };
+                    found.push(RawEdge { at, edge: i, from, to });
+                }
+            }
+        }
+        if found.is_empty() {
+            let sentence = format!("There is no edge {} of slot {} here.", edge.edge, edge.of.0);
+            return Err(self.refuse("unknown-edge", sentence, "Name an edge of what lies on the table."));
+        }
+        if turned {
+            found.reverse();
+        }
+        Ok(found)
+    }
+
+    /// A run of edges.
+    pub(crate) fn run(&mut self, run: &EdgeRun, view: &View) -> Outcome<Run> {
+        let mut edges = Vec::new();
+        for &edge in &run.0 {
+            edges.extend(self.raw_edges(edge, view)?);
+        }
+        self.line_of(edges)
+    }
+
+    fn line_of(&mut self, edges: Vec<RawEdge>) -> Outcome<Run> {
+        let mut longest: Option<(f64, Line)> = None;
+        for e in &edges {
+            let length = e.from.distance(e.to);
+            if let Some(line) = Line::between(e.from, e.to)
+                && longest.is_none_or(|(l, _)| length > l)
+            {
+                longest = Some((length, line));
+            }
+        }
+        let Some((_, line)) = longest else {
+            return Err(self.refuse("unknown-edge", "A run of edges is empty.", "Name the edges of the run."));
+        };
+        let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
+        for e in &edges {
+            for p in [e.from, e.to] {
+                low = low.min(line.reach_of(p));
+                high = high.max(line.reach_of(p));
+            }
+        }
+        Ok(Run { edges, line, low, high })
+    }
+
+    /// The line of one edge; cloth on the left.
+    pub(crate) fn edge_line(&mut self, edge: EdgeRef, view: &View) -> Outcome<Line> {
+        let edges = self.raw_edges(edge, view)?;
+        Ok(self.line_of(edges)?.line)
+    }
+
+    /// Checks that a run is one straight side without gaps.
+    pub(crate) fn flush(&mut self, run: &Run, which: &str) -> Outcome<()> {
+        let mut end: Option<f64> = None;
+        for e in &run.edges {
+            for p in [e.from, e.to] {
+                let off = run.line.offset_of(p);
+                if beyond(off, TOLERANCE) {
+                    let sentence = format!(
+                        "The raw edges of {which} are not flush: one lies {} off the line.",
+                        self.say(off.abs())
+                    );
+                    return Err(self.refuse("run-not-flush", sentence, "Check the sizes of the pieces along it."));
+                }
+            }
+            let (from, to) = (run.line.reach_of(e.from), run.line.reach_of(e.to));
+            if let Some(end) = end
+                && differs(from, end)
+            {
+                let sentence = format!(
+                    "Along {which} one raw edge begins {} from where the one before ends.",
+                    self.say((from - end).abs())
+                );
+                return Err(self.refuse("run-not-flush", sentence, "Name every edge of the run in order."));
+            }
+            end = Some(to);
+        }
+        self.held();
+        Ok(())
+    }
+
+    pub(crate) fn cross(&mut self, a: Line, b: Line) -> Outcome<Point> {
+        let crossing = a.crossing(b).filter(|p| p.x.abs() < 1.0e6 && p.y.abs() < 1.0e6);
+        crossing.ok_or_else(|| self.bad("Two lines that should cross run side by side.", "Name two lines that cross."))
+    }
+
+    /// A corner.
+    pub(crate) fn corner(&mut self, corner: CornerRef, view: &View) -> Outcome<Point> {
+        let before = self.edge_line(corner.before, view)?;
+        let after = self.edge_line(corner.after, view)?;
+        self.cross(before, after)
+    }
+
+    fn mark(&mut self, name: &MarkName, view: &View) -> Outcome<Drawn> {
+        let carriers = self.marks.get(name).cloned().unwrap_or_default();
+        for (node, drawn) in carriers {
+            if let Some((motion, _)) = self.lies(node, view) {
+                return Ok(match drawn {
+                    Drawn::Line(line) => Drawn::Line(motion.line(line)),
+                    Drawn::Dot(dot) => Drawn::Dot(motion.point(dot)),
+                });
+            }
+        }
+        Err(self.bad(
+            format!("There is no mark \"{}\" on this.", name.0),
+            "Draw the mark before using it.",
+        ))
+    }
+
+    /// A drawn line.
+    pub(crate) fn mark_line(&mut self, name: &MarkName, view: &View) -> Outcome<Line> {
+        match self.mark(name, view)? {
+            Drawn::Line(line) => Ok(line),
+            Drawn::Dot(_) => Err(self.bad(format!("Mark \"{}\" is a dot, not a line.", name.0), "Name a drawn line.")),
+        }
+    }
+
+    /// A drawn dot.
+    pub(crate) fn dot(&mut self, name: &MarkName, view: &View) -> Outcome<Point> {
+        match self.mark(name, view)? {
+            Drawn::Dot(dot) => Ok(dot),
+            Drawn::Line(_) => Err(self.bad(format!("Mark \"{}\" is a line, not a dot.", name.0), "Name a dot.")),
+        }
+    }
+
+    /// A sewn seam.
+    pub(crate) fn seam_at(&mut self, seam: SeamRef, view: &View) -> Outcome<Segment> {
+        let carriers = self.seams.get(&seam.of).and_then(|s| s.get(seam.seam as usize)).cloned();
+        for (node, segment) in carriers.unwrap_or_default() {
+            if let Some((motion, _)) = self.lies(node, view) {
+                return Ok(Segment {
+                    from: motion.point(segment.from),
+                    to: motion.point(segment.to),
+                });
+            }
+        }
+        Err(self.bad(
+            format!("There is no seam {} of slot {} here.", seam.seam, seam.of.0),
+            "Name a seam of what lies on the table.",
+        ))
+    }
+
+    /// A straight line a maker can see.
+    pub(crate) fn line(&mut self, line: &LineRef, view: &View) -> Outcome<Line> {
+        match line {
+            LineRef::Edge(edge) => self.edge_line(*edge, view),
+            LineRef::Mark(name) => self.mark_line(name, view),
+            LineRef::Seam(seam) => {
+                let segment = self.seam_at(*seam, view)?;
+                Line::between(segment.from, segment.to)
+                    .ok_or_else(|| self.bad("A seam has no length.", "Name another seam."))
+            }
+        }
+    }
+
+    /// A place a maker can find.
+    pub(crate) fn point(&mut self, point: &PointRef, view: &View) -> Outcome<Point> {
+        match point {
+            PointRef::Corner(corner) => self.corner(*corner, view),
+            PointRef::Crossing(a, b) => {
+                let (a, b) = (self.line(a, view)?, self.line(b, view)?);
+                self.cross(a, b)
+            }
+            PointRef::Along { from, edge, by } => {
+                let corner = self.corner(*from, view)?;
+                let by = self.positive(*by)?;
+                let edges = self.raw_edges(*edge, view)?;
+                let run = self.line_of(edges)?;
+                let start = run.line.reach_of(corner);
+                let away = if (run.low + run.high) / 2.0 >= start { by } else { -by };
+                Ok(run.line.at(start + away))
+            }
+            PointRef::FromEdges { a, a_by, b, b_by } => {
+                let (a_by, b_by) = (self.positive(*a_by)?, self.positive(*b_by)?);
+                let (a, b) = (self.edge_line(*a, view)?, self.edge_line(*b, view)?);
+                self.cross(a.moved_left(a_by), b.moved_left(b_by))
+            }
+            PointRef::Dot(name) => self.dot(name, view),
+        }
+    }
+
+    /// The line of a ruler's edge.
+    pub(crate) fn ruler(&mut self, ruler: &Ruler, view: &View) -> Outcome<Line> {
+        match ruler {
+            Ruler::Beside { line, at, toward } => {
+                let line = self.line(line, view)?;
+                let at = self.positive(*at)?;
+                if at == 0.0 {
+                    return Ok(line);
+                }
+                let corner = self.corner(*toward, view)?;
+                let side = line.offset_of(corner);
+                if !beyond(side, TOLERANCE) {
+                    return Err(self.bad(
+                        "The corner that says which side the ruler goes to lies on the line itself.",
+                        "Name a corner clear of the line.",
+                    ));
+                }
+                Ok(line.moved_left(if side > 0.0 { at } else { -at }))
+            }
+            Ruler::Angle {
+                line,
+                angle,
+                through,
+                like,
+            } => {
+                let line = self.line(line, view)?;
+                let through = self.point(through, view)?;
+                let like = self.edge_line(*like, view)?;
+                let [left, right] = [1.0, -1.0].map(|sign| {
+                    Motion::turn_degrees(sign * angle.degrees()).vector(line.along)
+                });
+                let nearer_left = left.dot(like.along).abs() >= right.dot(like.along).abs();
+                let along = if nearer_left { left } else { right };
+                Ok(Line { through, along })
+            }
+            Ruler::TwoMarks { from, to } => {
+                let (from, to) = (self.point(from, view)?, self.point(to, view)?);
+                Line::between(from, to)
+                    .filter(|_| from.distance(to) > TOLERANCE)
+                    .ok_or_else(|| self.bad("The two marks for the ruler are one place.", "Name two places apart."))
+            }
+        }
+    }
+}

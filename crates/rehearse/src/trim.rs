@@ -1,0 +1,232 @@
+//! The ruler and the cutter on opened work: snipping dog ears, trimming to a line, and measuring.
+
+use crate::piece::{Cloth, Edge, Name, extent};
+use crate::table::Table;
+use crate::words::{Outcome, TOLERANCE, beyond, differs};
+use crate::work::{Birth, PieceAt, Thing, TrimEdge, View};
+use recipe::{EdgeRef, Measured, Size, Slot, TrimLine};
+use shape::{Line, Point};
+use std::rc::Rc;
+
+impl Table<'_> {
+    /// Does a snip step.
+    pub(crate) fn snip(&mut self, of: Slot, along: &[EdgeRef]) -> Outcome<()> {
+        let root = self.work(of)?;
+        let view = View::of(root);
+        let fresh = Edge {
+            name: Name::Loose,
+            made: Some(self.action),
+        };
+        for &edge in along {
+            let line = self.edge_line(edge, &view)?;
+            for at in self.reaching(root, line)? {
+                let Some(corners) = self.corners_in(at, &view) else { continue };
+                // Edges that lie along the line keep their names; only what sticks out past them goes.
+                let n = corners.len();
+                let on = |p: Point| line.offset_of(p).abs() <= TOLERANCE;
+                let lies_along =
+                    (0..n).any(|i| on(corners[i]) && on(corners[(i + 1) % n]) && long(corners[i], corners[(i + 1) % n]));
+                if !lies_along {
+                    self.keep_left(at, &view, line, fresh);
+                }
+            }
+            if self.filming {
+                self.show_cut(root, line)?;
+            }
+        }
+        Ok(())
+    }
+
+    /// Does a trim step.
+    pub(crate) fn trim(&mut self, of: Slot, lines: &[TrimLine], into: Slot) -> Outcome<()> {
+        let root = self.work(of)?;
+        let owner = self.tally.owner;
+        self.tally.owner = self.tally.owner.saturating_add(1);
+        // The new edges can be named by the lines that come after them.
+        self.put(into, Birth::Trim(owner, Vec::new()), Thing::Spent)?;
+        for (number, trim) in lines.iter().enumerate() {
+            let edge = self.trim_line(root, trim, owner, number as u32)?;
+            if let Some((Birth::Trim(_, edges), _)) = self.slots.get_mut(&into) {
+                edges.push(edge);
+            }
+        }
+        self.use_up(of);
+        if let Some((_, thing)) = self.slots.get_mut(&into) {
+            *thing = Thing::Work(root);
+        }
+        Ok(())
+    }
+
+    fn trim_line(&mut self, root: usize, trim: &TrimLine, owner: u32, number: u32) -> Outcome<TrimEdge> {
+        let view = View::of(root);
+        let ruler = self.ruler(&trim.ruler, &view)?;
+        let shave = self.positive(trim.shave)?;
+        let off = self.run(&trim.off, &view)?;
+        let mut side = ruler.offset_of(off.middle());
+        if !beyond(side, TOLERANCE) {
+            side = -ruler.offset_of(self.middle_of(root)?);
+        }
+        let line = if side < 0.0 { ruler } else { ruler.reversed() };
+        for e in &off.edges {
+            for p in [e.from, e.to] {
+                let comes_off = -line.offset_of(p);
+                if differs(comes_off, shave) {
+                    let sentence = format!(
+                        "Trimming takes off {} where the recipe says {}.",
+                        self.say(comes_off),
+                        self.say(shave)
+                    );
+                    let code = if comes_off < -TOLERANCE { "window-not-covered" } else { "shave-differs" };
+                    return Err(self.refuse(code, sentence, "Check the sizes of the pieces and the seams before this."));
+                }
+            }
+        }
+        self.held();
+        if self.filming {
+            self.show_cut(root, line)?;
+        }
+
+        let name = Name::Born { owner, edge: number };
+        let fresh = Edge {
+            name,
+            made: Some(self.action),
+        };
+        let mut edge = TrimEdge::default();
+        let mut on: Vec<(f64, f64, PieceAt)> = Vec::new();
+        for at in self.reaching(root, line)? {
+            self.keep_left(at, &view, line, fresh);
+            self.rename_along(at, &view, line, fresh);
+            let Some((cloth, motion, _)) = self.piece_in(at, &view) else { continue };
+            let corners: Vec<Point> = cloth.corners.iter().map(|&c| motion.point(c)).collect();
+            let (offsets, _) = extent(&corners, line);
+            if offsets.0 <= self.seam + TOLERANCE {
+                edge.near.push(at);
+            }
+            for (i, e) in cloth.edges.iter().enumerate() {
+                if e.name == name {
+                    let to = corners[cloth.index_of_next(i)];
+                    on.push((line.reach_of(corners[i]), line.reach_of(to), at));
+                }
+            }
+        }
+        on.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
+        if on.is_empty() {
+            let sentence = "The ruler lies where there is no cloth.";
+            return Err(self.refuse("window-not-covered", sentence, "Check where the ruler is laid."));
+        }
+        for pair in on.windows(2) {
+            let gap = pair[1].0 - pair[0].1;
+            if gap > TOLERANCE {
+                let sentence = format!("Along the ruler {} of the trimmed edge has no cloth.", self.say(gap));
+                return Err(self.refuse("window-not-covered", sentence, "Check the sizes of the pieces."));
+            }
+        }
+        self.held();
+        edge.on = on.into_iter().map(|(_, _, at)| at).collect();
+        edge.on.dedup();
+        Ok(edge)
+    }
+
+    /// Raw edges that lie along a trim's line take its name, folded ones do not.
+    fn rename_along(&mut self, at: PieceAt, view: &View, line: Line, fresh: Edge) {
+        let Some((cloth, motion, _)) = self.piece_in(at, view) else { return };
+        let lies = |p: Point| line.offset_of(motion.point(p)).abs() <= TOLERANCE;
+        let along: Vec<usize> = (0..cloth.edges.len())
+            .filter(|&i| {
+                let (from, to) = (cloth.corners[i], cloth.corners[cloth.index_of_next(i)]);
+                let e = cloth.edges[i];
+                e.name != Name::Fold && e.name != fresh.name && lies(from) && lies(to) && long(from, to)
+            })
+            .collect();
+        if along.is_empty() {
+            return;
+        }
+        let mut renamed = Cloth::clone(&cloth);
+        for i in along {
+            renamed.edges[i].name = fresh.name;
+        }
+        self.parts[at.part].changed.insert(at.piece, Some(Rc::new(renamed)));
+    }
+
+    /// The pieces of a work that reach across a line or up to it.
+    fn reaching(&mut self, root: usize, line: Line) -> Outcome<Vec<PieceAt>> {
+        let view = View::of(root);
+        let mut found = Vec::new();
+        for part in self.members[root].clone() {
+            self.spend(1)?;
+            let Some((motion, _)) = self.lies(self.parts[part].node, &view) else { continue };
+            let class = self.parts[part].class.clone();
+            if line.offset_of(motion.point(class.middle)) > class.radius + self.seam + TOLERANCE {
+                continue;
+            }
+            self.spend(class.pieces.len())?;
+            for piece in 0..class.pieces.len() as u32 {
+                let at = PieceAt { part, piece };
+                let Some((cloth, motion, _)) = self.piece_in(at, &view) else { continue };
+                if line.offset_of(motion.point(cloth.middle)) <= cloth.radius + self.seam + TOLERANCE {
+                    found.push(at);
+                }
+            }
+        }
+        Ok(found)
+    }
+
+    /// The middle of the box round a work.
+    fn middle_of(&mut self, root: usize) -> Outcome<Point> {
+        let view = View::of(root);
+        let (mut low, mut high) = (
+            Point::new(f64::INFINITY, f64::INFINITY),
+            Point::new(f64::NEG_INFINITY, f64::NEG_INFINITY),
+        );
+        let pieces = self.pieces_of(root);
+        self.spend(pieces.len())?;
+        for at in pieces {
+            for c in self.corners_in(at, &view).unwrap_or_default() {
+                low = Point::new(low.x.min(c.x), low.y.min(c.y));
+                high = Point::new(high.x.max(c.x), high.y.max(c.y));
+            }
+        }
+        Ok(low.toward(high, 0.5))
+    }
+
+    fn show_cut(&mut self, root: usize, line: Line) -> Outcome<()> {
+        let all = self.stretches(root, &View::of(root), line)?;
+        self.cuts.extend(crate::open::ends_of(&all, line));
+        Ok(())
+    }
+
+    /// Does a check step.
+    pub(crate) fn check(&mut self, of: Slot, what: &Measured, is: Size) -> Outcome<()> {
+        let view = View::of(self.work(of)?);
+        let wanted = self.positive(is)?;
+        let mut found = Vec::new();
+        match what {
+            Measured::Across(from, to) => {
+                let (from, to) = (self.run(from, &view)?, self.run(to, &view)?);
+                for e in &to.edges {
+                    found.extend([e.from, e.to].map(|p| from.line.offset_of(p).abs()));
+                }
+            }
+            Measured::Between(from, to) => {
+                let (from, to) = (self.point(from, &view)?, self.point(to, &view)?);
+                found.push(from.distance(to));
+            }
+        }
+        for measured in found {
+            if differs(measured, wanted) {
+                let sentence = format!(
+                    "This should measure {} but measures {}.",
+                    self.say(wanted),
+                    self.say(measured)
+                );
+                return Err(self.refuse("size-differs", sentence, "Check the cut sizes and the seams before this."));
+            }
+        }
+        self.held();
+        Ok(())
+    }
+}
+
+fn long(from: Point, to: Point) -> bool {
+    from.distance(to) > TOLERANCE
+}

@@ -1,0 +1,179 @@
+//! Works and stacks as they lie on the table. Nothing is copied while a unit is made: a part refers to its class, keeps
+//! only what the making changed of it, and moves by a link to the frame it was sewn into.
+
+use crate::piece::Cloth;
+use crate::scene::Segment;
+use recipe::Slot;
+use shape::{Line, Motion, Point};
+use std::collections::BTreeMap;
+use std::rc::Rc;
+
+/// A piece within a class.
+#[derive(Clone, Debug)]
+pub(crate) struct Placed {
+    pub(crate) cloth: Rc<Cloth>,
+    /// Carries the piece's own frame into the class's.
+    pub(crate) motion: Motion,
+    /// Pieces with the same number (not 0) are joined into one face.
+    pub(crate) face: u32,
+}
+
+/// What a part is taken from: a kind of piece or a kind of unit, with all its pieces in one frame.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Class {
+    /// The owner number of its edges' names.
+    pub(crate) owner: u32,
+    pub(crate) pieces: Vec<Placed>,
+    /// For each side the pieces that have an edge on it, in order.
+    pub(crate) sides: Vec<Vec<u32>>,
+    /// For each side all pieces that reach within the seam allowance of it.
+    pub(crate) near: Vec<Vec<u32>>,
+    /// Seams that later makings may name.
+    pub(crate) seams: Vec<Segment>,
+    /// All seams inside, for pictures.
+    pub(crate) inner: Vec<Segment>,
+    /// A circle round everything.
+    pub(crate) middle: Point,
+    pub(crate) radius: f64,
+}
+
+/// A part on the table (or, after a cut apart, what is left of it on one side).
+#[derive(Clone, Debug)]
+pub(crate) struct Part {
+    pub(crate) slot: Slot,
+    pub(crate) class: Rc<Class>,
+    /// Its link to the frame it lies in.
+    pub(crate) node: usize,
+    /// Pieces this making changed; `None` for those of which nothing is left.
+    pub(crate) changed: BTreeMap<u32, Option<Rc<Cloth>>>,
+    /// Parts sewn to it.
+    pub(crate) beside: Vec<usize>,
+}
+
+impl Part {
+    pub(crate) fn cloth(&self, piece: u32) -> Option<&Rc<Cloth>> {
+        match self.changed.get(&piece) {
+            Some(changed) => changed.as_ref(),
+            None => self.class.pieces.get(piece as usize).map(|p| &p.cloth),
+        }
+    }
+}
+
+/// One piece of one part.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) struct PieceAt {
+    pub(crate) part: usize,
+    pub(crate) piece: u32,
+}
+
+/// A frame: linked to the frame it was sewn into, or a frame of the table.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Node {
+    pub(crate) parent: usize,
+    pub(crate) motion: Motion,
+}
+
+/// What a step looks at: a work, or a stack of two.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct View {
+    pub(crate) lower: usize,
+    pub(crate) upper: Option<(usize, Motion)>,
+}
+
+/// A piece's stretch of a stitch line.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Stretch {
+    pub(crate) at: PieceAt,
+    pub(crate) from: f64,
+    pub(crate) to: f64,
+    /// How far the piece reaches beyond the stitch line.
+    pub(crate) beyond: f64,
+    pub(crate) in_run: bool,
+}
+
+/// One layer of a laid pair of edges, measured along the run of the lower layer.
+#[derive(Clone, Debug)]
+pub(crate) struct LaidLayer {
+    /// Pieces that the stitch line crosses, in order along it.
+    pub(crate) crossed: Vec<Stretch>,
+    /// Pieces of which something lies beyond the stitch line and nothing on it: where along it they lie, and how far.
+    pub(crate) outside: Vec<Stretch>,
+    /// Where the stitch line ends in this layer, at the first and the last end; `None` where no edge or dot says so.
+    pub(crate) ends: [Option<f64>; 2],
+}
+
+/// Two runs laid on one another.
+#[derive(Clone, Debug)]
+pub(crate) struct Laid {
+    /// The line of the lower run, in the stack's frame.
+    pub(crate) line: Line,
+    pub(crate) layers: [LaidLayer; 2],
+}
+
+/// A stitch path, not yet opened.
+#[derive(Clone, Debug)]
+pub(crate) struct Stitch {
+    /// Directed so that the body lies on its left once that is known.
+    pub(crate) line: Line,
+    pub(crate) from: f64,
+    pub(crate) to: f64,
+    /// The body side is known.
+    pub(crate) body_known: bool,
+    /// Sewn beside laid edges: the pieces that lose cloth, by layer. Else the whole stack.
+    pub(crate) loses: Option<[Vec<PieceAt>; 2]>,
+    pub(crate) join: bool,
+}
+
+impl Stitch {
+    pub(crate) fn segment(&self) -> Segment {
+        Segment {
+            from: self.line.at(self.from),
+            to: self.line.at(self.to),
+        }
+    }
+}
+
+/// Two works, right sides together.
+#[derive(Clone, Debug)]
+pub(crate) struct Stack {
+    pub(crate) lower: usize,
+    pub(crate) upper: usize,
+    /// Carries the upper work's frame into the lower's, turned over.
+    pub(crate) lay: Motion,
+    pub(crate) laid: Option<Laid>,
+    pub(crate) stitches: Vec<Stitch>,
+}
+
+/// What a slot holds now.
+#[derive(Clone, Debug)]
+pub(crate) enum Thing {
+    Work(usize),
+    Stack(Box<Stack>),
+    /// Sewn into, cut into or opened into something else.
+    Spent,
+}
+
+/// What was born in a slot.
+#[derive(Clone, Debug)]
+pub(crate) enum Birth {
+    /// A part; more than one piece of it after a cut apart.
+    Part(Vec<usize>),
+    /// A trim, with its owner number and for each line the pieces on it and those near it.
+    Trim(u32, Vec<TrimEdge>),
+    /// A stack or an opened work: no edges of its own.
+    Other,
+}
+
+/// The edge a trim made.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct TrimEdge {
+    pub(crate) on: Vec<PieceAt>,
+    pub(crate) near: Vec<PieceAt>,
+}
+
+/// A drawn mark in a node's frame.
+#[derive(Clone, Copy, Debug)]
+pub(crate) enum Drawn {
+    Line(Line),
+    Dot(Point),
+}

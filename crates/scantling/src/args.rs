@@ -1,0 +1,92 @@
+//! The commands and their options.
+
+use clap::{Parser, Subcommand};
+use std::path::PathBuf;
+
+/// From a drawn quilt to a pattern whose every number is computed and proved.
+#[derive(Debug, Parser)]
+#[command(name = "scantling", version, max_term_width = 100)]
+pub struct Args {
+    /// What to do.
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+/// What to do.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Begin a design: a small file with comments, ready to be changed
+    New(NewArgs),
+    /// Say what cannot be made as drawn, or only with trouble
+    Check(CheckArgs),
+    /// Show the plan: units, pieces and the cloth to buy
+    Plan(PlanArgs),
+    /// Cut and sew the pattern on the virtual table and compare the result with the drawing
+    Rehearse(RehearseArgs),
+    /// Write the booklet, the cut list and the recipe
+    Write(WriteArgs),
+    /// Explain a number: where each size comes from
+    Why(WhyArgs),
+}
+
+/// Options of `new`.
+#[derive(Debug, clap::Args)]
+pub struct NewArgs {
+    /// The design's name; the file becomes NAME.quilt.toml
+    pub name: PathBuf,
+    /// In centimetres instead of inches
+    #[arg(long)]
+    pub metric: bool,
+}
+
+/// Options of `check`.
+#[derive(Debug, clap::Args)]
+pub struct CheckArgs {
+    /// The design file
+    pub file: PathBuf,
+    /// As JSON
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// Options of `plan`.
+#[derive(Debug, clap::Args)]
+pub struct PlanArgs {
+    /// The design file
+    pub file: PathBuf,
+    /// As JSON: recipe, cutting, bought, whys, findings and the picture of the top
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// Options of `rehearse`.
+#[derive(Debug, clap::Args)]
+pub struct RehearseArgs {
+    /// The design file
+    pub file: PathBuf,
+    /// As JSON
+    #[arg(long)]
+    pub json: bool,
+    /// Rehearse this recipe file instead of the design's own plan
+    #[arg(long, value_name = "RECIPE")]
+    pub recipe: Option<PathBuf>,
+}
+
+/// Options of `write`.
+#[derive(Debug, clap::Args)]
+pub struct WriteArgs {
+    /// The design file
+    pub file: PathBuf,
+    /// The folder to write into; made if it is not there
+    #[arg(long, value_name = "FOLDER")]
+    pub out: PathBuf,
+}
+
+/// Options of `why`.
+#[derive(Debug, clap::Args)]
+pub struct WhyArgs {
+    /// The design file
+    pub file: PathBuf,
+    /// A piece (A2), a unit or a fabric; without it, what can be asked about
+    pub what: Option<String>,
+}

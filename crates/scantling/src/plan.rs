@@ -1,0 +1,165 @@
+//! `scantling plan`: units, pieces and the cloth to buy.
+
+use crate::args::PlanArgs;
+use crate::check::{to_text, unreadable_as_json};
+use crate::load::{self, Worked};
+use crate::print::{self, Ink};
+use crate::sizes;
+use crate::trouble::{Outcome, Trouble};
+use design::Design;
+use measure::Length;
+use serde_json::json;
+use std::collections::BTreeMap;
+use terms::{Finding, UnitId};
+
+/// Runs the command.
+///
+/// # Errors
+/// When the file cannot be read.
+pub fn run(args: &PlanArgs) -> Result<Outcome, Trouble> {
+    let design = match load::open(&args.file) {
+        Err(trouble) if args.json => return unreadable_as_json(trouble),
+        other => other?,
+    };
+    let worked = match load::work(&design) {
+        Ok(worked) => worked,
+        Err(findings) => {
+            if args.json {
+                print::say(&to_text(&json!({ "readable": true, "findings": findings })))?;
+            } else {
+                let text = print::findings(&findings, Ink::for_output());
+                print::say(&format!("{text}There is no plan.\n"))?;
+            }
+            return Ok(Outcome::Objected);
+        }
+    };
+    if args.json {
+        let pattern = &worked.pattern;
+        print::say(&to_text(&json!({
+            "readable": true,
+            "recipe": pattern.recipe,
+            "cutting": pattern.cutting,
+            "bought": pattern.bought,
+            "whys": pattern.whys,
+            "findings": worked.findings,
+            "picture": worked.picture,
+        })))?;
+    } else {
+        print::say(&in_words(&design, &worked, Ink::for_output()))?;
+    }
+    Ok(Outcome::when(!worked.findings.iter().any(Finding::is_stop)))
+}
+
+fn in_words(design: &Design, worked: &Worked, ink: Ink) -> String {
+    let mut text = title(design, worked, ink);
+    for (heading, rows) in [
+        ("Units, in the order of making", units(worked)),
+        ("Pieces", pieces(design, worked)),
+        ("Cloth to buy", cloth(design, worked)),
+    ] {
+        text += &format!("\n{}\n{}", ink.heading(heading), print::columns(&rows));
+    }
+    if !worked.findings.is_empty() {
+        text += &format!(
+            "\n{}\n{}",
+            ink.heading("Findings"),
+            print::findings(&worked.findings, ink)
+        );
+    }
+    text
+}
+
+fn title(design: &Design, worked: &Worked, ink: Ink) -> String {
+    let recipe = &worked.pattern.recipe;
+    let measure = recipe.measure;
+    let (low, high) = worked.picture.outer.bounds();
+    let side = |inches: f64| Length::nearest(inches).map_or_else(String::new, |l| print::length(l, measure));
+    let by = if design.quilt.author.is_empty() {
+        String::new()
+    } else {
+        format!(", by {}", print::harmless(&design.quilt.author))
+    };
+    format!(
+        "{}{by}\nfinished {} × {}; seams {}; ruler marks {}\n",
+        ink.heading(&print::harmless(&design.quilt.title)),
+        side(high.x - low.x),
+        side(high.y - low.y),
+        print::length(recipe.seam.len, measure),
+        print::length(recipe.mark, measure)
+    )
+}
+
+/// Unit, how many, what it is, how it is made.
+fn units(worked: &Worked) -> Vec<Vec<String>> {
+    let methods: BTreeMap<&UnitId, &str> = worked.planned.units.iter().map(|u| (&u.unit, u.method)).collect();
+    worked
+        .pattern
+        .recipe
+        .makes
+        .iter()
+        .map(|make| {
+            // The last making gives nothing to the pool: it finishes the one top.
+            let count = u64::from(make.times) * make.gives.len().max(1) as u64;
+            vec![
+                print::harmless(make.unit.as_str()),
+                format!("{count} ×"),
+                print::harmless(&make.label),
+                methods.get(&make.unit).copied().unwrap_or_default().to_string(),
+            ]
+        })
+        .collect()
+}
+
+/// Piece, how many, cloth, size as cut, shape.
+fn pieces(design: &Design, worked: &Worked) -> Vec<Vec<String>> {
+    let recipe = &worked.pattern.recipe;
+    worked
+        .planned
+        .demands
+        .iter()
+        .map(|demand| {
+            let note = recipe.pieces.iter().find(|note| note.piece == demand.piece);
+            let mut label = note.map_or_else(String::new, |note| print::harmless(&note.label));
+            if let Some(spare) = note.map(|note| note.spare).filter(|spare| *spare > 0) {
+                label += &format!(", {spare} of them spare");
+            }
+            if let Some(twin) = note.and_then(|note| note.twin.as_ref()) {
+                label += &format!(", twin of {}", print::harmless(twin.as_str()));
+            }
+            vec![
+                print::harmless(demand.piece.as_str()),
+                format!("{} ×", demand.count + worked.extra(&demand.piece)),
+                cloth_label(design, &demand.fabric),
+                sizes::in_words(&demand.shape, recipe.measure),
+                label,
+            ]
+        })
+        .collect()
+}
+
+/// Cloth, how much, what no plan can do with less than.
+fn cloth(design: &Design, worked: &Worked) -> Vec<Vec<String>> {
+    let measure = worked.pattern.recipe.measure;
+    worked
+        .pattern
+        .bought
+        .cloths
+        .iter()
+        .map(|bought| {
+            vec![
+                cloth_label(design, &bought.fabric),
+                print::harmless(&book::cloth_length(bought.length.len, measure)),
+                format!("{} usable width", print::length(bought.usable.len, measure)),
+                format!(
+                    "no plan does with less than {}",
+                    print::length(bought.bound.len, measure)
+                ),
+            ]
+        })
+        .collect()
+}
+
+fn cloth_label(design: &Design, id: &terms::FabricId) -> String {
+    let label = design.fabric(id).map_or(id.as_str(), |fabric| &fabric.label);
+    print::harmless(label)
+}

@@ -1,0 +1,104 @@
+//! `scantling rehearse`: the pattern, or a recipe file, on the virtual table.
+
+use crate::args::RehearseArgs;
+use crate::check::{to_text, unreadable_as_json};
+use crate::load;
+use crate::print::{self, Ink};
+use crate::trouble::{Outcome, Trouble};
+use ::rehearse::{Proof, rehearse};
+use measure::{Length, Measure};
+use serde_json::{Value, json};
+use terms::{Finding, Severity};
+
+/// Runs the command.
+///
+/// # Errors
+/// When a file cannot be read.
+pub fn run(args: &RehearseArgs) -> Result<Outcome, Trouble> {
+    let design = match load::open(&args.file) {
+        Err(trouble) if args.json => return unreadable_as_json(trouble),
+        other => other?,
+    };
+    let measure = design.quilt.measure;
+    let result = match &args.recipe {
+        Some(file) => {
+            let pattern = load::open_recipe(file)?;
+            // Nothing of the planning is asked: the recipe is held against the drawing alone.
+            rehearse(
+                &pattern.recipe,
+                &pattern.cutting,
+                &pattern.bought,
+                &design.top_picture(),
+            )
+        }
+        None => load::work(&design).and_then(|worked| {
+            // A planned pattern that a finding stops is not one to be proved.
+            let stops: Vec<Finding> = worked.findings.into_iter().filter(Finding::is_stop).collect();
+            if stops.is_empty() {
+                let pattern = &worked.pattern;
+                rehearse(&pattern.recipe, &pattern.cutting, &pattern.bought, &worked.picture)
+            } else {
+                Err(stops)
+            }
+        }),
+    };
+    if args.json {
+        print::say(&to_text(&as_json(&result)))?;
+    } else {
+        print::say(&in_words(&result, measure, Ink::for_output()))?;
+    }
+    Ok(Outcome::when(result.is_ok()))
+}
+
+fn as_json(result: &Result<Proof, Vec<Finding>>) -> Value {
+    match result {
+        Ok(proof) => json!({
+            "proved": true,
+            "proof": {
+                "seams": proof.seams,
+                "units": proof.units,
+                "checks": proof.checks,
+                "pieces_cut": proof.pieces_cut,
+                "pieces_used": proof.pieces_used,
+                "pieces_spare": proof.pieces_spare,
+                "largest_difference_inches": proof.largest_difference,
+            },
+        }),
+        Err(findings) => json!({ "proved": false, "findings": findings }),
+    }
+}
+
+fn in_words(result: &Result<Proof, Vec<Finding>>, measure: Measure, ink: Ink) -> String {
+    match result {
+        Ok(proof) => format!(
+            "{} {}\n  {} pieces cut, {} used, {} spare\n  {} seams in {} units, {} checks held\n  \
+             largest difference from the drawing: {}\n",
+            ink.good("Proved:"),
+            "cut and sewn as written, the pattern gives the drawing back.",
+            proof.pieces_cut,
+            proof.pieces_used,
+            proof.pieces_spare,
+            proof.seams,
+            proof.units,
+            proof.checks,
+            difference(proof.largest_difference, measure)
+        ),
+        Err(findings) => {
+            let mut text = print::findings(findings, ink);
+            text += &format!("{}\n", ink.severity(Severity::Stop, "Not proved."));
+            text
+        }
+    }
+}
+
+/// A difference far below what a ruler shows, with a bound that can be read.
+fn difference(inches: f64, measure: Measure) -> String {
+    match Length::nearest(inches) {
+        Some(length) if length == Length::ZERO => match measure {
+            Measure::Inch => "less than 1/8000 in".into(),
+            Measure::Metric => "less than 0.004 mm".into(),
+        },
+        Some(length) => print::length(length, measure),
+        None => "not a length".into(),
+    }
+}

@@ -1,0 +1,224 @@
+//! Each command on a design that can be made and on one that cannot: exit status, words, files.
+
+mod terminal;
+
+use serde_json::Value;
+use std::ffi::OsStr;
+use std::path::Path;
+use std::process::Stdio;
+use terminal::{Folder, beginning, command, scantling};
+
+const FILES: [&str; 5] = [
+    "booklet.html",
+    "booklet.pdf",
+    "cut-list.csv",
+    "picture.json",
+    "recipe.json",
+];
+
+fn with(name: &str, file: &Path, more: &[&str]) -> terminal::Said {
+    let arguments = [OsStr::new(name), file.as_os_str()];
+    scantling(arguments.into_iter().chain(more.iter().map(OsStr::new)))
+}
+
+fn json(text: &str) -> Value {
+    serde_json::from_str(text).expect("JSON")
+}
+
+/// One block with a gap: its right half is bare.
+fn gap(folder: &Folder) -> std::path::PathBuf {
+    folder.file(
+        "gap.quilt.toml",
+        "format = 1\n[quilt]\ntitle = \"Gap\"\n[[fabric]]\nname = \"red\"\n[[block]]\nname = \"a\"\nsize = \"4 in\"\n\
+         grid = [2, 2]\npatches = [{ fabric = \"red\", path = \"M0 0 H1 V2 H0 Z\" }]\n\
+         [layout]\nkind = \"straight\"\nrows = [[\"a\"]]\n",
+    )
+}
+
+#[test]
+fn both_beginnings_can_be_made() {
+    for metric in [false, true] {
+        let folder = Folder::new(if metric { "begin-metric" } else { "begin-inch" });
+        let design = beginning(&folder, metric);
+        with("check", &design, &[]).ends(0);
+        let proved = with("rehearse", &design, &[]).ends(0);
+        assert!(proved.out.contains("Proved"), "{}", proved.out);
+    }
+}
+
+#[test]
+fn a_beginning_never_overwrites() {
+    let folder = Folder::new("overwrite");
+    let design = beginning(&folder, false);
+    std::fs::write(&design, "mine").expect("a file");
+    for name in ["beginning", "beginning.quilt.toml"] {
+        let said = with("new", &folder.path(name), &[]).ends(2);
+        assert!(said.err.contains("there already"), "{}", said.err);
+    }
+    assert_eq!(std::fs::read_to_string(&design).expect("a file"), "mine");
+    with("new", Path::new("/"), &[]).ends(2);
+    with("new", Path::new(""), &[]).ends(2);
+}
+
+#[test]
+fn a_gap_stops_every_command() {
+    let folder = Folder::new("gap");
+    let design = gap(&folder);
+    let said = with("check", &design, &[]).ends(1);
+    assert!(
+        said.out.contains("stop") && said.out.contains("block a"),
+        "{}",
+        said.out
+    );
+    let read = json(&with("check", &design, &["--json"]).ends(1).out);
+    assert_eq!(read["findings"][0]["severity"], "stop");
+    for name in ["plan", "rehearse", "why"] {
+        with(name, &design, &[]).ends(1);
+    }
+    assert_eq!(
+        json(&with("rehearse", &design, &["--json"]).ends(1).out)["proved"],
+        false
+    );
+    let out = folder.path("out");
+    with("write", &design, &["--out", out.to_str().expect("a plain name")]).ends(1);
+    assert!(!out.exists(), "without a plan nothing is written");
+}
+
+#[test]
+fn the_plan_in_words_and_as_json() {
+    let folder = Folder::new("plan");
+    let design = beginning(&folder, false);
+    let words = with("plan", &design, &[]).ends(0).out;
+    // Three blocks of 8 in across and two borders of 2 in: 28 in finished (derived).
+    assert!(words.contains("28 in × 20 in"), "{words}");
+    assert!(!words.contains('\u{1b}'), "no colour where nobody looks on");
+    let read = json(&with("plan", &design, &["--json"]).ends(0).out);
+    for key in ["recipe", "cutting", "bought", "whys", "findings", "picture"] {
+        assert!(!read[key].is_null(), "{key}");
+    }
+}
+
+#[test]
+fn a_reader_who_has_had_enough() {
+    let folder = Folder::new("pipe");
+    let design = beginning(&folder, false);
+    let mut child = command()
+        .args([OsStr::new("plan"), design.as_os_str(), OsStr::new("--json")])
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .expect("the program runs");
+    drop(child.stdout.take());
+    let output = child.wait_with_output().expect("the program ends");
+    assert_eq!(output.status.code(), Some(0));
+    assert!(output.stderr.is_empty());
+}
+
+#[cfg(target_os = "linux")]
+#[test]
+fn an_output_with_no_room() {
+    let folder = Folder::new("full");
+    let design = beginning(&folder, false);
+    let full = std::fs::OpenOptions::new()
+        .write(true)
+        .open("/dev/full")
+        .expect("Linux has it");
+    let output = command()
+        .args([OsStr::new("plan"), design.as_os_str()])
+        .stdout(full)
+        .stderr(Stdio::piped())
+        .output()
+        .expect("the program runs");
+    assert_eq!(output.status.code(), Some(2));
+    assert!(String::from_utf8_lossy(&output.stderr).contains("no room"));
+}
+
+#[test]
+fn all_files_and_the_same_bytes_again() {
+    let folder = Folder::new("write");
+    let design = beginning(&folder, false);
+    for out in ["one", "two", "one"] {
+        let place = folder.path(out);
+        let said = with("write", &design, &["--out", place.to_str().expect("a plain name")]).ends(0);
+        assert!(said.out.contains("Proved"), "{}", said.out);
+        assert_eq!(folder.names(out), FILES);
+    }
+    for file in FILES {
+        let read = |out: &str| std::fs::read(folder.path(out).join(file)).expect("a file");
+        assert!(!read("one").is_empty());
+        assert!(read("one") == read("two"), "{file} differs between two runs");
+    }
+    // The recipe read back holds as well.
+    let recipe = folder.path("one/recipe.json");
+    let read = with(
+        "rehearse",
+        &design,
+        &["--json", "--recipe", recipe.to_str().expect("a plain name")],
+    );
+    assert_eq!(json(&read.ends(0).out)["proved"], true);
+}
+
+#[test]
+fn a_recipe_a_sixteenth_wrong_is_not_proved() {
+    let folder = Folder::new("sixteenth");
+    let design = beginning(&folder, false);
+    let out = folder.path("out");
+    with("write", &design, &["--out", out.to_str().expect("a plain name")]).ends(0);
+    let mut pattern = json(&std::fs::read_to_string(out.join("recipe.json")).expect("a file"));
+    // 1/16 in = 508 of 1/8128 in (derived). All strips of the first cloth are cut so much lower.
+    let strips = pattern["cutting"]["cloths"][0]["strips"]
+        .as_array_mut()
+        .expect("strips");
+    for strip in strips {
+        let height = strip["height"]["len"].as_i64().expect("a length");
+        strip["height"]["len"] = Value::from(height - 508);
+    }
+    let wrong = folder.file("wrong.json", pattern.to_string());
+    let said = with(
+        "rehearse",
+        &design,
+        &["--recipe", wrong.to_str().expect("a plain name")],
+    )
+    .ends(1);
+    assert!(said.out.contains("Not proved"), "{}", said.out);
+    assert!(
+        said.out.contains("step"),
+        "the step it objects to is named: {}",
+        said.out
+    );
+}
+
+#[test]
+fn every_piece_unit_and_fabric_explains_itself() {
+    let folder = Folder::new("why");
+    let design = beginning(&folder, false);
+    let list = with("why", &design, &[]).ends(0).out;
+    let names: Vec<&str> = list
+        .lines()
+        .filter(|line| line.starts_with("  "))
+        .filter_map(|line| line.split_whitespace().next())
+        .collect();
+    assert!(names.len() > 4, "{list}");
+    for name in names {
+        let said = with("why", &design, &[name]).ends(0);
+        assert!(said.out.contains(name), "{}", said.out);
+        assert!(
+            !said.out.contains("given as it is"),
+            "a number without its derivation: {}",
+            said.out
+        );
+    }
+    let said = with("why", &design, &["no-such-thing"]).ends(2);
+    assert!(said.err.contains("no-such-thing"), "{}", said.err);
+}
+
+#[test]
+fn questions_about_the_program_itself() {
+    let help = scantling(["--help"]).ends(0).out;
+    for name in ["new", "check", "plan", "rehearse", "write", "why"] {
+        assert!(help.contains(&format!("  {name} ")), "{help}");
+    }
+    assert!(scantling(["--version"]).ends(0).out.starts_with("scantling "));
+    scantling(["sew"]).ends(2);
+    scantling::<&str>([]).ends(2);
+}

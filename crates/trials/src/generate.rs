@@ -1,0 +1,308 @@
+//! Generated designs: recursive straight cuts at any angle, nested blocks, repeated blocks, tiny and large. Valid by
+//! construction, and written as design files, so that reading them is tried too.
+//!
+//! The same function serves as property test and as fuzz input: one number gives one design.
+
+use std::fmt::Write as _;
+
+/// What to generate.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Wanted {
+    /// Gives everything that is left to chance.
+    pub seed: u64,
+    /// All corners lie on marks of 1/4 in.
+    pub on_marks: bool,
+    /// About so many patches to a block.
+    pub patches: usize,
+    /// Rows and columns of blocks.
+    pub rows: usize,
+    /// See `rows`.
+    pub columns: usize,
+    /// Some rectangles hold another block.
+    pub nested: bool,
+    /// Sashing with cornerstones and a border.
+    pub framed: bool,
+}
+
+impl Wanted {
+    /// Everything from one number.
+    pub fn any(seed: u64) -> Self {
+        let mut chance = Chance::new(seed);
+        Wanted {
+            seed,
+            on_marks: chance.below(2) == 0,
+            patches: 1 + chance.below(14),
+            rows: 1 + chance.below(4),
+            columns: 1 + chance.below(4),
+            nested: chance.below(3) == 0,
+            framed: chance.below(3) == 0,
+        }
+    }
+
+    /// The design file.
+    pub fn design(&self) -> String {
+        Author::new(*self).write()
+    }
+}
+
+/// A small deterministic source of chance (SplitMix64; Steele, Lea, Flood 2014).
+#[derive(Clone, Debug)]
+pub struct Chance(u64);
+
+impl Chance {
+    /// From a seed.
+    pub fn new(seed: u64) -> Self {
+        Chance(seed)
+    }
+
+    /// The next 64 bits.
+    pub fn bits(&mut self) -> u64 {
+        self.0 = self.0.wrapping_add(0x9E37_79B9_7F4A_7C15);
+        let mut z = self.0;
+        z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
+        z = (z ^ (z >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
+        z ^ (z >> 31)
+    }
+
+    /// A number below `n` (`n` > 0).
+    pub fn below(&mut self, n: usize) -> usize {
+        (self.bits() % n.max(1) as u64) as usize
+    }
+
+    /// A share from 0 up to 1.
+    pub fn share(&mut self) -> f64 {
+        (self.bits() >> 11) as f64 / (1u64 << 53) as f64
+    }
+}
+
+const FABRICS: [(&str, &str); 5] =
+    [("night", "#1f2d4a"), ("foam", "#efe8d8"), ("sea", "#6f9a98"), ("brass", "#d19a36"), ("rust", "#a9472e")];
+
+/// The mark that generated corners lie on, inches.
+const MARK: f64 = 0.25;
+
+type Corner = (f64, f64);
+
+struct Author {
+    wanted: Wanted,
+    chance: Chance,
+    text: String,
+    nested: usize,
+}
+
+impl Author {
+    fn new(wanted: Wanted) -> Self {
+        let chance = Chance::new(wanted.seed ^ 0xD1CE);
+        Author { wanted, chance, text: String::new(), nested: 0 }
+    }
+
+    fn write(mut self) -> String {
+        let wanted = self.wanted;
+        let _ = write!(self.text, "format = 1\n\n[quilt]\ntitle = \"Generated {}\"\n\n", wanted.seed);
+        for (name, color) in FABRICS {
+            let _ = write!(self.text, "[[fabric]]\nname = \"{name}\"\ncolor = \"{color}\"\n\n");
+        }
+        let sizes = [3.0, 6.0, 8.0, 9.0, 12.0, 16.0];
+        let least = if wanted.patches > 8 { 3 } else { 0 };
+        let side = sizes[least + self.chance.below(sizes.len() - least)];
+        let kinds = 1 + self.chance.below(3);
+        for kind in 0..kinds {
+            let block = self.block(&format!("block-{kind}"), side, side, wanted.patches, wanted.nested);
+            self.text.push_str(&block);
+        }
+        let _ = write!(self.text, "[layout]\nkind = \"straight\"\ncell = [{side}, {side}]\nfill = \"foam\"\nrows = [\n");
+        for _ in 0..wanted.rows {
+            let names: Vec<String> = (0..wanted.columns)
+                .map(|_| {
+                    let flip = if self.chance.below(4) == 0 { "~" } else { "" };
+                    let turn = ["", "@90", "@180", "@270"][self.chance.below(4)];
+                    format!("\"block-{}{flip}{turn}\"", self.chance.below(kinds))
+                })
+                .collect();
+            let _ = writeln!(self.text, "  [{}],", names.join(", "));
+        }
+        self.text.push_str("]\n");
+        if wanted.framed {
+            let outer = self.chance.below(2) == 0;
+            let _ = write!(
+                self.text,
+                "sashing = {{ width = 1.5, fabric = \"sea\", cornerstones = \"brass\", outer = {outer} }}\n\n[[border]]\nwidth = 3\nfabric = \"night\"\n"
+            );
+        }
+        self.text
+    }
+
+    fn block(&mut self, name: &str, width: f64, height: f64, patches: usize, nest: bool) -> String {
+        let mut pieces = vec![vec![(0.0, 0.0), (width, 0.0), (width, height), (0.0, height)]];
+        let mut misses = 0;
+        while pieces.len() < patches && misses < 60 {
+            // The larger a piece, the likelier it is cut.
+            let largest = (0..3).map(|_| self.chance.below(pieces.len())).max_by(|&a, &b| {
+                area(&pieces[a]).total_cmp(&area(&pieces[b]))
+            });
+            let Some(at) = largest else { break };
+            match self.cut(&pieces[at]) {
+                Some((a, b)) => {
+                    pieces[at] = a;
+                    pieces.push(b);
+                }
+                None => misses += 1,
+            }
+        }
+        let mut before = String::new();
+        let mut placed = String::new();
+        let mut text = format!("[[block]]\nname = \"{name}\"\nsize = [{width}, {height}]\ngrid = [{width}, {height}]\npatches = [\n");
+        for piece in &pieces {
+            if nest && self.nested < 4 && self.chance.below(2) == 0 {
+                if let Some((x, y, w, h)) = as_rectangle(piece) {
+                    self.nested += 1;
+                    let inner = format!("inner-{}", self.nested);
+                    let turn = [0, 90, 180, 270][self.chance.below(4)];
+                    let (bw, bh) = if turn % 180 == 90 { (h, w) } else { (w, h) };
+                    before.push_str(&self.block(&inner, bw, bh, 4, false));
+                    let flip = self.chance.below(3) == 0;
+                    let _ = writeln!(
+                        placed,
+                        "  {{ block = \"{inner}\", at = [{x}, {y}], size = [{w}, {h}], turn = {turn}, flip = {flip} }},"
+                    );
+                    continue;
+                }
+            }
+            let fabric = FABRICS[self.chance.below(FABRICS.len())].0;
+            let mut path = String::new();
+            for (i, (x, y)) in piece.iter().enumerate() {
+                let _ = write!(path, "{}{x} {y} ", if i == 0 { "M" } else { "L" });
+            }
+            let _ = writeln!(text, "  {{ fabric = \"{fabric}\", path = \"{path}Z\" }},");
+        }
+        let _ = write!(text, "]\nplace = [\n{placed}]\n\n");
+        before + &text
+    }
+
+    /// Cuts a convex piece in two, if a fair cut is found.
+    fn cut(&mut self, piece: &[Corner]) -> Option<(Vec<Corner>, Vec<Corner>)> {
+        for _ in 0..20 {
+            let n = piece.len();
+            let (i, j) = (self.chance.below(n), self.chance.below(n));
+            if i >= j {
+                continue;
+            }
+            let square = self.chance.below(3) == 0;
+            let Some(p) = self.place_on(piece, i) else { continue };
+            let q = if square { across(piece, i, j, p) } else { self.place_on(piece, j) };
+            let Some(q) = q else { continue };
+            let mut a = vec![p];
+            a.extend_from_slice(&piece[i + 1..=j]);
+            a.push(q);
+            let mut b = vec![q];
+            b.extend_from_slice(&piece[j + 1..]);
+            b.extend_from_slice(&piece[..=i]);
+            b.push(p);
+            let (a, b) = (without_doubles(a), without_doubles(b));
+            if fair(&a) && fair(&b) {
+                return Some((a, b));
+            }
+        }
+        None
+    }
+
+    /// A place on edge `i`: a mark along it, a corner, or anywhere.
+    fn place_on(&mut self, piece: &[Corner], i: usize) -> Option<Corner> {
+        let (a, b) = (piece[i], piece[(i + 1) % piece.len()]);
+        if self.chance.below(4) == 0 {
+            return Some(a);
+        }
+        if self.wanted.on_marks {
+            if (a.0 - b.0).abs() > 1e-9 && (a.1 - b.1).abs() > 1e-9 {
+                return Some(if self.chance.below(2) == 0 { a } else { b });
+            }
+            let length = (b.0 - a.0).abs().max((b.1 - a.1).abs());
+            let marks = (length / MARK).round() as usize;
+            if marks < 2 {
+                return None;
+            }
+            let t = (1 + self.chance.below(marks - 1)) as f64 * MARK / length;
+            let snap = |x: f64| (x / MARK).round() * MARK;
+            return Some((snap(a.0 + (b.0 - a.0) * t), snap(a.1 + (b.1 - a.1) * t)));
+        }
+        let t = 0.15 + 0.7 * self.chance.share();
+        Some((a.0 + (b.0 - a.0) * t, a.1 + (b.1 - a.1) * t))
+    }
+}
+
+/// The place on edge `j` straight across (upright or level) from `p` on edge `i`, so that square cuts are common.
+fn across(piece: &[Corner], i: usize, j: usize, p: Corner) -> Option<Corner> {
+    let (a, b) = (piece[i], piece[(i + 1) % piece.len()]);
+    let (c, d) = (piece[j], piece[(j + 1) % piece.len()]);
+    let level = (a.1 - b.1).abs() < 1e-9 && (c.1 - d.1).abs() < 1e-9;
+    let upright = (a.0 - b.0).abs() < 1e-9 && (c.0 - d.0).abs() < 1e-9;
+    let within = |x: f64, u: f64, v: f64| x > u.min(v) + 1e-9 && x < u.max(v) - 1e-9;
+    if level && within(p.0, c.0, d.0) {
+        return Some((p.0, c.1));
+    }
+    if upright && within(p.1, c.1, d.1) {
+        return Some((c.0, p.1));
+    }
+    None
+}
+
+fn without_doubles(corners: Vec<Corner>) -> Vec<Corner> {
+    let mut kept: Vec<Corner> = Vec::new();
+    for c in corners {
+        if kept.last().is_none_or(|&l| distance(l, c) > 1e-9) {
+            kept.push(c);
+        }
+    }
+    while kept.len() > 1 && distance(kept[0], kept[kept.len() - 1]) <= 1e-9 {
+        kept.pop();
+    }
+    kept
+}
+
+fn distance(a: Corner, b: Corner) -> f64 {
+    ((a.0 - b.0).powi(2) + (a.1 - b.1).powi(2)).sqrt()
+}
+
+fn area(piece: &[Corner]) -> f64 {
+    let n = piece.len();
+    let twice: f64 = (0..n)
+        .map(|i| {
+            let (a, b) = (piece[i], piece[(i + 1) % n]);
+            a.0 * b.1 - b.0 * a.1
+        })
+        .sum();
+    (twice / 2.0).abs()
+}
+
+/// Large enough to sew: no edge under 3/4 in, nowhere narrower than 1/2 in, no angle under about 20°, no corner flat.
+fn fair(piece: &[Corner]) -> bool {
+    let n = piece.len();
+    if n < 3 {
+        return false;
+    }
+    (0..n).all(|i| {
+        let (a, b, c) = (piece[(i + n - 1) % n], piece[i], piece[(i + 1) % n]);
+        let (u, v) = ((a.0 - b.0, a.1 - b.1), (c.0 - b.0, c.1 - b.1));
+        let (lu, lv) = (distance(a, b), distance(b, c));
+        if lu < 0.75 || lv < 0.75 {
+            return false;
+        }
+        let cos = (u.0 * v.0 + u.1 * v.1) / (lu * lv);
+        let height = |k: usize| {
+            let p = piece[k];
+            ((c.0 - b.0) * (p.1 - b.1) - (c.1 - b.1) * (p.0 - b.0)).abs() / lv
+        };
+        let narrow = (0..n).map(height).fold(0.0, f64::max);
+        cos < 0.94 && cos > -0.999 && narrow >= 0.5
+    })
+}
+
+fn as_rectangle(piece: &[Corner]) -> Option<(f64, f64, f64, f64)> {
+    if piece.len() != 4 {
+        return None;
+    }
+    let low = piece.iter().fold((f64::MAX, f64::MAX), |m, c| (m.0.min(c.0), m.1.min(c.1)));
+    let high = piece.iter().fold((f64::MIN, f64::MIN), |m, c| (m.0.max(c.0), m.1.max(c.1)));
+    let (w, h) = (high.0 - low.0, high.1 - low.1);
+    ((area(piece) - w * h).abs() < 1e-9).then_some((low.0, low.1, w, h))
+}

@@ -1,0 +1,4 @@
+//! Trials: generated designs and altered recipes, for the tests alone.
+
+pub mod generate;
+pub mod whole;

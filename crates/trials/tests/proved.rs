@@ -1,0 +1,49 @@
+//! Generated designs: none is trapped, every one without a stop finding is proved, and few need templates.
+
+use std::collections::BTreeMap;
+use trials::generate::Wanted;
+use trials::whole::Whole;
+
+const DESIGNS: u64 = 300;
+
+#[test]
+fn every_generated_design_is_proved() {
+    let mut stops: BTreeMap<&'static str, usize> = BTreeMap::new();
+    let mut methods: BTreeMap<&'static str, usize> = BTreeMap::new();
+    let (mut proved, mut templates, mut on_marks) = (0usize, 0usize, 0usize);
+    let mut failures = Vec::new();
+    for seed in 0..DESIGNS {
+        let wanted = Wanted::any(seed);
+        match Whole::of(&wanted.design()) {
+            Ok(whole) => {
+                for method in &whole.methods {
+                    *methods.entry(method).or_default() += 1;
+                }
+                if wanted.on_marks {
+                    on_marks += whole.methods.len();
+                    templates += whole.findings.iter().filter(|f| f.code == "needs-template").count();
+                }
+                match whole.rehearse() {
+                    Ok(_) => proved += 1,
+                    Err(findings) => failures.push(format!("{wanted:?}: {}", findings[0])),
+                }
+            }
+            Err(findings) => {
+                for f in findings.iter().filter(|f| f.is_stop()) {
+                    *stops.entry(f.code).or_default() += 1;
+                    if matches!(f.code, "seam-trapped" | "unreadable" | "gap" | "overlap") {
+                        failures.push(format!("{wanted:?}: {f}"));
+                    }
+                }
+            }
+        }
+    }
+    println!("{proved} of {DESIGNS} designs proved");
+    println!("stops by code: {stops:?}");
+    println!("units by method: {methods:?}");
+    println!("template pieces in designs on the marks: {templates} to {on_marks} units");
+    let count = failures.len();
+    assert!(failures.is_empty(), "{count} designs failed:\n{}", failures.into_iter().take(12).collect::<Vec<_>>().join("\n"));
+    assert!(templates * 5 < on_marks, "too many templates: {templates} of {on_marks}");
+    assert!(proved * 4 >= DESIGNS as usize * 3, "too few designs without a stop finding: {proved}");
+}

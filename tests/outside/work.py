@@ -1,0 +1,310 @@
+"""What lies on the table: works and stacks, and how edges, corners, places and rulers are found on them.
+
+Every work remembers, for each slot that went into it, the motion from that slot's frame into its own. An edge is named
+by the slot it was born in and its number there; the names travel with the cloth.
+"""
+
+import cmath
+import math
+from dataclasses import dataclass, field
+
+from plane import BREATH, STAY, TOLERANCE, Line, Refused, after, go, inches, show, variant
+
+
+@dataclass
+class Work:
+    """Pieces lying together in one frame, right side up."""
+
+    patches: list
+    frames: dict = field(default_factory=dict)  # slot -> motion from its frame into this one
+    seams: dict = field(default_factory=dict)  # (slot, number) -> (slot whose frame holds it, start, end)
+
+    def cloth(self):
+        return self.patches
+
+
+@dataclass
+class Path:
+    """A line of stitches on a stack."""
+
+    line: Line
+    start: float  # along the line, where both layers have cloth
+    end: float
+    body: int  # which side of the line is kept: +1 left, -1 right, 0 not yet known
+    loses: set | None  # the pieces that lose what lies beyond; None: all
+    joined: tuple | None  # the lower and the upper face that become one
+
+
+@dataclass
+class Stack:
+    """A lower work and an upper work turned over on it."""
+
+    lower: list
+    upper: list
+    frames: dict
+    seams: dict
+    upper_slots: set
+    paths: list = field(default_factory=list)
+    laid: object = None
+
+    def cloth(self):
+        return self.lower + self.upper
+
+
+@dataclass(frozen=True)
+class Segment:
+    """One piece's stretch of a named edge, cloth on its left when right side up."""
+
+    start: complex
+    end: complex
+    patch: object
+
+    def length(self):
+        return abs(self.end - self.start)
+
+
+def edge_name(ref):
+    return (ref["of"], ref["edge"])
+
+
+def edge_segments(thing, ref):
+    """The segments of an edge, in order along it."""
+    name = edge_name(ref)
+    found = [
+        Segment(start, end, patch) for patch in thing.cloth() for start, end, names in patch.edges() if name in names
+    ]
+    if not found:
+        raise Refused(f"edge {name[1]} of slot {name[0]} is not there (any more)")
+    if len(found) > 1:
+        line = segments_line(found)
+        found.sort(key=lambda segment: line.along(segment.start) + line.along(segment.end))
+    return found
+
+
+def segments_line(segments):
+    longest = max(segments, key=Segment.length)
+    return Line.through(longest.start, longest.end)
+
+
+def edge_line(thing, ref):
+    return segments_line(edge_segments(thing, ref))
+
+
+class Run:
+    """Edges in order along one straight side."""
+
+    def __init__(self, thing, refs):
+        if not refs:
+            raise Refused("a run names no edge")
+        self.segments = [segment for ref in refs for segment in edge_segments(thing, ref)]
+        self.line = segments_line(self.segments)
+        self.pieces = {segment.patch.key for segment in self.segments}
+        self.thing = thing
+
+    def flush(self, what):
+        """The run itself, if it lies on one line without gaps."""
+        for segment in self.segments:
+            off = max(abs(self.line.left(segment.start)), abs(self.line.left(segment.end)))
+            if off > TOLERANCE:
+                raise Refused(
+                    f"{what} is not flush: piece {segment.patch.label} is {show(off)} off the line of its edge"
+                )
+            if self.line.along(segment.end) < self.line.along(segment.start):
+                raise Refused(f"{what} turns back on piece {segment.patch.label}")
+        for one, other in zip(self.segments, self.segments[1:]):
+            gap = abs(self.line.along(other.start) - self.line.along(one.end))
+            if gap > TOLERANCE:
+                raise Refused(f"{what} is broken: {show(gap)} between pieces {one.patch.label} and {other.patch.label}")
+        return self
+
+    def ends(self):
+        places = [self.line.along(place) for segment in self.segments for place in (segment.start, segment.end)]
+        return min(places), max(places)
+
+    def middle(self):
+        low, high = self.ends()
+        return (low + high) / 2
+
+
+# --- lines and places -------------------------------------------------------------------------------------------
+
+
+class Eyes:
+    """Finds what a recipe points at on one thing on the table."""
+
+    def __init__(self, thing, marks):
+        self.thing, self.marks = thing, marks
+
+    def corner(self, ref):
+        return edge_line(self.thing, ref["before"]).cross(edge_line(self.thing, ref["after"]))
+
+    def mark(self, name, kind):
+        if name not in self.marks:
+            raise Refused(f"no mark {name!r} was made")
+        drawn, slot, shape = self.marks[name]
+        if drawn != kind:
+            raise Refused(f"mark {name!r} is a {drawn}, not a {kind}")
+        if slot not in self.thing.frames:
+            raise Refused(f"mark {name!r} is not on this work")
+        return shape, self.thing.frames[slot]
+
+    def drawn_line(self, name):
+        line, motion = self.mark(name, "line")
+        return line.carried(motion)
+
+    def dot(self, name):
+        place, motion = self.mark(name, "dot")
+        return go(motion, place)
+
+    def seam(self, ref):
+        key = (ref["of"], ref["seam"])
+        if key not in self.thing.seams:
+            raise Refused(f"seam {key[1]} of slot {key[0]} is not on this work")
+        slot, start, end = self.thing.seams[key]
+        motion = self.thing.frames[slot]
+        return go(motion, start), go(motion, end)
+
+    def line(self, ref):
+        what, body = variant(ref)
+        if what == "edge":
+            return edge_line(self.thing, body)
+        if what == "seam":
+            return Line.through(*self.seam(body))
+        if what == "mark":
+            return self.drawn_line(body)
+        raise Refused(f"a line given by {what!r} is not known")
+
+    def inside(self, ref, by):
+        """The line so far to the inside of an edge's line: on the side where its piece lies."""
+        segments = edge_segments(self.thing, ref)
+        line = segments_line(segments)
+        longest = max(segments, key=Segment.length)
+        return line.moved(math.copysign(1.0, line.left(longest.patch.middle())) * by)
+
+    def place(self, ref):
+        what, body = variant(ref)
+        if what == "corner":
+            return self.corner(body)
+        if what == "crossing":
+            return self.line(body[0]).cross(self.line(body[1]))
+        if what == "along":
+            corner = self.corner(body["from"])
+            segments = edge_segments(self.thing, body["edge"])
+            line = segments_line(segments)
+            ends = [line.along(place) for segment in segments for place in (segment.start, segment.end)]
+            here = line.along(corner)
+            if abs(line.left(corner)) > TOLERANCE:
+                raise Refused("a place is measured along an edge from a corner that is not on it")
+            away = 1 if max(ends) - here >= here - min(ends) else -1
+            return line.place(here + away * inches(body["by"]))
+        if what == "from-edges":
+            return self.inside(body["a"], inches(body["a_by"])).cross(self.inside(body["b"], inches(body["b_by"])))
+        if what == "dot":
+            return self.dot(body)
+        raise Refused(f"a place given by {what!r} is not known")
+
+    def ruler(self, ref):
+        """Where the ruler's edge lies."""
+        what, body = variant(ref)
+        if what == "beside":
+            line, at = self.line(body["line"]), inches(body["at"])
+            if at == 0:
+                return line
+            toward = line.left(self.corner(body["toward"]))
+            if abs(toward) <= TOLERANCE:
+                raise Refused("the corner that tells the ruler's side lies on the line itself")
+            return line.moved(math.copysign(at, toward) if at > 0 else -math.copysign(at, toward))
+        if what == "angle":
+            line, through = self.line(body["line"]), self.place(body["through"])
+            degrees = {"30": 30, "45": 45, "60": 60, "90": 90}.get(body["angle"])
+            if degrees is None:
+                raise Refused(f"no ruler shows {body['angle']} degrees")
+            like = edge_line(self.thing, body["like"]).way
+            ways = [line.way * cmath.exp(1j * math.radians(sign * degrees)) for sign in (1, -1)]
+            return Line(through, max(ways, key=lambda way: abs((way.conjugate() * like).real)))
+        if what == "two-marks":
+            return Line.through(self.place(body["from"]), self.place(body["to"]))
+        raise Refused(f"a ruler placed by {what!r} is not known")
+
+
+# --- the stretch of a stitch line in one layer -------------------------------------------------------------------
+
+
+class Stretch:
+    """The pieces of a layer that a stitch line goes through, from the run outward to both ends."""
+
+    def __init__(self, patches, line, run_keys, seam, what):
+        hits = []
+        for patch in patches:
+            found = patch.chord(line)
+            if found:
+                hits.append((found[0], found[1], found[2], patch))
+        hits.sort(key=lambda hit: (hit[0], hit[1]))
+        own = [hit for hit in hits if hit[3].key in run_keys]
+        if not own:
+            raise Refused(f"the stitches miss the pieces of the {what}'s edge")
+        low, high = min(hit[0] for hit in own), max(hit[1] for hit in own)
+        reach = low
+        for start, end, _, _ in hits:
+            if end <= low + BREATH or start >= high - BREATH:
+                continue
+            if start > reach + TOLERANCE:
+                raise Refused(f"{show(start - reach)} of the seam has no cloth under it in the {what}")
+            reach = max(reach, end)
+        chain = []
+        for hit in hits:
+            if hit[3].key in run_keys:
+                chain.append(hit)
+            elif low < (hit[0] + hit[1]) / 2 < high:
+                if hit[2] > TOLERANCE:
+                    raise Refused(
+                        f"the stitches catch piece {hit[3].label} of the {what} by {show(hit[2])}: it has no edge here"
+                    )
+                chain.append(hit)
+        # Outward: what the line still goes through where the run has ended.
+        others = [hit for hit in hits if hit not in chain]
+        grown = True
+        while grown:
+            grown = False
+            for hit in list(others):
+                if (hit[0] < low and hit[1] >= low - TOLERANCE) or (hit[1] > high and hit[0] <= high + TOLERANCE):
+                    low, high = min(low, hit[0]), max(high, hit[1])
+                    chain.append(hit)
+                    others.remove(hit)
+                    grown = True
+        chain.sort(key=lambda hit: (hit[0], hit[1]))
+        self.low, self.high, self.hits = low, high, chain
+        self.keys = {hit[3].key for hit in chain}
+        self.faces = {hit[3].face for hit in chain if hit[1] - hit[0] > TOLERANCE and hit[2] > TOLERANCE}
+        # Slivers that lie wholly in the allowance of this seam go with it.
+        for patch in patches:
+            if patch.key not in self.keys:
+                lefts = [line.left(corner) for corner in patch.corners]
+                alongs = [line.along(corner) for corner in patch.corners]
+                if max(lefts) <= BREATH and min(lefts) >= -seam - TOLERANCE:
+                    if min(alongs) >= low - seam - TOLERANCE and max(alongs) <= high + seam + TOLERANCE:
+                        self.keys.add(patch.key)
+
+    def joints(self):
+        """Along the line, where one piece ends and the next begins."""
+        crossed = [hit for hit in self.hits if hit[2] > TOLERANCE and hit[1] - hit[0] > BREATH]
+        return [(one[1] + other[0]) / 2 for one, other in zip(crossed, crossed[1:])]
+
+
+def spans(patches, line):
+    """The stretches of a line that lie on cloth, merged."""
+    merged = []
+    for start, end in sorted(found[:2] for found in (patch.chord(line) for patch in patches) if found):
+        if merged and start <= merged[-1][1] + TOLERANCE:
+            merged[-1][1] = max(merged[-1][1], end)
+        else:
+            merged.append([start, end])
+    return merged
+
+
+def carry_frames(frames, motion):
+    return {slot: after(motion, into) for slot, into in frames.items()}
+
+
+def still(slot):
+    return {slot: STAY}
