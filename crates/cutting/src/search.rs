@@ -37,7 +37,7 @@ struct Cost {
 /// Packings tried when one kind is cut; with many kinds fewer, so that the whole takes seconds at most.
 const MOST_TRIES: usize = 1200;
 /// Tries times kinds times kinds.
-const MOST_WORK: usize = 1_000_000;
+const MOST_WORK: usize = 200_000;
 
 const POLICIES: [Policy; 11] = [
     policy(false, 0, Order::Tallest, false, false),

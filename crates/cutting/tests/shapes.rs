@@ -347,7 +347,8 @@ fn nonsense_is_refused_with_a_finding() {
 
 #[test]
 fn metric_plans_are_on_whole_millimetres() {
-    // *derived*: 105 cm usable, 6.5 cm squares, 16 a strip; 40 take 3 strips, 19.5 cm and 2.5 cm for squaring up: 30 cm.
+    // *derived*: 105 cm usable, 6.5 cm squares, 16 a strip; 40 take 3 strips, 19.5 cm, and
+    // 2.5 cm for squaring up: 30 cm are bought.
     let mut whys = Vec::new();
     let cloths = [ClothNote {
         step: 10.0 / 2.54,

@@ -7,7 +7,10 @@ use palette::{IntoColor, Lab, Srgb};
 /// Colour difference CIEDE2000; about 1 is just seen side by side, 100 is black on white.
 pub fn color_difference(a: Color, b: Color) -> f64 {
     let lab = |c: Color| -> Lab<palette::white_point::D65, f64> {
-        Srgb::new(c.red, c.green, c.blue).into_format::<f64>().into_linear().into_color()
+        Srgb::new(c.red, c.green, c.blue)
+            .into_format::<f64>()
+            .into_linear()
+            .into_color()
     };
     lab(a).difference(lab(b))
 }

@@ -6,8 +6,8 @@ use std::collections::{BTreeMap, BTreeSet, HashMap};
 
 /// Most faults of one drawing that are told.
 const MOST_TOLD: usize = 20;
-/// Most pairs of shapes looked at for overlaps.
-const MOST_PAIRS: usize = 300_000;
+/// Most pairs of edges looked at for overlaps.
+const MOST_PAIRS: usize = 30_000_000;
 
 /// Explains a failed pairing. `half` knows the face of each half-edge, `missing` the edges that no face runs along,
 /// `twice` those that two faces run along the same way.
@@ -23,11 +23,18 @@ pub(crate) fn diagnose(
     }
     if faults.is_empty() {
         // Something is open but no loop of it closed: point at the first open edge.
-        let at = missing.first().map_or(Point::ORIGIN, |&(u, v)| map.vertices[u].toward(map.vertices[v], 0.5));
+        let at = missing
+            .first()
+            .map_or(Point::ORIGIN, |&(u, v)| map.vertices[u].toward(map.vertices[v], 0.5));
         faults.push(Fault::Gap {
             area: 0.0,
             at,
-            around: missing.first().and_then(|&(u, v)| half.get(&(v, u))).copied().into_iter().collect(),
+            around: missing
+                .first()
+                .and_then(|&(u, v)| half.get(&(v, u)))
+                .copied()
+                .into_iter()
+                .collect(),
         });
     }
     faults
@@ -84,7 +91,7 @@ fn crossing_pairs(map: &Planar, pairs: &mut BTreeSet<(usize, usize)>) {
         let (low, high) = bounds[i];
         open.retain(|&j| bounds[j].1.x > low.x + WELD);
         for &j in &open {
-            looked += 1;
+            looked += map.faces[i].len() * map.faces[j].len();
             if looked > MOST_PAIRS || pairs.len() >= MOST_TOLD {
                 return;
             }
@@ -141,9 +148,15 @@ fn inner_point(outline: &Polygon) -> Point {
             a.y.total_cmp(&b.y).then(a.x.total_cmp(&b.x))
         })
         .unwrap_or(0);
-    let (before, at, after) = (outline.corner(lowest + n - 1), outline.corner(lowest), outline.corner(lowest + 1));
+    let (before, at, after) = (
+        outline.corner(lowest + n - 1),
+        outline.corner(lowest),
+        outline.corner(lowest + 1),
+    );
     let in_ear = |p: Point| {
-        (at - before).cross(p - before) > 0.0 && (after - at).cross(p - at) > 0.0 && (before - after).cross(p - after) > 0.0
+        (at - before).cross(p - before) > 0.0
+            && (after - at).cross(p - at) > 0.0
+            && (before - after).cross(p - after) > 0.0
     };
     let deepest = outline
         .corners()

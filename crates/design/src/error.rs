@@ -92,7 +92,12 @@ pub(crate) struct Lines<'t> {
 impl<'t> Lines<'t> {
     pub(crate) fn of(text: &'t str) -> Self {
         let mut starts = vec![0];
-        starts.extend(text.bytes().enumerate().filter(|(_, b)| *b == b'\n').map(|(i, _)| i + 1));
+        starts.extend(
+            text.bytes()
+                .enumerate()
+                .filter(|(_, b)| *b == b'\n')
+                .map(|(i, _)| i + 1),
+        );
         Lines { text, starts }
     }
 

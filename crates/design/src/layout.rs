@@ -63,13 +63,20 @@ fn inner_size(design: &Design) -> (f64, f64) {
         LayoutKind::Straight { cell, rows, sashing } => {
             let (down, across) = (rows.len(), rows.first().map_or(0, Vec::len));
             let along = |cell: f64, count: usize| {
-                let lines = sashing.as_ref().map_or(0.0, |s| s.width * sash_lines(s, count).len() as f64);
+                let lines = sashing
+                    .as_ref()
+                    .map_or(0.0, |s| s.width * sash_lines(s, count).len() as f64);
                 cell * count as f64 + lines
             };
             (along(cell.0, across), along(cell.1, down))
         }
         LayoutKind::Free { size, .. } => *size,
-        LayoutKind::OnPoint { cell, rows, sashing, float } => {
+        LayoutKind::OnPoint {
+            cell,
+            rows,
+            sashing,
+            float,
+        } => {
             // Each cell stands on a corner: its diagonal for equal sides (derived: √2 times the side).
             let sash = sashing.as_ref().map_or(0.0, |s| s.width);
             let across = rows.first().map_or(0, Vec::len) as f64;
@@ -152,9 +159,7 @@ fn along(cell: f64, sash: Option<&Sashing>, index: usize) -> f64 {
 
 /// Which lines between (and around) `count` cells carry a strip: line `k` lies before cell `k`.
 fn sash_lines(sashing: &Sashing, count: usize) -> Vec<usize> {
-    (0..=count)
-        .filter(|&k| sashing.outer || (k > 0 && k < count))
-        .collect()
+    (0..=count).filter(|&k| sashing.outer || (k > 0 && k < count)).collect()
 }
 
 fn lay_cells(plan: &mut TopPlan, design: &Design, grid: Grid, rows: &[Vec<Option<Cell>>]) {
@@ -196,12 +201,17 @@ fn lay_sashing(plan: &mut TopPlan, grid: Grid, sashing: &Sashing, down: usize, a
     let levels = sash_lines(sashing, down);
     let whole = sashing.cornerstones.is_none();
     let inner = |lines: &[usize], count: usize| -> Vec<usize> {
-        lines.iter().copied().filter(|&k| !whole || (k > 0 && k < count)).collect()
+        lines
+            .iter()
+            .copied()
+            .filter(|&k| !whole || (k > 0 && k < count))
+            .collect()
     };
     // Short strips between the blocks of each row; line k's strip lies just before cell k.
     for i in 0..down {
         for &k in &inner(&uprights, across) {
-            plan.plain.push(strip(grid.across(k) - w, grid.down(i) - cell_h, w, cell_h));
+            plan.plain
+                .push(strip(grid.across(k) - w, grid.down(i) - cell_h, w, cell_h));
         }
     }
     if let Some(stone) = &sashing.cornerstones {
@@ -237,28 +247,35 @@ fn lay_sashing(plan: &mut TopPlan, grid: Grid, sashing: &Sashing, down: usize, a
 }
 
 fn lay_borders(plan: &mut TopPlan, design: &Design, around: f64, width: f64, height: f64) {
-    let (mut low, mut high) = (
-        Point::new(around, around),
-        Point::new(around + width, around + height),
-    );
+    let (mut low, mut high) = (Point::new(around, around), Point::new(around + width, around + height));
     for border in &design.borders {
         let w = border.width;
         let (out_low, out_high) = (low - Vector::new(w, w), high + Vector::new(w, w));
         let sides_through = border.corners == (Corners::Butted { sides_first: false });
         // Mitred corners are not planned; their picture is drawn as if butted.
         let top_through = matches!(border.corners, Corners::Butted { sides_first: true } | Corners::Mitred);
-        let (side_low, side_high) = if sides_through { (out_low.y, out_high.y) } else { (low.y, high.y) };
-        let (top_left, top_right) = if top_through { (out_low.x, out_high.x) } else { (low.x, high.x) };
+        let (side_low, side_high) = if sides_through {
+            (out_low.y, out_high.y)
+        } else {
+            (low.y, high.y)
+        };
+        let (top_left, top_right) = if top_through {
+            (out_low.x, out_high.x)
+        } else {
+            (low.x, high.x)
+        };
         let strip = |x: f64, y: f64, width: f64, height: f64, across: bool| Plain {
             area: Box2::new(x, y, width, height),
             fabric: border.fabric.clone(),
             role: "border",
             across,
         };
-        plan.plain.push(strip(out_low.x, side_low, w, side_high - side_low, false));
+        plan.plain
+            .push(strip(out_low.x, side_low, w, side_high - side_low, false));
         plan.plain.push(strip(high.x, side_low, w, side_high - side_low, false));
         plan.plain.push(strip(top_left, high.y, top_right - top_left, w, true));
-        plan.plain.push(strip(top_left, out_low.y, top_right - top_left, w, true));
+        plan.plain
+            .push(strip(top_left, out_low.y, top_right - top_left, w, true));
         if let Corners::Block(name) = &border.corners {
             let corners = [
                 Point::new(out_low.x, high.y),

@@ -2,7 +2,7 @@
 //!
 //! ```text
 //! text ─▶ read ─▶ Design (inches, y up) ─▶ layout, place ─▶ resolve (planar map of each block in each use) ─▶ Sheet
-//!                    │                                                                                        
+//!                    │
 //!                    ├──▶ picture: the same placements, carried patch by patch, never welded ─▶ TopPicture
 //!                    └──▶ findings: what can be told from the drawing alone
 //! ```
@@ -26,8 +26,8 @@ mod simple;
 pub use contrast::{color_difference, lab_difference};
 pub use error::FileError;
 pub use model::{
-    Binding, Block, Border, Cell, Color, Colorway, Corners, Design, Fabric, Finish, GrainRule, Layout, LayoutKind, Part,
-    Patch, Placement, Print, Quilt, QuiltSize, Sashing, Say, Sold, UpRule,
+    Binding, Block, Border, Cell, Color, Colorway, Corners, Design, Fabric, Finish, GrainRule, Layout, LayoutKind,
+    Part, Patch, Placement, Print, Quilt, QuiltSize, Sashing, Say, Sold, UpRule,
 };
 pub use read::{MOST_BYTES, read_design, read_design_bytes};
 pub use sheet::{BlockIndex, BlockMap, Fill, Grain, MapFace, Sheet, Up, VertexId};

@@ -29,7 +29,7 @@ fn changes(word: &[char], name: &str) -> usize {
 }
 
 /// "one of a, b, c", or the nearest alone when there is one.
-pub(crate) fn suggestion<'k>(word: &str, known: &[&'k str], what: &str) -> String {
+pub(crate) fn suggestion(word: &str, known: &[&str], what: &str) -> String {
     match nearest(word, known.iter().copied()) {
         Some(name) => format!("{what} such as \"{name}\""),
         None if known.is_empty() => format!("{what}, and the file has none"),

@@ -6,7 +6,7 @@ use svgtypes::{PathParser, PathSegment};
 /// Most corners one patch may have, curves flattened.
 pub(crate) const MOST_CORNERS: usize = 1000;
 
-/// Straight pieces to a curve; enough that a quarter circle of 12 in stays within 1/500 in (derived: r(1 − cos(π/4n))).
+/// Straight pieces to a curve; enough for a picture: a quarter circle of 12 in stays within 1/150 in (derived: r(1 − cos(π/4n))).
 const PIECES_PER_CURVE: u32 = 24;
 
 /// A drawn outline in the file's units, y down.
@@ -60,14 +60,22 @@ pub(crate) fn read(text: &str) -> Result<Drawn, PathError> {
             other => pen.draw(other),
         }
         if !pen.at.x.is_finite() || !pen.at.y.is_finite() || pen.corners.iter().rev().take(64).any(|c| far(*c)) {
-            return Err(fail(text.len(), "the path leaves any drawing", "coordinates in grid units"));
+            return Err(fail(
+                text.len(),
+                "the path leaves any drawing",
+                "coordinates in grid units",
+            ));
         }
         if pen.corners.len() > MOST_CORNERS {
             return Err(fail(text.len(), "the path has more than 1000 corners", "at most 1000"));
         }
     }
     let Some((&first, &last)) = pen.corners.first().zip(pen.corners.last()) else {
-        return Err(fail(0, "the path is empty", "SVG path data such as \"M0 0 H2 V2 H0 Z\""));
+        return Err(fail(
+            0,
+            "the path is empty",
+            "SVG path data such as \"M0 0 H2 V2 H0 Z\"",
+        ));
     };
     if first == last && pen.corners.len() > 1 {
         pen.corners.pop();
@@ -94,10 +102,7 @@ fn far(p: Point) -> bool {
 fn error_position(error: &svgtypes::Error) -> usize {
     use svgtypes::Error as E;
     match error {
-        E::UnexpectedData(at)
-        | E::InvalidNumber(at)
-        | E::InvalidChar(_, at)
-        | E::InvalidString(_, at) => *at,
+        E::UnexpectedData(at) | E::InvalidNumber(at) | E::InvalidChar(_, at) | E::InvalidString(_, at) => *at,
         _ => 0,
     }
 }
@@ -133,7 +138,15 @@ impl Pen {
                 let y = if abs { y } else { here.y + y };
                 self.line(Point::new(here.x, y));
             }
-            PathSegment::CurveTo { abs, x1, y1, x2, y2, x, y } => {
+            PathSegment::CurveTo {
+                abs,
+                x1,
+                y1,
+                x2,
+                y2,
+                x,
+                y,
+            } => {
                 let second = place(abs, x2, y2);
                 self.curve(place(abs, x1, y1), second, place(abs, x, y));
                 cubic = Some(second);
@@ -163,7 +176,13 @@ impl Pen {
                 sweep,
                 x,
                 y,
-            } => self.arc((rx.abs(), ry.abs()), x_axis_rotation, large_arc, sweep, place(abs, x, y)),
+            } => self.arc(
+                (rx.abs(), ry.abs()),
+                x_axis_rotation,
+                large_arc,
+                sweep,
+                place(abs, x, y),
+            ),
             PathSegment::ClosePath { .. } => {}
         }
         self.cubic = cubic;
@@ -226,8 +245,10 @@ impl Pen {
         for i in 1..PIECES_PER_CURVE {
             let a = start + turn * f64::from(i) / f64::from(PIECES_PER_CURVE);
             let (px, py) = (rx * libm::cos(a), ry * libm::sin(a));
-            self.corners
-                .push(Point::new(cos * px - sin * py + centre.x, sin * px + cos * py + centre.y));
+            self.corners.push(Point::new(
+                cos * px - sin * py + centre.x,
+                sin * px + cos * py + centre.y,
+            ));
         }
         self.line(to);
     }
@@ -260,7 +281,15 @@ mod tests {
     #[test]
     fn what_is_no_outline() {
         for text in [
-            "", "Z", "M0 0", "M0 0 H2 V2", "M0 0 H2 Z", "M0 0 H1 V1 Z M3 3 H4 V4 Z", "M0 0 Q", "hello", "M0 0 H1e999 V2 Z",
+            "",
+            "Z",
+            "M0 0",
+            "M0 0 H2 V2",
+            "M0 0 H2 Z",
+            "M0 0 H1 V1 Z M3 3 H4 V4 Z",
+            "M0 0 Q",
+            "hello",
+            "M0 0 H1e999 V2 Z",
             "M0 0 A1e300 1e300 0 0 1 1e300 1 Z",
         ] {
             assert!(read(text).is_err(), "{text}");

@@ -12,7 +12,12 @@ pub(crate) fn flip_within(width: f64) -> Motion {
 /// (clockwise as seen, so counter-clockwise negative), then its middle put where the box's middle is.
 pub(crate) fn motion(placement: &Placement) -> Motion {
     let (width, height) = placement.size;
-    let turned = if placement.flip { flip_within(width) } else { Motion::STILL }.then(&Motion::turn_degrees(-placement.turn));
+    let turned = if placement.flip {
+        flip_within(width)
+    } else {
+        Motion::STILL
+    }
+    .then(&Motion::turn_degrees(-placement.turn));
     let middle = turned.point(Point::new(width / 2.0, height / 2.0));
     turned.then(&Motion::slide(placement.centre - middle))
 }

@@ -30,7 +30,11 @@ pub(crate) enum Fault {
     /// Welding corners nearer than 1/256 in would take an edge or pinch the outline.
     Collapse { face: usize, at: Point },
     /// Two shapes lie on one another, by so many square inches where that is known.
-    Overlap { faces: (usize, usize), area: Option<f64>, at: Point },
+    Overlap {
+        faces: (usize, usize),
+        area: Option<f64>,
+        at: Point,
+    },
     /// Nothing lies here: area, middle, and the shapes around.
     Gap { area: f64, at: Point, around: Vec<usize> },
 }
@@ -77,7 +81,11 @@ fn outside(width: f64, height: f64, shapes: &[Polygon]) -> Vec<Fault> {
             .copied()
             .max_by(|a, b| beyond(*a).total_cmp(&beyond(*b)));
         if let Some(at) = worst.filter(|&p| beyond(p) > WELD) {
-            faults.push(Fault::Outside { face, by: beyond(at), at });
+            faults.push(Fault::Outside {
+                face,
+                by: beyond(at),
+                at,
+            });
             if faults.len() >= 20 {
                 break;
             }
@@ -121,7 +129,11 @@ fn weld(width: f64, height: f64, shapes: &[Polygon]) -> Planar {
             let mut best: Option<(f64, usize)> = None;
             for dx in -1..=1 {
                 for dy in -1..=1 {
-                    for &v in near.get(&(bx + dx, by + dy)).into_iter().flatten() {
+                    for &v in near
+                        .get(&(bx.saturating_add(dx), by.saturating_add(dy)))
+                        .into_iter()
+                        .flatten()
+                    {
                         let d = vertices[v].distance(p);
                         if d <= WELD && best.is_none_or(|(least, _)| d < least) {
                             best = Some((d, v));
@@ -210,7 +222,11 @@ impl Cells {
     /// All vertices in the cells within 1/256 in of a segment, column by column.
     fn near_segment(&self, a: Point, b: Point, mut each: impl FnMut(usize)) {
         let (left, right) = if a.x <= b.x { (a, b) } else { (b, a) };
-        let slope = if right.x > left.x { (right.y - left.y) / (right.x - left.x) } else { 0.0 };
+        let slope = if right.x > left.x {
+            (right.y - left.y) / (right.x - left.x)
+        } else {
+            0.0
+        };
         let steep = right.x - left.x <= self.side;
         for column in self.column(left.x - WELD)..=self.column(right.x + WELD) {
             let (low, high) = if steep {
@@ -223,7 +239,10 @@ impl Cells {
             };
             for row in self.row(low - 2.0 * WELD)..=self.row(high + 2.0 * WELD) {
                 let at = column * self.down + row;
-                self.items[self.starts[at]..self.starts[at + 1]].iter().copied().for_each(&mut each);
+                self.items[self.starts[at]..self.starts[at + 1]]
+                    .iter()
+                    .copied()
+                    .for_each(&mut each);
             }
         }
     }

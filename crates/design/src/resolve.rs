@@ -6,8 +6,11 @@ use crate::layout::{TopPlan, lay};
 use crate::place::{flip_within, motion};
 use crate::planar::{Planar, build};
 use crate::read::figure;
-use crate::{Block, BlockIndex, BlockMap, Design, Fill, Grain, GrainRule, MapFace, Placement, Print, Sheet, Up, UpRule, VertexId};
-use shape::{Motion, Point, Polygon, Vector};
+use crate::{
+    Block, BlockIndex, BlockMap, Design, Fabric, Fill, Grain, GrainRule, MapFace, Placement, Print, Sheet, Up, UpRule,
+    VertexId,
+};
+use shape::{Motion, Point, Polygon, Vector, WELD};
 use std::collections::{BTreeMap, BTreeSet};
 use terms::{FabricId, Finding, Place};
 
@@ -38,18 +41,27 @@ pub(crate) struct Resolved {
 }
 
 /// A block at a size.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Used {
     /// Index into the design's blocks.
     pub block: usize,
     /// Finished inches to a drawn inch.
     pub scale: f64,
+    /// Its planar map, where it has one.
+    map: Option<Planar>,
 }
 
 impl Used {
-    /// A drawn outline at this size.
-    pub(crate) fn outline(&self, drawn: &Polygon) -> Polygon {
-        scaled_outline(drawn, self.scale)
+    /// A patch's outline at this size: welded where the drawing has a map, as drawn otherwise; corners on a straight
+    /// run left out.
+    pub(crate) fn outline(&self, patch: usize, drawn: &Polygon) -> Polygon {
+        let welded = self.map.as_ref().and_then(|map| {
+            let face = map.faces.get(patch)?;
+            Some(Polygon::new(face.iter().map(|&v| map.vertices[v]).collect()))
+        });
+        welded
+            .unwrap_or_else(|| scaled_outline(drawn, self.scale))
+            .simplified(WELD)
     }
 }
 
@@ -57,7 +69,13 @@ pub(crate) fn resolve(design: &Design) -> Resolved {
     let plan = lay(design);
     let mut resolver = Resolver {
         design,
-        by_name: design.blocks.iter().enumerate().map(|(i, b)| (b.name.as_str(), i)).collect(),
+        by_name: design
+            .blocks
+            .iter()
+            .enumerate()
+            .map(|(i, b)| (b.name.as_str(), i))
+            .collect(),
+        fabrics: design.fabrics.iter().map(|f| (f.name.as_str(), f)).collect(),
         roles: BTreeMap::new(),
         maps: BTreeMap::new(),
         known: BTreeMap::new(),
@@ -65,14 +83,15 @@ pub(crate) fn resolve(design: &Design) -> Resolved {
         findings: Vec::new(),
     };
     let top = resolver.top(&plan);
-    let scale = |&(block, width): &(usize, i64)| {
-        let own = design.blocks.get(block).map_or(1.0, |b| b.size.0);
-        Used {
+    let used = resolver
+        .maps
+        .into_iter()
+        .map(|((block, width), map)| Used {
             block,
-            scale: scale_to(own, width),
-        }
-    };
-    let used = resolver.maps.keys().map(scale).collect();
+            scale: scale_to(design.blocks.get(block).map_or(1.0, |b| b.size.0), width),
+            map,
+        })
+        .collect();
     let sound = !resolver.findings.iter().any(Finding::is_stop);
     Resolved {
         sheet: match (top, sound) {
@@ -90,6 +109,7 @@ pub(crate) fn resolve(design: &Design) -> Resolved {
 struct Resolver<'d> {
     design: &'d Design,
     by_name: BTreeMap<&'d str, usize>,
+    fabrics: BTreeMap<&'d str, &'d Fabric>,
     /// Roles each block uses, its inner blocks included.
     roles: BTreeMap<usize, BTreeSet<FabricId>>,
     /// The map of each drawing at each size, made once; `None` where it has faults.
@@ -105,7 +125,11 @@ fn millionths(value: f64) -> i64 {
 
 /// Sizes in the file are kept as given: only a width that really differs is a scale.
 fn scale_to(own: f64, width: i64) -> f64 {
-    if width == millionths(own) { 1.0 } else { width as f64 / 1.0e6 / own }
+    if width == millionths(own) {
+        1.0
+    } else {
+        width as f64 / 1.0e6 / own
+    }
 }
 
 impl<'d> Resolver<'d> {
@@ -114,7 +138,11 @@ impl<'d> Resolver<'d> {
             return None;
         }
         let mut shapes: Vec<Polygon> = plan.plain.iter().map(|p| p.area.polygon()).collect();
-        shapes.extend(plan.blocks.iter().map(|p| motion(p).polygon(&Polygon::rectangle(p.size.0, p.size.1))));
+        shapes.extend(
+            plan.blocks
+                .iter()
+                .map(|p| motion(p).polygon(&Polygon::rectangle(p.size.0, p.size.1))),
+        );
         let plain = plan.plain.len();
         let name_of = |face: usize| (face >= plain).then(|| plan.blocks[face - plain].block.clone());
         let map = self.map_of("top", plan.width, plan.height, &shapes, &name_of);
@@ -123,7 +151,11 @@ impl<'d> Resolver<'d> {
             fills.push(Fill::Patch {
                 fabric: item.fabric.clone(),
                 up: self.up(&item.fabric, 0),
-                grain: Grain::Along(if item.across { Vector::new(1.0, 0.0) } else { Vector::new(0.0, 1.0) }),
+                grain: Grain::Along(if item.across {
+                    Vector::new(1.0, 0.0)
+                } else {
+                    Vector::new(0.0, 1.0)
+                }),
                 patch: i as u32,
                 role: item.role.to_string(),
             });
@@ -139,14 +171,26 @@ impl<'d> Resolver<'d> {
             }
         }
         let map = map.filter(|_| sound)?;
-        self.blocks.push(block_map("top", String::new(), plan.width, plan.height, map, fills, None));
+        self.blocks.push(block_map(
+            "top",
+            String::new(),
+            plan.width,
+            plan.height,
+            map,
+            fills,
+            None,
+        ));
         Some(BlockIndex(self.blocks.len() - 1))
     }
 
     /// The motion of a placed block's variant, which is already flipped.
     fn upright_motion(&self, placement: &Placement) -> Motion {
         let moved = motion(placement);
-        if placement.flip { flip_within(placement.size.0).then(&moved) } else { moved }
+        if placement.flip {
+            flip_within(placement.size.0).then(&moved)
+        } else {
+            moved
+        }
     }
 
     /// The variant for one placement, in an outer block turned by `turn` and recoloured by `outer`.
@@ -193,7 +237,11 @@ impl<'d> Resolver<'d> {
                 };
                 if level < MOST_LEVELS {
                     let inner = self.roles(inner, level + 1);
-                    roles.extend(inner.into_iter().map(|r| placement.recolor.get(&r).cloned().unwrap_or(r)));
+                    roles.extend(
+                        inner
+                            .into_iter()
+                            .map(|r| placement.recolor.get(&r).cloned().unwrap_or(r)),
+                    );
                 }
             }
         }
@@ -206,7 +254,7 @@ impl<'d> Resolver<'d> {
         let mut strictest = Print::None;
         for role in self.roles(block, level) {
             let shown = recolor.get(&role).unwrap_or(&role);
-            match self.design.fabric(shown) {
+            match self.fabrics.get(shown.as_str()) {
                 Some(f) if f.up == UpRule::Quilt && f.print == Print::OneWay => return Print::OneWay,
                 Some(f) if f.up == UpRule::Quilt && f.print == Print::TwoWay => strictest = Print::TwoWay,
                 _ => {}
@@ -266,7 +314,8 @@ impl<'d> Resolver<'d> {
         }
         let words = words(&variant, (scale != 1.0).then_some(width));
         let method = (!drawing.method.is_empty()).then(|| drawing.method.clone());
-        self.blocks.push(block_map(&drawing.name, words, width, height, map, fills, method));
+        self.blocks
+            .push(block_map(&drawing.name, words, width, height, map, fills, method));
         let index = BlockIndex(self.blocks.len() - 1);
         self.known.insert(variant, index);
         Some(index)
@@ -278,8 +327,16 @@ impl<'d> Resolver<'d> {
         if let Some(map) = self.maps.get(&key) {
             return map.clone();
         }
-        let mut shapes: Vec<Polygon> = drawing.patches.iter().map(|p| scaled_outline(&p.outline, scale)).collect();
-        shapes.extend(grown.iter().map(|p| motion(p).polygon(&Polygon::rectangle(p.size.0, p.size.1))));
+        let mut shapes: Vec<Polygon> = drawing
+            .patches
+            .iter()
+            .map(|p| scaled_outline(&p.outline, scale))
+            .collect();
+        shapes.extend(
+            grown
+                .iter()
+                .map(|p| motion(p).polygon(&Polygon::rectangle(p.size.0, p.size.1))),
+        );
         let patches = drawing.patches.len();
         let name_of = |face: usize| (face >= patches).then(|| grown[face - patches].block.clone());
         let (width, height) = (drawing.size.0 * scale, drawing.size.1 * scale);
@@ -299,7 +356,11 @@ impl<'d> Resolver<'d> {
         match build(width, height, shapes) {
             Ok(map) => {
                 self.findings.extend(map.welded.map(|(count, most, at)| {
-                    let corners = if count == 1 { "1 corner was".to_string() } else { format!("{count} corners were") };
+                    let corners = if count == 1 {
+                        "1 corner was".to_string()
+                    } else {
+                        format!("{count} corners were")
+                    };
                     Finding::note(
                         "welded",
                         Place::Block {
@@ -322,7 +383,7 @@ impl<'d> Resolver<'d> {
 
     /// Where a print's up must point in a block turned clockwise by `turn`.
     fn up(&self, fabric: &FabricId, turn: i64) -> Option<Up> {
-        let fabric = self.design.fabric(fabric)?;
+        let fabric = self.fabrics.get(fabric.as_str())?;
         let up = Vector::new(0.0, 1.0);
         let toward = match fabric.up {
             UpRule::Free => return None,
@@ -355,7 +416,13 @@ fn scaled(placement: &Placement, scale: f64) -> Placement {
 }
 
 fn scaled_outline(outline: &Polygon, scale: f64) -> Polygon {
-    Polygon::new(outline.corners().iter().map(|c| Point::new(c.x * scale, c.y * scale)).collect())
+    Polygon::new(
+        outline
+            .corners()
+            .iter()
+            .map(|c| Point::new(c.x * scale, c.y * scale))
+            .collect(),
+    )
 }
 
 /// What tells the variant from the plain block, in words.

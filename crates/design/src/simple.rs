@@ -48,11 +48,7 @@ pub(crate) fn meet(a: Point, b: Point, c: Point, d: Point) -> bool {
         return true;
     }
     let on = |p: Point, q: Point, r: Point, s: f64| {
-        s == 0.0
-            && r.x >= p.x.min(q.x)
-            && r.x <= p.x.max(q.x)
-            && r.y >= p.y.min(q.y)
-            && r.y <= p.y.max(q.y)
+        s == 0.0 && r.x >= p.x.min(q.x) && r.x <= p.x.max(q.x) && r.y >= p.y.min(q.y) && r.y <= p.y.max(q.y)
     };
     on(a, b, c, s1) || on(a, b, d, s2) || on(c, d, a, s3) || on(c, d, b, s4)
 }
@@ -69,6 +65,12 @@ mod tests {
         // a spur running back along its own edge
         assert!(crosses_itself(&p(&[(0.0, 0.0), (4.0, 0.0), (2.0, 0.0), (2.0, 2.0)])));
         // a corner touching a far edge
-        assert!(crosses_itself(&p(&[(0.0, 0.0), (4.0, 0.0), (4.0, 4.0), (2.0, 0.0), (0.0, 4.0)])));
+        assert!(crosses_itself(&p(&[
+            (0.0, 0.0),
+            (4.0, 0.0),
+            (4.0, 4.0),
+            (2.0, 0.0),
+            (0.0, 4.0)
+        ])));
     }
 }

@@ -19,7 +19,14 @@ color = "#202020"
 fn read(rest: &str) -> Design {
     let text = format!("{HEAD}{rest}");
     read_design(&text).unwrap_or_else(|errors| {
-        panic!("{}", errors.iter().map(|e| e.render(&text, "t")).collect::<Vec<_>>().join("\n"))
+        panic!(
+            "{}",
+            errors
+                .iter()
+                .map(|e| e.render(&text, "t"))
+                .collect::<Vec<_>>()
+                .join("\n")
+        )
     })
 }
 
@@ -46,7 +53,9 @@ fn a_gap_says_how_large_and_where() {
     assert_eq!(codes(&findings), [("gap", Severity::Stop)]);
     // the open corner is 1 in by 2 in (derived)
     assert!(findings[0].sentence.starts_with("2 square in"), "{}", findings[0]);
-    let Place::Block { at: Some(at), .. } = findings[0].place else { panic!() };
+    let Place::Block { at: Some(at), .. } = findings[0].place else {
+        panic!()
+    };
     assert!(at.distance(Point::new(5.5, 1.0)) < 1e-9);
     assert_eq!(codes(&design.sheet().unwrap_err()), [("gap", Severity::Stop)]);
 }
@@ -70,7 +79,11 @@ fn an_overlap_names_both_patches() {
     let findings = design.findings();
     assert_eq!(codes(&findings), [("overlap", Severity::Stop)]);
     // 1 in by 6 in (derived)
-    assert!(findings[0].sentence.contains("Patch 1 and patch 2 share 6 square in"), "{}", findings[0]);
+    assert!(
+        findings[0].sentence.contains("Patch 1 and patch 2 share 6 square in"),
+        "{}",
+        findings[0]
+    );
     // slanting across one another, and one within the other
     let design = block(&[("light", "M0 0 H6 L0 6 Z"), ("dark", "M0 0 L6 6 H0 Z")]);
     assert_eq!(design.findings()[0].code, "overlap");
@@ -166,7 +179,20 @@ fn twelve_seams_at_one_place() {
     let slices: Vec<String> = (0..12)
         .map(|i| {
             let corner = |k: usize| {
-                [(3, 0), (5, 0), (6, 1), (6, 3), (6, 5), (5, 6), (3, 6), (1, 6), (0, 5), (0, 3), (0, 1), (1, 0)][k % 12]
+                [
+                    (3, 0),
+                    (5, 0),
+                    (6, 1),
+                    (6, 3),
+                    (6, 5),
+                    (5, 6),
+                    (3, 6),
+                    (1, 6),
+                    (0, 5),
+                    (0, 3),
+                    (0, 1),
+                    (1, 0),
+                ][k % 12]
             };
             let (a, b) = (corner(i), corner(i + 1));
             let via = match (a, b) {
@@ -179,8 +205,11 @@ fn twelve_seams_at_one_place() {
             format!("M3 3 L{} {} {via} L{} {} Z", a.0, a.1, b.0, b.1)
         })
         .collect();
-    let patches: Vec<(&str, &str)> =
-        slices.iter().enumerate().map(|(i, p)| (if i % 2 == 0 { "light" } else { "dark" }, p.as_str())).collect();
+    let patches: Vec<(&str, &str)> = slices
+        .iter()
+        .enumerate()
+        .map(|(i, p)| (if i % 2 == 0 { "light" } else { "dark" }, p.as_str()))
+        .collect();
     let findings = block(&patches).findings();
     let lump = findings.iter().find(|f| f.code == "too-many-seams").unwrap();
     assert!(lump.sentence.contains("12 do"), "{lump}");
@@ -195,7 +224,11 @@ fn a_small_block_in_a_cell_is_offered_a_frame() {
     let findings = design.findings();
     assert_eq!(codes(&findings), [("cell-not-filled", Severity::Stop)]);
     // (9 - 6) / 2 (derived)
-    assert!(findings[0].mend.contains("strips of dark: 1.5 in at either side"), "{}", findings[0]);
+    assert!(
+        findings[0].mend.contains("strips of dark: 1.5 in at either side"),
+        "{}",
+        findings[0]
+    );
     assert!(design.sheet().is_err());
 }
 
@@ -210,24 +243,50 @@ fn a_print_with_an_up_makes_variants_by_turn() {
          [layout]\nrows = [[\"f\", \"f@90\", \"f@180\"], [\"s\", \"s@90\", \"s@180\"], [\"p\", \"p@90\", \"p~\"]]\n",
     );
     let sheet = design.sheet().unwrap();
-    let names: Vec<String> = sheet.blocks.iter().map(|b| format!("{} {}", b.name, b.variant)).collect();
-    assert_eq!(names, ["f ", "f turned 90", "f turned 180", "s ", "s turned 90", "p ", "p flipped", "top "]);
+    let names: Vec<String> = sheet
+        .blocks
+        .iter()
+        .map(|b| format!("{} {}", b.name, b.variant))
+        .collect();
+    assert_eq!(
+        names,
+        [
+            "f ",
+            "f turned 90",
+            "f turned 180",
+            "s ",
+            "s turned 90",
+            "p ",
+            "p flipped",
+            "top "
+        ]
+    );
     for map in &sheet.blocks[..5] {
         // carried into the top by its block's motion, every up points up
         let top = sheet.blocks.last().unwrap();
         for face in &top.faces {
-            let Fill::Block { block, motion } = &face.fill else { panic!() };
+            let Fill::Block { block, motion } = &face.fill else {
+                panic!()
+            };
             if sheet.blocks[block.0] != *map {
                 continue;
             }
-            let Fill::Patch { up: Some(up), .. } = &map.faces[0].fill else { panic!() };
+            let Fill::Patch { up: Some(up), .. } = &map.faces[0].fill else {
+                panic!()
+            };
             let shown = motion.vector(up.toward);
             let upright = if up.two_way { shown.y.abs() } else { shown.y };
             assert!((upright - 1.0).abs() < 1e-12);
         }
     }
     // grain = 30 is clockwise as seen: down to the right
-    let Fill::Patch { grain: Grain::Along(along), .. } = &sheet.blocks[0].faces[0].fill else { panic!() };
+    let Fill::Patch {
+        grain: Grain::Along(along),
+        ..
+    } = &sheet.blocks[0].faces[0].fill
+    else {
+        panic!()
+    };
     assert!((*along - Vector::new(3f64.sqrt() / 2.0, -0.5)).length() < 1e-12);
 }
 
@@ -244,7 +303,10 @@ fn recolouring_is_at_once_and_innermost_first() {
     );
     // a's light becomes dark; a's dark becomes light and then red (derived)
     let faces = design.top_picture().faces;
-    assert_eq!(faces.iter().map(|f| f.fabric.as_str()).collect::<Vec<_>>(), ["dark", "red"]);
+    assert_eq!(
+        faces.iter().map(|f| f.fabric.as_str()).collect::<Vec<_>>(),
+        ["dark", "red"]
+    );
     let sheet = design.sheet().unwrap();
     let fabrics: Vec<&str> = sheet.blocks[0]
         .faces
@@ -280,7 +342,9 @@ fn a_block_turned_freely_in_another() {
     let design = read(text);
     let sheet = design.sheet().unwrap();
     assert_eq!(sheet.blocks[1].vertices.len(), 8);
-    let Fill::Block { motion, .. } = &sheet.blocks[1].faces[4].fill else { panic!() };
+    let Fill::Block { motion, .. } = &sheet.blocks[1].faces[4].fill else {
+        panic!()
+    };
     assert!(*motion != Motion::STILL);
 }
 
@@ -290,14 +354,20 @@ fn a_free_layout_without_ground() {
          [[block]]\nname = \"q\"\nsize = 4\npatches = [{ fabric = \"light\", path = \"M0 0 H1 V1 H0 Z\" }]\n[layout]\nkind = \"free\"\n\
          size = [12, 8]\nplace = [\n{ block = \"w\", at = [0, 0] },\n{ block = \"w\", at = [\"8 in\", 0], turn = 90 },\n\
          { block = \"q\", at = [0, 4] },\n";
-    let design = read(&format!("{two}{{ block = \"q\", at = [4, 4] }},\n]\n[[border]]\nwidth = 2\nfabric = \"dark\"\nfirst = \"top\"\n"));
+    let design = read(&format!(
+        "{two}{{ block = \"q\", at = [4, 4] }},\n]\n[[border]]\nwidth = 2\nfabric = \"dark\"\nfirst = \"top\"\n"
+    ));
     assert_eq!(design.findings(), []);
     assert_eq!(design.top_size(), (16.0, 12.0));
     let picture = design.top_picture();
     let area: f64 = picture.faces.iter().map(|f| f.outline.signed_area()).sum();
     assert!((area - 16.0 * 12.0).abs() < 1e-9);
     let open = read(&format!("{two}]\n"));
-    assert!(open.findings().iter().any(|f| f.code == "not-yet-planned" && f.is_stop()));
+    assert!(
+        open.findings()
+            .iter()
+            .any(|f| f.code == "not-yet-planned" && f.is_stop())
+    );
 }
 
 #[test]
@@ -312,7 +382,11 @@ fn sashing_and_borders_fill_the_top_every_way() {
                     "{block}sashing = {{ width = 1, fabric = \"dark\", {stones}outer = {outer} }}\n\
                      [[border]]\nwidth = 2\nfabric = \"dark\"\n{corners}[[border]]\nwidth = 1\nfabric = \"light\"\n"
                 ));
-                assert!(design.sheet().is_ok(), "{outer} {stones} {corners} {:?}", design.findings());
+                assert!(
+                    design.sheet().is_ok(),
+                    "{outer} {stones} {corners} {:?}",
+                    design.findings()
+                );
                 // three 6 in cells, two or four strips, two borders (derived)
                 let strips = if outer { 4.0 } else { 2.0 };
                 assert_eq!(design.top_size().0, 18.0 + strips + 6.0);

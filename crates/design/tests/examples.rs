@@ -6,11 +6,15 @@ use terms::FabricId;
 
 fn example(name: &str) -> Design {
     let path = format!("{}/../../examples/{name}.quilt.toml", env!("CARGO_MANIFEST_DIR"));
-    let text = std::fs::read_to_string(path).unwrap();
+    let text = std::fs::read_to_string(path).expect("the example file");
     read_design(&text).unwrap_or_else(|errors| {
         panic!(
             "{}",
-            errors.iter().map(|e| e.render(&text, name)).collect::<Vec<_>>().join("\n")
+            errors
+                .iter()
+                .map(|e| e.render(&text, name))
+                .collect::<Vec<_>>()
+                .join("\n")
         )
     })
 }
@@ -25,7 +29,10 @@ fn flattened(sheet: &Sheet) -> Vec<(Polygon, FabricId)> {
                     let corners = face.outline.iter().map(|v| map.vertices[v.0]).collect();
                     out.push((motion.polygon(&Polygon::new(corners)), fabric.clone()));
                 }
-                Fill::Block { block: inner, motion: inner_motion } => {
+                Fill::Block {
+                    block: inner,
+                    motion: inner_motion,
+                } => {
                     assert!(inner.0 < block, "inner blocks come first");
                     assert!(!inner_motion.turns_over());
                     walk(sheet, inner.0, inner_motion.then(&motion), out);
@@ -40,7 +47,7 @@ fn flattened(sheet: &Sheet) -> Vec<(Polygon, FabricId)> {
 
 /// The sheet and the picture are made separately and must show the same.
 fn sheet_shows_the_picture(design: &Design) {
-    let sheet = design.sheet().unwrap();
+    let sheet = design.sheet().expect("a sheet");
     let picture = design.top_picture();
     let mut flat: Vec<(Polygon, FabricId)> = flattened(&sheet);
     assert_eq!(flat.len(), picture.faces.len());
@@ -49,7 +56,9 @@ fn sheet_shows_the_picture(design: &Design) {
         let at = flat
             .iter()
             .position(|(outline, fabric)| {
-                outline.centroid().distance(middle) < 1e-6 && *fabric == face.fabric && outline.difference(&face.outline) < 1e-6
+                outline.centroid().distance(middle) < 1e-6
+                    && *fabric == face.fabric
+                    && outline.difference(&face.outline) < 1e-6
             })
             .unwrap_or_else(|| panic!("nothing in the sheet shows {} {:?}", face.patch, face));
         flat.swap_remove(at);
@@ -66,7 +75,10 @@ fn market_morning() {
     assert_eq!(design.top_size(), (42.0, 42.0));
     sheet_shows_the_picture(&design);
     let sheet = design.sheet().unwrap();
-    assert_eq!(sheet.blocks.iter().map(|b| b.name.as_str()).collect::<Vec<_>>(), ["nine", "rail", "top"]);
+    assert_eq!(
+        sheet.blocks.iter().map(|b| b.name.as_str()).collect::<Vec<_>>(),
+        ["nine", "rail", "top"]
+    );
     // 8 × 9 squares, 8 × 3 strips, 4 border strips (derived)
     assert_eq!(design.top_picture().faces.len(), 8 * 9 + 8 * 3 + 4);
 }
@@ -79,7 +91,11 @@ fn harbour_windows() {
     assert_eq!(design.top_size(), (44.0, 44.0));
     sheet_shows_the_picture(&design);
     let sheet = design.sheet().unwrap();
-    let variants: Vec<(String, String)> = sheet.blocks.iter().map(|b| (b.name.clone(), b.variant.clone())).collect();
+    let variants: Vec<(String, String)> = sheet
+        .blocks
+        .iter()
+        .map(|b| (b.name.clone(), b.variant.clone()))
+        .collect();
     let pair = |a: &str, b: &str| (a.to_string(), b.to_string());
     assert_eq!(
         variants,

@@ -77,8 +77,9 @@ impl Table<'_> {
             .filter_map(|r| Some((r.edges.first()?.from, r.edges.last()?.to)))
             .collect();
         for (i, &(_, end)) in ends.iter().enumerate() {
-            let apart = end.distance(ends[(i + 1) % ends.len()].0);
-            if beyond(apart, TOLERANCE) {
+            let next = (i + 1) % ends.len();
+            let apart = end.distance(ends[next].0);
+            if beyond(apart, TOLERANCE) && !self.goes_on(sides, &runs, i, next, view)? {
                 let sentence = format!(
                     "Side {} ends {} from where the next one begins.",
                     i + 1,
@@ -94,6 +95,44 @@ impl Table<'_> {
         }
         self.held();
         Ok(runs)
+    }
+
+    /// Whether, where two sides' ends lie apart, cloth of a neighbour goes on along their lines to the corner: so it is
+    /// where a dog ear was snipped level with an edge.
+    fn goes_on(&mut self, sides: &[EdgeRun], runs: &[Run], i: usize, next: usize, view: &View) -> Outcome<bool> {
+        let Some(corner) = runs[i].line.crossing(runs[next].line) else {
+            return Ok(false);
+        };
+        let named = [sides[i].0.last(), sides[next].0.first()];
+        let mut near = Vec::new();
+        for edge in named.into_iter().flatten() {
+            near.extend(self.near_edge(*edge));
+        }
+        let gaps = [
+            (runs[i].line, runs[i].high, runs[i].line.reach_of(corner)),
+            (runs[next].line, runs[next].line.reach_of(corner), runs[next].low),
+        ];
+        for (line, from, to) in gaps {
+            let mut reached = from;
+            // Each pass joins the cloth that begins where the last ended; a corner is made of very few pieces.
+            for _ in 0..4 {
+                for &at in &near {
+                    let Some(corners) = self.corners_in(at, view) else { continue };
+                    for (k, &a) in corners.iter().enumerate() {
+                        let b = corners[(k + 1) % corners.len()];
+                        let level = !beyond(line.offset_of(a).abs(), TOLERANCE) && !beyond(line.offset_of(b).abs(), TOLERANCE);
+                        let (low, high) = (line.reach_of(a), line.reach_of(b));
+                        if level && low <= reached + TOLERANCE && high > reached {
+                            reached = high;
+                        }
+                    }
+                }
+            }
+            if to - reached > TOLERANCE {
+                return Ok(false);
+            }
+        }
+        Ok(true)
     }
 
     fn flatten(&mut self, root: usize, runs: &[Run]) -> Outcome<Class> {

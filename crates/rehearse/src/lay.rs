@@ -266,7 +266,8 @@ impl Table<'_> {
 
     /// Joint `number` of a run, in its own order.
     fn joint(&mut self, side: &Side, number: u32) -> Outcome<f64> {
-        let sewn: Vec<&Stretch> = side.layer.crossed.iter().filter(|s| s.to - s.from > TOLERANCE).collect();
+        let along = |s: &&Stretch| s.in_run && s.to - s.from > TOLERANCE;
+        let sewn: Vec<&Stretch> = side.layer.crossed.iter().filter(along).collect();
         let number = number as usize;
         match (sewn.get(number), sewn.get(number.saturating_add(1))) {
             (Some(before), Some(after)) => Ok((before.to + after.from) / 2.0),

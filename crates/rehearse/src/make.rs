@@ -6,7 +6,7 @@ use crate::give::Top;
 use crate::piece::{Action, Cloth};
 use crate::table::{Table, Tally};
 use crate::words::{LONGEST, Outcome, bad, not_yet, refuse};
-use crate::work::{Birth, Class, Drawn, Placed, Thing};
+use crate::work::{Class, Drawn, Placed, Thing};
 use recipe::{Make, PrintNote, Recipe, Step, Take};
 use shape::Motion;
 use std::collections::{BTreeMap, BTreeSet};
@@ -295,10 +295,5 @@ impl Table<'_> {
         }
         self.marks.insert(name.clone(), vec![(root, drawn)]);
         Ok(())
-    }
-
-    /// Whether a slot was born as a part.
-    pub(crate) fn is_part(&self, slot: recipe::Slot) -> bool {
-        matches!(self.slots.get(&slot), Some((Birth::Part(_), _)))
     }
 }

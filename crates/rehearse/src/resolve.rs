@@ -85,8 +85,11 @@ impl Table<'_> {
     pub(crate) fn raw_edges(&mut self, edge: EdgeRef, view: &View) -> Outcome<Vec<RawEdge>> {
         let mut found = Vec::new();
         let mut turned = false;
-        for (at, name) in self.carriers(edge).unwrap_or_default() {
+        let carriers = self.carriers(edge).unwrap_or_default();
+        let mut known = false;
+        for (at, name) in carriers {
             self.spend(1)?;
+            known |= self.lies(self.parts[at.part].node, view).is_some();
             let Some((cloth, motion, over)) = self.piece_in(at, view) else { continue };
             turned |= over;
             for (i, e) in cloth.edges.iter().enumerate() {
@@ -98,7 +101,8 @@ impl Table<'_> {
                 }
             }
         }
-        if found.is_empty() {
+        // An edge wholly folded under is there, but there is nothing left of it to lay or measure.
+        if found.is_empty() && !known {
             let sentence = format!("There is no edge {} of slot {} here.", edge.edge, edge.of.0);
             return Err(self.refuse("unknown-edge", sentence, "Name an edge of what lies on the table."));
         }

@@ -71,13 +71,16 @@ impl Table<'_> {
             for p in [e.from, e.to] {
                 let comes_off = -line.offset_of(p);
                 if differs(comes_off, shave) {
-                    let sentence = format!(
-                        "Trimming takes off {} where the recipe says {}.",
-                        self.say(comes_off),
-                        self.say(shave)
-                    );
-                    let code = if comes_off < -TOLERANCE { "window-not-covered" } else { "shave-differs" };
-                    return Err(self.refuse(code, sentence, "Check the sizes of the pieces and the seams before this."));
+                    let mend = "Check the sizes of the pieces and the seams before this.";
+                    let (say_off, say_shave) = (self.say(comes_off.abs()), self.say(shave));
+                    // When the middle of the work lies on the same side, the cloth ends before it reaches the ruler.
+                    let middle = self.middle_of(root)?;
+                    if comes_off < 0.0 || line.offset_of(middle) < 0.0 {
+                        let sentence = format!("The cloth ends {say_off} before it reaches the ruler.");
+                        return Err(self.refuse("window-not-covered", sentence, mend));
+                    }
+                    let sentence = format!("Trimming takes off {say_off} where the recipe says {say_shave}.");
+                    return Err(self.refuse("shave-differs", sentence, mend));
                 }
             }
         }

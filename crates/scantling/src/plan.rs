@@ -7,7 +7,7 @@ use crate::print::{self, Ink};
 use crate::sizes;
 use crate::trouble::{Outcome, Trouble};
 use design::Design;
-use measure::Length;
+use measure::{Length, Measure};
 use serde_json::json;
 use std::collections::BTreeMap;
 use terms::{Finding, UnitId};
@@ -157,6 +157,15 @@ fn cloth(design: &Design, worked: &Worked) -> Vec<Vec<String>> {
             ]
         })
         .collect()
+}
+
+/// A bound in figures that can be read: still true when it is a little lower.
+fn down_to_mark(bound: Length, measure: Measure) -> Length {
+    let mark = match measure {
+        Measure::Inch => Length::fraction(1, 8),
+        Measure::Metric => Length::tenths_of_mm(10),
+    };
+    mark * bound.units().div_euclid(mark.units())
 }
 
 fn cloth_label(design: &Design, id: &terms::FabricId) -> String {

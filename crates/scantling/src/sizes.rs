@@ -80,15 +80,11 @@ pub fn of_cloth(plan: Option<&ClothPlan>, bought: Option<&BoughtCloth>) -> Vec<N
     sizes
 }
 
+/// A strip and those cut from its rest: strip 2, strip 2.1, strip 2.1.1.
 fn of_strip(strip: &Strip, name: &str, sizes: &mut Vec<NamedSize>) {
-    let times = if strip.times > 1 {
-        format!(" ({} of them)", strip.times)
-    } else {
-        String::new()
-    };
-    sizes.push((format!("{name}{times}, height"), strip.height));
+    sizes.push((format!("{name}, height"), strip.height));
     for (index, rest) in strip.rest.iter().enumerate() {
-        of_strip(rest, &format!("{name}, from its rest {}", index + 1), sizes);
+        of_strip(rest, &format!("{name}.{}", index + 1), sizes);
     }
 }
 

@@ -132,22 +132,23 @@ fn section(worked: &Worked, heading: &str, numbers: Vec<NamedSize>, ink: Ink) ->
     if numbers.is_empty() {
         text += "  There is nothing to measure here.\n";
     }
-    // A number that comes up again with the same derivation is explained once.
-    let mut told: Vec<(Size, String)> = Vec::new();
+    // A number that comes up again with the same derivation is explained once, with all its places.
+    let mut told: Vec<(Size, Vec<String>)> = Vec::new();
     for (name, size) in numbers {
-        let measure = worked.pattern.recipe.measure;
-        let before = told.iter().find(|(other, _)| *other == size);
-        text += &format!(
-            "  {}: {}\n",
-            print::harmless(&name),
-            ink.good(&print::length(size.len, measure))
-        );
-        match before {
-            Some((_, first)) => text += &format!("      as {first}\n"),
-            None => {
-                text += &derivation(worked, size, measure);
-                told.push((size, print::harmless(&name)));
-            }
+        match told.iter_mut().find(|(other, _)| *other == size) {
+            Some((_, names)) => names.push(print::harmless(&name)),
+            None => told.push((size, vec![print::harmless(&name)])),
+        }
+    }
+    let measure = worked.pattern.recipe.measure;
+    for (size, names) in told {
+        let (first, others) = names
+            .split_first()
+            .map_or(("", &[][..]), |(first, others)| (first.as_str(), others));
+        text += &format!("  {first}: {}\n", ink.good(&print::length(size.len, measure)));
+        text += &derivation(worked, size, measure);
+        if !others.is_empty() {
+            text += &format!("      {}\n", ink.soft(&format!("so too: {}", others.join("; "))));
         }
     }
     text

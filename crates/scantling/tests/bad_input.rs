@@ -7,7 +7,7 @@ use std::path::Path;
 use std::time::{Duration, Instant};
 use terminal::{Folder, Said, beginning, scantling};
 
-const HEAD: &str = "format = 1\n[quilt]\ntitle = \"A\"\n[[fabric]]\nname = \"red\"\n";
+const HEAD: &str = "format = 1\n[quilt]\ntitle = \"A\"\n[[fabric]]\nname = \"red\"\ncolor = \"#a8322a\"\n";
 
 /// Shows the file to every command that reads one. Nothing may appear beside it, and none may brood over it.
 fn refused(folder: &Folder, file: &Path) -> Said {
@@ -72,7 +72,7 @@ fn bytes_that_are_no_text() {
     refused_text("no-text", b"format = 1\ntitle = \"\xff\"\n", 2);
     // Every byte there is, again and again.
     let all: Vec<u8> = (0..=255).cycle().take(10_000).collect();
-    refused_text("all-bytes", all, 1);
+    refused_text("all-bytes", all, 2);
     refused_text("nul", b"format = 1\n\0\n", 2);
 }
 
@@ -97,7 +97,11 @@ fn an_unknown_key_is_answered_with_the_nearest_known_one() {
 fn two_hundred_thousand_brackets() {
     refused_text("brackets", format!("a = {}", "[".repeat(200_000)), 1);
     refused_text("tables", format!("a = {}", "{a=".repeat(200_000)), 1);
-    refused_text("headers", format!("[{}x]\n", "a.".repeat(100_000)), 1);
+    let folder = Folder::new("headers");
+    refused(
+        &folder,
+        &folder.file("bad.quilt.toml", format!("[{}x]\n", "a.".repeat(100_000))),
+    );
 }
 
 #[test]
@@ -116,7 +120,7 @@ fn sizes_that_are_no_sizes() {
             "{HEAD}[[block]]\nname = \"a\"\nsize = {size}\npatches = [{{ fabric = \"red\", path = \"M0 0 H1 V1 H0 Z\" }}]\n\
              [layout]\nkind = \"straight\"\nrows = [[\"a\"]]\n"
         );
-        refused_text(&format!("size-{name}"), text, 8);
+        refused_text(&format!("size-{name}"), text, 9);
     }
 }
 
@@ -198,7 +202,8 @@ fn the_same_for_programs() {
         let said = scantling([command, file.to_str().expect("a plain name"), "--json"]).ends(2);
         let read: serde_json::Value = serde_json::from_str(&said.out).expect("JSON");
         assert_eq!(read["readable"], false);
-        assert_eq!(read["errors"][0]["line"], 3);
+        let errors = read["errors"].as_array().expect("a list");
+        assert!(errors.iter().any(|error| error["line"] == 3), "{}", said.out);
     }
 }
 

@@ -29,7 +29,7 @@ fn json(text: &str) -> Value {
 fn gap(folder: &Folder) -> std::path::PathBuf {
     folder.file(
         "gap.quilt.toml",
-        "format = 1\n[quilt]\ntitle = \"Gap\"\n[[fabric]]\nname = \"red\"\n[[block]]\nname = \"a\"\nsize = \"4 in\"\n\
+        "format = 1\n[quilt]\ntitle = \"Gap\"\n[[fabric]]\nname = \"red\"\ncolor = \"#a8322a\"\n[[block]]\nname = \"a\"\nsize = \"4 in\"\n\
          grid = [2, 2]\npatches = [{ fabric = \"red\", path = \"M0 0 H1 V2 H0 Z\" }]\n\
          [layout]\nkind = \"straight\"\nrows = [[\"a\"]]\n",
     )

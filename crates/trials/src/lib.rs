@@ -2,3 +2,5 @@
 
 pub mod generate;
 pub mod whole;
+pub mod judge;
+pub mod mutate;

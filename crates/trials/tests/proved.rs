@@ -10,6 +10,7 @@ const DESIGNS: u64 = 300;
 fn every_generated_design_is_proved() {
     let mut stops: BTreeMap<&'static str, usize> = BTreeMap::new();
     let mut methods: BTreeMap<&'static str, usize> = BTreeMap::new();
+    let mut objections: BTreeMap<&'static str, usize> = BTreeMap::new();
     let (mut proved, mut templates, mut on_marks) = (0usize, 0usize, 0usize);
     let mut failures = Vec::new();
     for seed in 0..DESIGNS {
@@ -25,7 +26,10 @@ fn every_generated_design_is_proved() {
                 }
                 match whole.rehearse() {
                     Ok(_) => proved += 1,
-                    Err(findings) => failures.push(format!("{wanted:?}: {}", findings[0])),
+                    Err(findings) => {
+                        *objections.entry(findings[0].code).or_default() += 1;
+                        failures.push(format!("{wanted:?}: {}", findings[0]));
+                    }
                 }
             }
             Err(findings) => {
@@ -40,6 +44,7 @@ fn every_generated_design_is_proved() {
     }
     println!("{proved} of {DESIGNS} designs proved");
     println!("stops by code: {stops:?}");
+    println!("objections by code: {objections:?}");
     println!("units by method: {methods:?}");
     println!("template pieces in designs on the marks: {templates} to {on_marks} units");
     let count = failures.len();

@@ -4,7 +4,6 @@ use super::Desk;
 use super::shopping::heading;
 use super::units::{Told, unit};
 use crate::model::{Block, Section, Text};
-use crate::pictures::quilt;
 use crate::plural::counted;
 use recipe::Size;
 
@@ -22,8 +21,6 @@ pub(super) fn assembly(desk: &Desk) -> Section {
 
 fn finishing(desk: &Desk, blocks: &mut Vec<Block>) {
     let finish = &desk.source.finish;
-    let picture = (!desk.source.picture.outer.is_empty())
-        .then(|| quilt(&desk.source.picture, &desk.cloths, 230.0, 200.0, "The finished quilt"));
     blocks.push(heading(2, "Finishing"));
     let mut sentences =
         vec![Text::of("Press the top once more, from the wrong side, then from the right. Snip loose threads.")];
@@ -50,5 +47,5 @@ fn finishing(desk: &Desk, blocks: &mut Vec<Block>) {
     if needs_word {
         sentences.push(Text::of("Layer, quilt and bind as you like."));
     }
-    blocks.push(Block::Step { number: None, sentences, pictures: picture.into_iter().collect(), wide: false });
+    blocks.push(Block::Step { number: None, sentences, pictures: Vec::new(), wide: false });
 }

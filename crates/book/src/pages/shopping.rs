@@ -70,7 +70,7 @@ fn cloth(desk: &Desk, blocks: &mut Vec<Block>) {
             Text::new().cloth(bought.length, true),
             Text::new().quiet(bought.usable),
             Text::of(counted(pieces, "strip")),
-            bound(bought.bound, bought.length, words.map(|w| w.step)),
+            bound(bought.bound, words.map(|w| w.step), desk.edition.measure),
         ]);
         total = match (total, words.and_then(|w| w.price)) {
             (Some(sum), Some(price)) => Some(sum + price * in_shop_units(bought.length.len, desk.edition.measure)),
@@ -116,15 +116,18 @@ fn named(desk: &Desk, fabric: &FabricId) -> Text {
     Text::new().inline(swatch(desk.cloths.get(fabric), 13.0)).strong(desk.source.label(fabric))
 }
 
-/// The lower bound in words: where the shop's step leaves nothing to gain, that is said.
-fn bound(bound: Size, bought: Size, step: Option<Length>) -> Text {
-    let step = step.map_or(0, Length::units).max(1);
-    let steps = |l: Length| (l.units() + step - 1) / step;
-    if steps(bound.len) >= steps(bought.len) {
-        Text::new().cloth(bound, false).say(": nothing to gain")
-    } else {
-        Text::new().cloth(bound, false)
+/// The lower bound as the shop would cut it, and as it is.
+fn bound(bound: Size, step: Option<Length>, measure: Measure) -> Text {
+    let Some(step) = step.map(Length::units).filter(|s| *s > 0) else {
+        return Text::new().cloth(bound, false);
+    };
+    let steps = (bound.len.units() + step - 1) / step;
+    let whole = Length::from_units(steps * step);
+    let text = Text::new().cloth(Size { len: whole, why: bound.why }, false);
+    if whole == bound.len {
+        return text;
     }
+    text.soft(format!(" ({}{THIN}{})", set_length(bound.len, measure), unit(measure)))
 }
 
 fn in_shop_units(length: Length, measure: Measure) -> f64 {

@@ -5,7 +5,7 @@ use super::group::{Group, Kind, groups, is_row, stacks_in_frame};
 use super::shopping::{capital, heading};
 use crate::model::{Block, Paper, Picture, Section, Text};
 use crate::names::{Names, laid, unit_name};
-use crate::pictures::{Overhang, UnitPictures, exploded, finished_view, opened, stacked, trimmed};
+use crate::pictures::{Overhang, UnitPictures, exploded, finished_view, opened, quilt, stacked, trimmed};
 use crate::plural::{counted, listed};
 use crate::words::{press_sentence, step_sentence};
 use measure::Length;
@@ -66,12 +66,13 @@ pub(super) fn unit(desk: &Desk, make: &Make, level: u8, told: &mut Told) -> Vec<
     let story = desk.source.story(&make.unit);
     let gives = make.gives.len() as u64;
     let count = u64::from(make.times) * gives.max(1);
+    let whole = gives == 0 && !desk.source.picture.outer.is_empty();
     let mut blocks = vec![Block::Heading {
         level,
         words: unit_name(&make.unit, recipe),
         pill: (gives > 0).then(|| format!("make {count}")),
         swatch: None,
-        aside: None,
+        aside: whole.then(|| quilt(&desk.source.picture, &desk.cloths, 110.0, 110.0, "The finished quilt")),
     }];
     let sizes = sizes(make);
     let mut lead = match sizes.as_slice() {
@@ -90,11 +91,15 @@ pub(super) fn unit(desk: &Desk, make: &Make, level: u8, told: &mut Told) -> Vec<
     }
     let scenes = desk.source.scenes_of(&make.unit);
     let wide = desk.edition.paper.points().0 - 2.0 * Paper::MARGIN;
-    let (box_width, box_height) = if gives == 0 { (wide * 0.5, 240.0) } else { (122.0, 118.0) };
+    let row = is_row(make);
+    let (box_width, box_height) = match (gives, row) {
+        (0, _) => (wide * 0.5, 240.0),
+        (_, true) => (wide - 40.0, 160.0),
+        (_, false) => (122.0, 118.0),
+    };
     let pictures =
         scenes.map(|s| UnitPictures::new(&desk.cloths, desk.edition.measure, s, box_width, box_height));
     let bench = Bench { make, names: &names, scenes, pictures, sizes: &sizes, wide, desk };
-    let row = is_row(make);
     bench.parts(row, &mut blocks);
     if row {
         bench.row(&mut blocks);
@@ -182,7 +187,7 @@ impl Bench<'_> {
                 None => counts.push((name, 1)),
             }
         }
-        let told: Vec<String> = counts.iter().map(|(n, c)| format!("{c} {n}")).collect();
+        let told: Vec<String> = counts.iter().map(|(n, c)| if n.contains('(') { format!("{c} {n}") } else { counted(*c, n) }).collect();
         let order = if row { ", in this order" } else { "" };
         let each = if self.make.times > 1 { " for each" } else { "" };
         let sentence = if told.is_empty() {

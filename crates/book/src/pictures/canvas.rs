@@ -2,7 +2,6 @@
 
 use crate::model::Picture;
 use shape::{Motion, Point, Vector};
-use std::collections::BTreeMap;
 use std::fmt::Write;
 
 /// Ink of lines and words.
@@ -40,6 +39,10 @@ impl Pen {
     pub(crate) const MEASURE: Pen = Pen { color: SOFT, width: 0.6, dash: "" };
     /// A patch's edge in the whole quilt.
     pub(crate) const HAIR: Pen = Pen { color: INK, width: 0.3, dash: "" };
+    /// A white rim about something dark.
+    pub(crate) const PLATE: Pen = Pen { color: "#FFFFFF", width: 0.8, dash: "" };
+    /// A patch's edge where the patch is not meant.
+    pub(crate) const GHOST: Pen = Pen { color: "#D9D3C6", width: 0.25, dash: "" };
     /// A circle about an overhang.
     pub(crate) const RING: Pen = Pen { color: THREAD, width: 1.1, dash: "" };
 
@@ -78,7 +81,7 @@ impl Lettering<'static> {
     /// A measure on the picture.
     pub(crate) const MEASURE: Lettering<'static> =
         Lettering { size: 9.5, color: INK, bold: true, anchor: Anchor::Middle, turned: false };
-    /// Words beside the picture.
+    /// Words within the picture.
     pub(crate) const WORDS: Lettering<'static> =
         Lettering { size: 8.5, color: SOFT, bold: false, anchor: Anchor::Middle, turned: false };
 }
@@ -88,16 +91,15 @@ impl Lettering<'static> {
 pub(crate) struct Canvas {
     width: f64,
     height: f64,
-    definitions: BTreeMap<String, String>,
     body: String,
 }
 
 impl Canvas {
     pub(crate) fn new(width: f64, height: f64) -> Self {
-        Canvas { width, height, definitions: BTreeMap::new(), body: String::new() }
+        Canvas { width, height, body: String::new() }
     }
 
-    /// A closed outline; `fill` is a colour, a reference to a pattern, or `none`.
+    /// A closed outline; `fill` is a colour or `none`.
     pub(crate) fn outline(&mut self, corners: &[(f64, f64)], fill: &str, pen: Option<Pen>) {
         let mut d = String::new();
         for (i, &(x, y)) in corners.iter().enumerate() {
@@ -172,6 +174,9 @@ impl Canvas {
         for x in [from, to] {
             self.line((x, y - 3.0), (x, y + 3.0), Pen::MEASURE);
         }
+        if words.is_empty() {
+            self.line((from, y), (to, y), Pen::MEASURE);
+        }
         self.centred((middle, y), words, Lettering::MEASURE);
     }
 
@@ -209,20 +214,56 @@ impl Canvas {
         self.outline(&corners, "#FFFFFF", Some(Pen { width: 0.9, ..Pen::CUT }));
     }
 
-    /// A pattern or clip that fills may refer to; the same name always means the same thing.
-    pub(crate) fn define(&mut self, name: &str, element: String) {
-        self.definitions.entry(name.to_string()).or_insert(element);
+    /// Fine lines at 45 degrees within an outline, drawn one by one: patterns look different in every viewer. They
+    /// lie on one grid all over the sheet, so that neighbouring pieces agree.
+    pub(crate) fn hatch(&mut self, corners: &[(f64, f64)], spacing: f64, color: &str, width: f64) {
+        let sums: Vec<f64> = corners.iter().map(|c| c.0 + c.1).collect();
+        let low = sums.iter().copied().fold(f64::INFINITY, f64::min);
+        let high = sums.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        let step = spacing * std::f64::consts::SQRT_2;
+        if !(low.is_finite() && high.is_finite() && (high - low) / step < 1.0e5) {
+            return;
+        }
+        let mut d = String::new();
+        let mut line = (low / step).ceil();
+        while line * step < high {
+            let k = line * step;
+            let mut crossings: Vec<(f64, f64)> = Vec::new();
+            for (i, &(x, y)) in corners.iter().enumerate() {
+                let next = corners[(i + 1) % corners.len()];
+                let (a, b) = (x + y - k, next.0 + next.1 - k);
+                if (a < 0.0) != (b < 0.0) {
+                    let share = a / (a - b);
+                    crossings.push((x + (next.0 - x) * share, y + (next.1 - y) * share));
+                }
+            }
+            crossings.sort_by(|p, q| p.0.total_cmp(&q.0));
+            for pair in crossings.chunks_exact(2) {
+                let _ = write!(d, "M{} {}L{} {}", n1(pair[0].0), n1(pair[0].1), n1(pair[1].0), n1(pair[1].1));
+            }
+            line += 1.0;
+        }
+        self.strokes(&d, color, width);
+    }
+
+    /// Many short strokes as one path.
+    pub(crate) fn strokes(&mut self, d: &str, color: &str, width: f64) {
+        if !d.is_empty() {
+            let _ = write!(
+                self.body,
+                r#"<path d="{d}" fill="none" stroke="{color}" stroke-width="{}" stroke-linecap="round"/>"#,
+                n(width)
+            );
+        }
     }
 
     /// Hatching for what is thrown away.
     pub(crate) fn waste(&mut self, corners: &[(f64, f64)], pen: Option<Pen>) {
-        self.define(
-            "waste",
-            format!(
-                r##"<pattern id="waste" width="5" height="5" patternUnits="userSpaceOnUse"><rect width="5" height="5" fill="#FFFFFF"/><path d="M-1 6L6 -1M-1 1L1 -1M4 6L6 4" stroke="{SOFT}" stroke-width="0.35"/></pattern>"##
-            ),
-        );
-        self.outline(corners, "url(#waste)", pen);
+        self.outline(corners, "#FFFFFF", None);
+        self.hatch(corners, 5.0, SOFT, 0.35);
+        if pen.is_some() {
+            self.outline(corners, "none", pen);
+        }
     }
 
     /// The finished drawing.
@@ -234,13 +275,6 @@ impl Canvas {
             w = n(self.width),
             h = n(self.height)
         );
-        if !self.definitions.is_empty() {
-            svg.push_str("<defs>");
-            for definition in self.definitions.values() {
-                svg.push_str(definition);
-            }
-            svg.push_str("</defs>");
-        }
         svg.push_str(&self.body);
         svg.push_str("</svg>");
         Picture { svg, width: self.width, height: self.height, alt, caption: None }
@@ -291,6 +325,13 @@ pub(crate) fn n(value: f64) -> String {
     let text = format!("{value:.2}");
     let text = text.trim_end_matches('0').trim_end_matches('.');
     if text == "-0" || text.is_empty() { "0".into() } else { text.into() }
+}
+
+/// The same with one decimal, for lines that need no more.
+pub(crate) fn n1(value: f64) -> String {
+    let text = format!("{value:.1}");
+    let text = text.strip_suffix(".0").unwrap_or(&text);
+    if text == "-0" { "0".into() } else { text.into() }
 }
 
 /// Text inside XML: no character of it is ever markup, and characters XML does not know are left out.

@@ -1,8 +1,9 @@
 //! How cloth looks: its tint, the wrong side's third of it with hairlines, and a texture where two cloths would be one
 //! grey.
 
-use super::canvas::{Canvas, INK};
+use super::canvas::{Canvas, INK, Pen, n1};
 use recipe::FabricNote;
+use shape::{Point, Polygon};
 use terms::FabricId;
 
 /// Two cloths whose lightness (CIE L*, 0 to 100) differs by less than this need a texture to be told apart in grey.
@@ -16,7 +17,6 @@ pub(crate) struct Cloth {
     rgb: [f64; 3],
     /// 0: plain; 1 to 8: one of the textures.
     texture: usize,
-    number: usize,
 }
 
 /// All cloths of a pattern.
@@ -37,14 +37,13 @@ impl Cloths {
                 all.iter().filter(|c| (lightness(c.rgb) - light).abs() < CLOSE).map(|c| c.texture).collect();
             let texture = (0..=8).find(|t| !taken.contains(t)).unwrap_or(number % 8 + 1);
             let label = if note.label.trim().is_empty() { note.fabric.0.clone() } else { note.label.trim().to_string() };
-            all.push(Cloth { fabric: note.fabric.clone(), label, rgb, texture, number });
+            all.push(Cloth { fabric: note.fabric.clone(), label, rgb, texture });
         }
         let unknown = Cloth {
             fabric: FabricId::default(),
             label: String::new(),
             rgb: [0.8, 0.8, 0.8],
             texture: 0,
-            number: 999,
         };
         Cloths { all, unknown }
     }
@@ -55,28 +54,28 @@ impl Cloths {
 }
 
 impl Cloth {
-    /// The right side as a fill.
-    pub(crate) fn right(&self, canvas: &mut Canvas) -> String {
-        if self.texture == 0 {
-            return hex(self.rgb);
+    /// Its right side within an outline.
+    pub(crate) fn right(&self, canvas: &mut Canvas, corners: &[(f64, f64)], pen: Option<Pen>) {
+        let textured = self.texture != 0;
+        canvas.outline(corners, &hex(self.rgb), if textured { None } else { pen });
+        if textured {
+            let toward = if luminance(self.rgb) > 0.25 { [0.1, 0.12, 0.15] } else { [1.0; 3] };
+            let width = if self.texture == 1 { 1.4 } else { 0.6 };
+            canvas.strokes(&self.motifs(corners), &hex(mixed(self.rgb, toward, 0.42)), width);
+            if pen.is_some() {
+                canvas.outline(corners, "none", pen);
+            }
         }
-        let name = format!("cloth{}", self.number);
-        canvas.define(&name, self.texture_pattern(&name));
-        format!("url(#{name})")
     }
 
-    /// The wrong side as a fill.
-    pub(crate) fn wrong(&self, canvas: &mut Canvas) -> String {
-        let name = format!("wrong{}", self.number);
-        let tint = hex(mixed([1.0; 3], self.rgb, 1.0 / 3.0));
-        let hair = hex(mixed(self.rgb, [0.13, 0.15, 0.18], 0.35));
-        canvas.define(
-            &name,
-            format!(
-                r##"<pattern id="{name}" width="4" height="4" patternUnits="userSpaceOnUse"><rect width="4" height="4" fill="{tint}"/><path d="M-1 5L5 -1M-1 1L1 -1M3 5L5 3" stroke="{hair}" stroke-width="0.3"/></pattern>"##
-            ),
-        );
-        format!("url(#{name})")
+    /// Its wrong side within an outline.
+    pub(crate) fn wrong(&self, canvas: &mut Canvas, corners: &[(f64, f64)], pen: Option<Pen>) {
+        canvas.outline(corners, &hex(mixed([1.0; 3], self.rgb, 1.0 / 3.0)), None);
+        let hair = hex(mixed([1.0; 3], mixed(self.rgb, [0.13, 0.15, 0.18], 0.4), 0.75));
+        canvas.hatch(corners, 3.2, &hair, 0.4);
+        if pen.is_some() {
+            canvas.outline(corners, "none", pen);
+        }
     }
 
     /// Almost nothing of it: a patch that is not meant now.
@@ -98,26 +97,50 @@ impl Cloth {
         }
     }
 
-    fn texture_pattern(&self, name: &str) -> String {
-        let ground = hex(self.rgb);
-        let toward = if luminance(self.rgb) > 0.25 { [0.1, 0.12, 0.15] } else { [1.0; 3] };
-        let line = hex(mixed(self.rgb, toward, 0.42));
-        // Eight small drawings on a tile of 8: none of them is the wrong side's or the waste's diagonal.
-        let drawing = match self.texture {
-            1 => r#"<circle cx="2" cy="2" r="0.8" fill="LINE"/><circle cx="6" cy="6" r="0.8" fill="LINE"/>"#,
-            2 => r#"<path d="M0 2Q2 0.6 4 2T8 2M0 6Q2 4.6 4 6T8 6" fill="none" stroke="LINE" stroke-width="0.6"/>"#,
-            3 => r#"<path d="M2 0.8V3.2M0.8 2H3.2M6 4.8V7.2M4.8 6H7.2" stroke="LINE" stroke-width="0.6"/>"#,
-            4 => r#"<path d="M1 0V8M5 0V8" stroke="LINE" stroke-width="0.6"/>"#,
-            5 => r#"<path d="M0 3L2 1L4 3L6 1L8 3M0 7L2 5L4 7L6 5L8 7" fill="none" stroke="LINE" stroke-width="0.6"/>"#,
-            6 => r#"<path d="M0 1H8M0 5H8" stroke="LINE" stroke-width="0.6"/>"#,
-            7 => r#"<circle cx="2" cy="2" r="1.3" fill="none" stroke="LINE" stroke-width="0.5"/><circle cx="6" cy="6" r="1.3" fill="none" stroke="LINE" stroke-width="0.5"/>"#,
-            _ => r#"<path d="M0 1H3M4 5H7M1 3V4M6 7V8" stroke="LINE" stroke-width="0.7"/>"#,
-        };
-        format!(
-            r##"<pattern id="{name}" width="8" height="8" patternUnits="userSpaceOnUse"><rect width="8" height="8" fill="{ground}"/>{}</pattern>"##,
-            drawing.replace("LINE", &line)
-        )
+    /// Small drawings, one at each place of a staggered grid that lies well inside: none of the eight is the wrong
+    /// side's or the waste's slanting line.
+    fn motifs(&self, corners: &[(f64, f64)]) -> String {
+        let outline = Polygon::new(corners.iter().map(|&(x, y)| Point::new(x, y)).collect());
+        let (low, high) = outline.bounds();
+        let mut d = String::new();
+        let mut row = (low.y / 4.0).ceil();
+        while row * 4.0 < high.y {
+            let stagger = if row.rem_euclid(2.0) == 0.0 { 0.0 } else { 4.0 };
+            let mut column = ((low.x - stagger) / 8.0).ceil();
+            while column * 8.0 + stagger < high.x {
+                let (x, y) = (column * 8.0 + stagger, row * 4.0);
+                let place = Point::new(x, y);
+                if inside(&outline, place) && outline.distance_to_boundary(place) > 1.7 {
+                    let at = |dx: f64, dy: f64| format!("M{} {}", n1(x + dx), n1(y + dy));
+                    d.push_str(&match self.texture {
+                        1 => at(0.0, 0.0) + "h0",
+                        2 => at(-1.2, 0.0) + "h2.4" + &at(0.0, -1.2) + "v2.4",
+                        3 => at(0.0, -1.3) + "l1.3 1.3-1.3 1.3-1.3-1.3z",
+                        4 => at(0.0, -1.4) + "v2.8",
+                        5 => at(-1.4, 0.7) + "l1.4-1.4 1.4 1.4",
+                        6 => at(-1.5, 0.0) + "h3",
+                        7 => at(-1.2, 0.9) + "h2.4l-1.2-2z",
+                        _ => at(-1.0, -1.0) + "l2 2" + &at(1.0, -1.0) + "l-2 2",
+                    });
+                }
+                column += 1.0;
+            }
+            row += 1.0;
+        }
+        d
     }
+}
+
+/// Whether a place lies within an outline (even-odd).
+fn inside(outline: &Polygon, p: Point) -> bool {
+    let mut within = false;
+    for i in 0..outline.len() {
+        let (a, b) = (outline.corner(i), outline.corner(i + 1));
+        if (a.y > p.y) != (b.y > p.y) && p.x < a.x + (b.x - a.x) * (p.y - a.y) / (b.y - a.y) {
+            within = !within;
+        }
+    }
+    within
 }
 
 /// `#rrggbb`; a plain grey for anything else.
@@ -154,12 +177,7 @@ fn lightness(rgb: [f64; 3]) -> f64 {
 
 /// For pictures that show a colour by itself.
 pub(crate) fn tile(canvas: &mut Canvas, cloth: &Cloth, x: f64, y: f64, side: f64) {
-    let fill = cloth.right(canvas);
-    canvas.outline(
-        &[(x, y), (x + side, y), (x + side, y + side), (x, y + side)],
-        &fill,
-        Some(super::Pen::SEAM),
-    );
+    cloth.right(canvas, &[(x, y), (x + side, y), (x + side, y + side), (x, y + side)], Some(Pen::SEAM));
 }
 
 #[cfg(test)]

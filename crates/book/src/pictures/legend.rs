@@ -40,9 +40,8 @@ pub(crate) fn test_strips(strips: [&Cloth; 3], middle: &str) -> Picture {
     let mut canvas = Canvas::new(w, h + 20.0);
     let edges = [0.5, 56.0, 94.0, 149.5];
     for (i, cloth) in strips.iter().enumerate() {
-        let fill = cloth.right(&mut canvas);
         let (a, b) = (edges[i], edges[i + 1]);
-        canvas.outline(&[(a, 0.5), (b, 0.5), (b, h), (a, h)], &fill, Some(Pen::CUT));
+        cloth.right(&mut canvas, &[(a, 0.5), (b, 0.5), (b, h), (a, h)], Some(Pen::CUT));
     }
     canvas.span(edges[1], edges[2], h + 11.0, "");
     canvas.centred(((edges[1] + edges[2]) / 2.0, h + 11.0), middle, Lettering::MEASURE);
@@ -59,15 +58,13 @@ pub(crate) fn legend(cloth: &Cloth, quarter: &str) -> Vec<Picture> {
     ];
     let mut all: Vec<Picture> = Vec::new();
     let right = |c: &mut Canvas| {
-        let fill = cloth.right(c);
-        c.outline(&[(6.0, 6.0), (w - 6.0, 6.0), (w - 6.0, h - 6.0), (6.0, h - 6.0)], &fill, Some(Pen::CUT));
+        cloth.right(c, &[(6.0, 6.0), (w - 6.0, 6.0), (w - 6.0, h - 6.0), (6.0, h - 6.0)], Some(Pen::CUT));
     };
     let mut one = Canvas::new(w, h);
     right(&mut one);
     all.push(one.finish("").captioned("Right side"));
     let mut two = Canvas::new(w, h);
-    let fill = cloth.wrong(&mut two);
-    two.outline(&[(6.0, 6.0), (w - 6.0, 6.0), (w - 6.0, h - 6.0), (6.0, h - 6.0)], &fill, Some(Pen::CUT));
+    cloth.wrong(&mut two, &[(6.0, 6.0), (w - 6.0, 6.0), (w - 6.0, h - 6.0), (6.0, h - 6.0)], Some(Pen::CUT));
     all.push(two.finish("").captioned("Wrong side"));
     for (words, pen) in lines {
         let mut canvas = Canvas::new(w, h);
@@ -77,8 +74,7 @@ pub(crate) fn legend(cloth: &Cloth, quarter: &str) -> Vec<Picture> {
     let mut trim = Canvas::new(w, h);
     trim.waste(&[(6.0, 6.0), (w - 6.0, 6.0), (w - 6.0, 20.0), (6.0, 20.0)], None);
     trim.line((2.0, 20.0), (w - 2.0, 20.0), Pen::TRIM);
-    let fill = cloth.right(&mut trim);
-    trim.outline(&[(6.0, 21.0), (w - 6.0, 21.0), (w - 6.0, h - 4.0), (6.0, h - 4.0)], &fill, None);
+    cloth.right(&mut trim, &[(6.0, 21.0), (w - 6.0, 21.0), (w - 6.0, h - 4.0), (6.0, h - 4.0)], None);
     all.push(trim.finish("").captioned("Trim; hatched cloth goes"));
     let mut press = Canvas::new(w, h);
     right(&mut press);
@@ -86,10 +82,8 @@ pub(crate) fn legend(cloth: &Cloth, quarter: &str) -> Vec<Picture> {
     press.arrow((w / 2.0, h / 2.0), Vector::new(1.0, 0.0), 18.0);
     all.push(press.finish("").captioned("Press the seam this way"));
     let mut over = Canvas::new(w, h);
-    let fill = cloth.right(&mut over);
-    over.outline(&[(8.0, h - 6.0), (60.0, h - 6.0), (46.0, 14.0), (8.0, 14.0)], &fill, Some(Pen::CUT));
-    let fill = cloth.wrong(&mut over);
-    over.outline(&[(22.0, h - 6.0), (60.0, h - 6.0), (60.0, 8.0), (40.0, 8.0)], &fill, Some(Pen::CUT));
+    cloth.right(&mut over, &[(8.0, h - 6.0), (60.0, h - 6.0), (46.0, 14.0), (8.0, 14.0)], Some(Pen::CUT));
+    cloth.wrong(&mut over, &[(22.0, h - 6.0), (60.0, h - 6.0), (60.0, 8.0), (40.0, 8.0)], Some(Pen::CUT));
     over.circle((46.0, 12.0), 9.0, "none", Some(Pen::RING));
     over.centred((70.0, 12.0), quarter, Lettering::MEASURE);
     all.push(over.finish("").captioned("One corner runs over, so far"));

@@ -10,8 +10,7 @@ mod template;
 mod unit;
 
 pub(crate) use canvas::xml;
-pub(crate) use cloth::{Cloth, Cloths};
-use canvas::Pen;
+pub(crate) use cloth::Cloths;
 pub(crate) use legend::{legend, mark, swatch, test_strips};
 pub(crate) use quilt::{quilt, where_used};
 pub(crate) use strips::strip;

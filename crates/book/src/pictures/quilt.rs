@@ -34,15 +34,16 @@ fn draw(
     let (w, h) = (across * scale + 2.0, up * scale + 2.0);
     let mut canvas = Canvas::new(w, h);
     let view = View { turn: Motion::STILL, scale, low: Point::new(low.x, low.y), origin: (1.0, h - 1.0) };
-    let hair = Pen::HAIR;
     for face in &picture.faces {
         let cloth = cloths.get(&face.fabric);
-        let fill = match only {
-            Some(fabric) if fabric != &face.fabric => cloth.faint(),
-            _ => cloth.right(&mut canvas),
-        };
-        canvas.outline(&view.all(&face.outline), &fill, Some(hair));
+        let corners = view.all(&face.outline);
+        match only {
+            Some(fabric) if fabric != &face.fabric => canvas.outline(&corners, &cloth.faint(), Some(Pen::GHOST)),
+            Some(_) => cloth.right(&mut canvas, &corners, Some(Pen::GHOST)),
+            None => cloth.right(&mut canvas, &corners, Some(Pen::HAIR)),
+        }
     }
-    canvas.outline(&view.all(&picture.outer), "none", Some(Pen::CUT));
+    let frame = if only.is_some() { Pen::HIDDEN } else { Pen::CUT };
+    canvas.outline(&view.all(&picture.outer), "none", Some(frame));
     canvas.finish(alt)
 }

@@ -1,6 +1,6 @@
 //! A strip of cloth with its cuts, to scale: names on the pieces, measures on the edges.
 
-use super::canvas::{Anchor, Canvas, Lettering, Pen, View, lettering_width};
+use super::canvas::{Anchor, Canvas, INK, Lettering, Pen, View, lettering_width};
 use super::cloth::Cloth;
 use crate::model::{Edition, Picture};
 use crate::numbers::{THIN, set_length, unit};
@@ -64,6 +64,7 @@ impl StripPen<'_> {
         let height = strip.height.inches();
         let (mut foot, mut head) = (x, x);
         let mut order = 0u32;
+        let mut ends: Vec<(Point, u32)> = Vec::new();
         let cuts_in_all: u32 = strip.runs.iter().map(|r| r.times * r.cuts.len() as u32).sum();
         let leaning = strip.runs.iter().flat_map(|r| &r.cuts).any(|c| c.lower != c.upper);
         let mut told: Vec<(measure::Length, measure::Length)> = Vec::new();
@@ -85,14 +86,17 @@ impl StripPen<'_> {
                         self.measures(cut, quad);
                     }
                     if outer && leaning && cuts_in_all <= 14 {
-                        let end = self.view.at(if self.edition.left_handed { quad[2] } else { quad[1] });
-                        let words = order.to_string();
-                        let how = Lettering { size: 7.5, ..Lettering::WORDS };
-                        self.canvas.label((end.0, self.bottom + 9.0), &words, how);
+                        ends.push((quad[1].toward(quad[2], 0.5), order));
                     }
                     (foot, head) = (f, h);
                 }
             }
+        }
+        // The order of the cuts, on the cuts themselves so that no numeral is read as a measure.
+        for (middle, order) in ends {
+            let at = self.view.at(middle);
+            self.canvas.circle(at, 5.0, "#FFFFFF", Some(Pen::SEAM));
+            self.canvas.centred(at, &order.to_string(), Lettering { size: 7.5, color: INK, ..Lettering::WORDS });
         }
         // What is left, squared from the further of foot and head.
         let begin = foot.max(head);
@@ -152,7 +156,7 @@ impl StripPen<'_> {
                 self.cloth_piece(&kept, piece);
                 for dot in dots {
                     let at = self.view.at(dot);
-                    self.canvas.circle(at, 1.5, self.cloth.lettering(), None);
+                    self.canvas.circle(at, 1.9, INK, Some(Pen::PLATE));
                 }
             }
             Gives::Template { piece, template } => {
@@ -172,9 +176,8 @@ impl StripPen<'_> {
     }
 
     fn cloth_piece(&mut self, outline: &Polygon, piece: &PieceCut) {
-        let fill = self.cloth.right(self.canvas);
         let corners = self.view.all(outline);
-        self.canvas.outline(&corners, &fill, Some(Pen::CUT));
+        self.cloth.right(self.canvas, &corners, Some(Pen::CUT));
         let (low, high) = bounds(&corners);
         let name = piece.piece.as_str();
         let triangle = outline.simplified(1e-6).len() == 3;

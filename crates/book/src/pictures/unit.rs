@@ -45,9 +45,12 @@ impl<'a> UnitPictures<'a> {
 
     fn piece(&self, canvas: &mut Canvas, at: &View, piece: &PieceView, wrong: bool, named: bool) {
         let cloth = self.cloths.get(&piece.fabric);
-        let fill = if wrong { cloth.wrong(canvas) } else { cloth.right(canvas) };
         let corners = at.all(&piece.outline);
-        canvas.outline(&corners, &fill, Some(Pen::CUT));
+        if wrong {
+            cloth.wrong(canvas, &corners, Some(Pen::CUT));
+        } else {
+            cloth.right(canvas, &corners, Some(Pen::CUT));
+        }
         if named {
             let ink = if wrong { INK } else { cloth.lettering() };
             name_inside(canvas, &corners, piece.piece.as_str(), ink);
@@ -72,6 +75,9 @@ pub(crate) fn exploded(
     }
     if placed.is_empty() {
         return None;
+    }
+    if let [one, other] = placed.as_mut_slice() {
+        side_by_side(one, other);
     }
     let middle = mean(placed.iter().map(|(_, _, c)| *c));
     // Move the parts away from the middle until there is room between any two.
@@ -107,6 +113,17 @@ pub(crate) fn exploded(
     }
     let _ = make;
     Some(canvas.finish(alt))
+}
+
+/// Two parts stand level, beside or above one another, whichever is nearer to how they will lie.
+fn side_by_side(one: &mut (Motion, &WorkView, Point), other: &mut (Motion, &WorkView, Point)) {
+    let (Some(a), Some(b)) = (bounds(one.1, one.0), bounds(other.1, other.0)) else { return };
+    let apart = other.2 - one.2;
+    let off = a.0.toward(a.1, 0.5) - b.0.toward(b.1, 0.5);
+    let level = if apart.x.abs() >= apart.y.abs() { Vector::new(0.0, off.y) } else { Vector::new(off.x, 0.0) };
+    other.0 = other.0.then(&Motion::slide(level));
+    let along = if level.x == 0.0 { Vector::new(apart.x, 0.0) } else { Vector::new(0.0, apart.y) };
+    other.2 = one.2 + along;
 }
 
 fn in_a_row(

@@ -203,7 +203,8 @@ impl Recount<'_> {
                         self.demands(&piece.piece).is_ok_and(|demands| {
                             demands.iter().any(|demand| {
                                 demand.turns.contains(&turn)
-                                    && matches!(&demand.shape, DemandShape::Quarter { side } if side.len.units() == height)
+                                    && matches!(&demand.shape, DemandShape::Quarter { side }
+                                        if side.len.units() == height)
                             })
                         })
                     });

@@ -30,7 +30,11 @@ fn fitting(design: &Design, findings: &mut Vec<Finding>) {
         let Some(block) = design.block(&used.block) else {
             continue;
         };
-        let (w, h) = if sideways { (block.size.1, block.size.0) } else { block.size };
+        let (w, h) = if sideways {
+            (block.size.1, block.size.0)
+        } else {
+            block.size
+        };
         let place = Place::Block {
             name: block.name.clone(),
             patches: Vec::new(),
@@ -78,7 +82,12 @@ fn ground(design: &Design, findings: &mut Vec<Finding>) {
     let LayoutKind::Free { size, .. } = &design.layout.kind else {
         return;
     };
-    let covered: f64 = plan.blocks.iter().take(plan.blocks.len()).map(|p| p.size.0 * p.size.1).sum();
+    let covered: f64 = plan
+        .blocks
+        .iter()
+        .take(plan.blocks.len())
+        .map(|p| p.size.0 * p.size.1)
+        .sum();
     let corners: f64 = design
         .borders
         .iter()

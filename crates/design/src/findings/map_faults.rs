@@ -32,7 +32,12 @@ pub(crate) fn tell(name: &str, faults: &[Fault], placed_name: &dyn Fn(usize) -> 
             Fault::Outside { face, by, at } => Finding::stop(
                 "outside-block",
                 place(&[*face], *at),
-                capital(format!("{} reaches {} in beyond {whole}, at {}.", what(*face), figure(*by), spot(*at))),
+                capital(format!(
+                    "{} reaches {} in beyond {whole}, at {}.",
+                    what(*face),
+                    figure(*by),
+                    spot(*at)
+                )),
                 format!("Move that corner onto the outline, or make {whole} larger."),
             ),
             Fault::Collapse { face, at } => Finding::stop(
@@ -53,7 +58,12 @@ pub(crate) fn tell(name: &str, faults: &[Fault], placed_name: &dyn Fn(usize) -> 
                 Finding::stop(
                     "overlap",
                     place(&[faces.0, faces.1], *at),
-                    capital(format!("{} and {} {share} at {}.", what(faces.0), what(faces.1), spot(*at))),
+                    capital(format!(
+                        "{} and {} {share} at {}.",
+                        what(faces.0),
+                        what(faces.1),
+                        spot(*at)
+                    )),
                     "Move one of them, or cut the shared part from one.",
                 )
             }

@@ -5,7 +5,7 @@ use crate::contrast::color_difference;
 use crate::{Design, Fabric};
 use shape::Point;
 use std::collections::{BTreeMap, BTreeSet};
-use terms::{Face, FabricId, Finding, Place, TopPicture};
+use terms::{FabricId, Face, Finding, Place, TopPicture};
 
 /// Neighbours that differ less than this (CIEDE2000) blur into one another.
 const WEAK: f64 = 10.0;
@@ -72,7 +72,11 @@ fn weak_contrast(design: &Design, picture: &TopPicture) -> Vec<Finding> {
             let pair = (side.fabric.min(other.fabric), side.fabric.max(other.fabric));
             let long_enough = side.to.min(other.to) - side.from > SIDE_BY_SIDE;
             if other.left != side.left && long_enough && weak.contains_key(&pair) {
-                met.entry(pair).or_insert(side.middle);
+                // Of all their meetings the leftmost, lowest is told.
+                let told = met.entry(pair).or_insert(side.middle);
+                if (side.middle.x, side.middle.y) < (told.x, told.y) {
+                    *told = side.middle;
+                }
             }
         }
         open.push(side);

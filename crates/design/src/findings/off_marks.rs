@@ -44,7 +44,7 @@ fn block(design: &Design, one: &Used, ruling: Ruling) -> Option<Finding> {
     let mut off_corners: Vec<u32> = Vec::new();
     let mut first: Option<f64> = None;
     for (i, patch) in block.patches.iter().enumerate().filter(|(_, p)| !p.curved) {
-        let outline = one.outline(&patch.outline).simplified(WELD);
+        let outline = one.outline(i, &patch.outline);
         let (mut side_off, mut corner_off) = (false, false);
         for k in 0..outline.len() {
             let (a, b) = (outline.corner(k), outline.corner(k + 1));
@@ -80,7 +80,10 @@ fn block(design: &Design, one: &Used, ruling: Ruling) -> Option<Finding> {
             1 => "One patch has a side".to_string(),
             n => format!("{n} patches have sides"),
         };
-        let sentence = format!("{many} between the ruler's {mark} marks (such as {}).", print(design, first));
+        let sentence = format!(
+            "{many} between the ruler's {mark} marks (such as {}).",
+            print(design, first)
+        );
         return Some(Finding::care(
             "off-marks",
             place(off_sides),
@@ -134,7 +137,9 @@ fn friendly(design: &Design, ruling: Ruling, (width, height): (f64, f64), mut le
             format!("Friendly block sizes nearby: {} or {}.", size(small), size(large))
         }
         (Some(one), _) | (None, Some(one)) => format!("A friendly block size nearby: {}.", size(one)),
-        (None, None) => "No block size nearby brings every side onto a mark; use a template or foundation paper.".to_string(),
+        (None, None) => {
+            "No block size nearby brings every side onto a mark; use a template or foundation paper.".to_string()
+        }
     }
 }
 

@@ -1,8 +1,8 @@
 //! Patches hard to cut or sew: `acute`, `sliver`.
 
+use crate::Design;
 use crate::read::figure;
 use crate::resolve::Used;
-use crate::Design;
 use shape::{Polygon, WELD};
 use terms::{Finding, Place};
 
@@ -39,8 +39,8 @@ impl Gathered {
     fn tell(mut self, name: &str) -> Option<(f64, Place, String)> {
         let (worst, at) = self.worst?;
         let who = match self.patches.as_slice() {
-            [one] => format!("Patch {} of block {name}", one + 1),
-            many => format!("{} patches of block {name}", many.len()),
+            [one] => format!("Patch {}", one + 1),
+            many => format!("{} patches", many.len()),
         };
         self.patches.truncate(MOST_NAMED);
         let place = Place::Block {
@@ -60,7 +60,7 @@ pub(crate) fn find(design: &Design, used: &[Used]) -> Vec<Finding> {
         };
         let (mut stop, mut care, mut thin) = (Gathered::default(), Gathered::default(), Gathered::default());
         for (i, patch) in block.patches.iter().enumerate().filter(|(_, p)| !p.curved) {
-            let outline = one.outline(&patch.outline).simplified(WELD);
+            let outline = one.outline(i, &patch.outline);
             for corner in 0..outline.len() {
                 let angle = inner_angle(&outline, corner);
                 if angle < STOP_ANGLE - ANGLE_NOISE {
@@ -94,7 +94,10 @@ pub(crate) fn find(design: &Design, used: &[Used]) -> Vec<Finding> {
             findings.push(Finding::care(
                 "sliver",
                 place,
-                format!("{who} finish only {} in wide; between its seams nearly all is allowance.", figure(width)),
+                format!(
+                    "{who} finish only {} in wide; between its seams nearly all is allowance.",
+                    figure(width)
+                ),
                 "Make it at least 1/4 in wide, or leave it out.",
             ));
         }
@@ -102,7 +105,10 @@ pub(crate) fn find(design: &Design, used: &[Used]) -> Vec<Finding> {
     for finding in &mut findings {
         // One patch has one point.
         if finding.sentence.starts_with("Patch") {
-            finding.sentence = finding.sentence.replacen(" come ", " comes ", 1).replacen(" finish ", " finishes ", 1);
+            finding.sentence = finding
+                .sentence
+                .replacen(" come ", " comes ", 1)
+                .replacen(" finish ", " finishes ", 1);
         }
     }
     findings

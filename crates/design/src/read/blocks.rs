@@ -67,7 +67,8 @@ fn read_block(r: &mut Reading, node: &Node, places: &mut Places, spans: &mut Vec
     };
     let mut patches = Vec::new();
     let mut curved: Option<Range<usize>> = None;
-    for patch in s.tables(r, "patches") {
+    let drawn = s.tables(r, "patches");
+    for patch in drawn {
         if r.is_full() {
             break;
         }
@@ -79,7 +80,8 @@ fn read_block(r: &mut Reading, node: &Node, places: &mut Places, spans: &mut Vec
         }
     }
     let mut place = Vec::new();
-    for node in s.tables(r, "place") {
+    let placed = s.tables(r, "place");
+    for node in placed {
         if r.is_full() {
             break;
         }
@@ -89,15 +91,29 @@ fn read_block(r: &mut Reading, node: &Node, places: &mut Places, spans: &mut Vec
         }
     }
     let split = s.word(r, "split", &[("auto", true), ("never", false)], true);
-    let (method, note, tip, photo) = (s.text(r, "method"), s.text(r, "note"), s.text(r, "tip"), s.text(r, "photo"));
+    let (method, note, tip, photo) = (
+        s.text(r, "method"),
+        s.text(r, "note"),
+        s.text(r, "tip"),
+        s.text(r, "photo"),
+    );
     if s.take("pin").is_some() {
-        r.later_note(&node.span, "The pins of a block are not followed yet.", "They are kept in the file.");
+        r.later_note(
+            &node.span,
+            "The pins of a block are not followed yet.",
+            "They are kept in the file.",
+        );
     }
     let span = s.span.clone();
     s.done(r);
     let name = name?;
-    if patches.is_empty() && place.is_empty() && !r.is_full() {
-        r.error(&span, "empty-block", format!("block \"{name}\" has neither patches nor blocks"), "patches or place");
+    if drawn.is_empty() && placed.is_empty() {
+        r.error(
+            &span,
+            "empty-block",
+            format!("block \"{name}\" has neither patches nor blocks"),
+            "patches or place",
+        );
     }
     if let Some(at) = curved {
         r.later_stop(
@@ -125,13 +141,20 @@ fn grid_number(r: &mut Reading, node: &Node, what: &str) -> Option<f64> {
     if (1.0e-3..=1.0e5).contains(&number) {
         return Some(number);
     }
-    r.error(&node.span, "bad-number", format!("{what} cannot be {number}"), "a number from 0.001 to 100 000");
+    r.error(
+        &node.span,
+        "bad-number",
+        format!("{what} cannot be {number}"),
+        "a number from 0.001 to 100 000",
+    );
     None
 }
 
 fn read_patch(r: &mut Reading, node: &Node, frame: Frame, places: &mut Places) -> Option<Patch> {
     let mut s = Section::of(r, node, "a patch")?;
-    let fabric = s.must(r, "fabric", "\"...\"").and_then(|n| read_role(r, n, "fabric", places));
+    let fabric = s
+        .must(r, "fabric", "\"...\"")
+        .and_then(|n| read_role(r, n, "fabric", places));
     let grain = s.take("grain").and_then(|n| read_grain(r, n)).unwrap_or_default();
     let path = s.must(r, "path", "\"M0 0 H2 V2 H0 Z\"");
     s.done(r);
@@ -143,23 +166,46 @@ fn read_patch(r: &mut Reading, node: &Node, frame: Frame, places: &mut Places) -
             // The place within the text can only be told where the text stands in the file as it is.
             let start = path_node.span.start + 1;
             let as_is = r.lines.text().get(start..start + text.len()) == Some(text.as_str());
-            let at = if as_is { start + error.at.min(text.len()) } else { path_node.span.start };
+            let at = if as_is {
+                start + error.at.min(text.len())
+            } else {
+                path_node.span.start
+            };
             r.error(&(at..at), "bad-path", error.message, error.expected);
             return None;
         }
     };
     let corners = drawn.corners.iter().map(|c| frame.place(c.x, c.y)).collect();
     let outline = Polygon::new(corners).counter_clockwise();
-    if outline.corners().iter().any(|c| c.x.abs() > 2000.0 || c.y.abs() > 2000.0) {
-        r.error(&path_node.span, "bad-path", "the patch lies far outside its block", "grid units of the block");
-        return None;
-    }
-    if outline.signed_area() < 1.0e-6 {
-        r.error(&path_node.span, "bad-path", "the patch has no area", "an outline that encloses cloth");
+    if outline
+        .corners()
+        .iter()
+        .any(|c| c.x.abs() > 2000.0 || c.y.abs() > 2000.0)
+    {
+        r.error(
+            &path_node.span,
+            "bad-path",
+            "the patch lies far outside its block",
+            "grid units of the block",
+        );
         return None;
     }
     if crate::simple::crosses_itself(&outline) {
-        r.error(&path_node.span, "bad-path", "the outline crosses or touches itself", "one simple closed outline");
+        r.error(
+            &path_node.span,
+            "bad-path",
+            "the outline crosses or touches itself",
+            "one simple closed outline",
+        );
+        return None;
+    }
+    if outline.signed_area() < 1.0e-6 {
+        r.error(
+            &path_node.span,
+            "bad-path",
+            "the patch has no area",
+            "an outline that encloses cloth",
+        );
         return None;
     }
     Some(Patch {
@@ -189,7 +235,12 @@ fn read_degrees(r: &mut Reading, node: &Node, what: &str) -> Option<f64> {
     if degrees.abs() <= 3600.0 {
         return Some(degrees.rem_euclid(360.0));
     }
-    r.error(&node.span, "bad-number", format!("{what} is {degrees} degrees"), "degrees from 0 to 360");
+    r.error(
+        &node.span,
+        "bad-number",
+        format!("{what} is {degrees} degrees"),
+        "degrees from 0 to 360",
+    );
     None
 }
 
@@ -221,9 +272,16 @@ pub(super) fn read_placement(
     }
     let flip = s.truth(r, "flip", false);
     let turn = s.take("turn").and_then(|n| read_degrees(r, n, "turn")).unwrap_or(0.0);
-    let recolor = s.take("recolor").map(|n| read_recolor(r, n, places)).unwrap_or_default();
+    let recolor = s
+        .take("recolor")
+        .map(|n| read_recolor(r, n, places))
+        .unwrap_or_default();
     let coordinate = |r: &mut Reading, n: &Node, what: &str| -> Option<f64> {
-        if frame.lengths { r.length(n, what) } else { r.number(n, what) }
+        if frame.lengths {
+            r.length(n, what)
+        } else {
+            r.number(n, what)
+        }
     };
     let at = s.take("at").map(|n| (n, r.pair(n, "at", false, coordinate)));
     let centre = s.take("center").map(|n| (n, r.pair(n, "center", false, coordinate)));
@@ -266,7 +324,10 @@ pub(super) fn read_placement(
                 Some(seen) => seen,
                 None => turned(own_size(&block)?),
             };
-            (Point::new(corner.x + width / 2.0, corner.y - height / 2.0), turned((width, height)))
+            (
+                Point::new(corner.x + width / 2.0, corner.y - height / 2.0),
+                turned((width, height)),
+            )
         }
         (None, Some((_, pair))) => {
             let (x, y) = pair?;
@@ -277,16 +338,31 @@ pub(super) fn read_placement(
             (frame.place(x, y), own)
         }
         (Some((n, _)), Some(_)) => {
-            r.error(&n.span, "bad-place", "a placed block has both at and center", "one of them");
+            r.error(
+                &n.span,
+                "bad-place",
+                "a placed block has both at and center",
+                "one of them",
+            );
             return None;
         }
         (None, None) => {
-            r.error(&span, "missing-key", "a placed block has no place", "at = [across, down]");
+            r.error(
+                &span,
+                "missing-key",
+                "a placed block has no place",
+                "at = [across, down]",
+            );
             return None;
         }
     };
     if centre.x.abs() > 4000.0 || centre.y.abs() > 4000.0 {
-        r.error(&span, "bad-place", "the block lies far outside", "a place inside the drawing");
+        r.error(
+            &span,
+            "bad-place",
+            "the block lies far outside",
+            "a place inside the drawing",
+        );
         return None;
     }
     Some(Placement {

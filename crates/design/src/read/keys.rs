@@ -1,9 +1,9 @@
 //! Taking keys out of a table one by one, each with its type; what is left over is unknown.
 
 use super::tree::{Entry, Node, Value};
+use crate::Color;
 use crate::error::{FileError, Lines, shown};
 use crate::nearest::nearest;
-use crate::Color;
 use measure::{parse_inches, parse_percent};
 use std::ops::Range;
 use terms::{Finding, Place};
@@ -147,7 +147,12 @@ impl<'t> Reading<'t> {
         if number.is_finite() {
             return Some(number);
         }
-        self.error(&node.span, "bad-number", format!("{what} is not a real number"), "a number");
+        self.error(
+            &node.span,
+            "bad-number",
+            format!("{what} is not a real number"),
+            "a number",
+        );
         None
     }
 
@@ -206,7 +211,12 @@ impl<'t> Reading<'t> {
             Ok(share) => Some(share),
             Err(why) => {
                 let why = shown_long(&why.to_string().replace("length", "share").replace("1000 in", "100 %"));
-                self.error(&node.span, "bad-share", format!("{what}: {why}"), "a share such as \"5 %\"");
+                self.error(
+                    &node.span,
+                    "bad-share",
+                    format!("{what}: {why}"),
+                    "a share such as \"5 %\"",
+                );
                 None
             }
         }
@@ -282,7 +292,11 @@ impl<'t> Reading<'t> {
 }
 
 fn shown_long(text: &str) -> String {
-    let mut out: String = text.chars().take(160).map(|c| if c.is_control() { ' ' } else { c }).collect();
+    let mut out: String = text
+        .chars()
+        .take(160)
+        .map(|c| if c.is_control() { ' ' } else { c })
+        .collect();
     if text.chars().nth(160).is_some() {
         out.push_str("...");
     }

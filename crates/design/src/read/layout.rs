@@ -5,6 +5,7 @@ use super::blocks::{Frame, note_block, read_cell_text, read_placement, read_role
 use super::keys::{Reading, Section};
 use super::tree::{Entry, Node, Value};
 use crate::{Block, Cell, Layout, LayoutKind, Sashing};
+use std::collections::BTreeMap;
 
 /// Most cells of a layout; each holds a patch at least.
 const MOST_CELLS: usize = 200_000;
@@ -16,7 +17,12 @@ enum Kind {
     Free,
 }
 
-pub(super) fn read_layout(r: &mut Reading, file: &mut Section, blocks: &[Block], places: &mut Places) -> Option<Layout> {
+pub(super) fn read_layout(
+    r: &mut Reading,
+    file: &mut Section,
+    blocks: &[Block],
+    places: &mut Places,
+) -> Option<Layout> {
     let node = file.must(r, "layout", "a table [layout]")?;
     places.layout = node.span.clone();
     let mut s = Section::of(r, node, "[layout]")?;
@@ -30,7 +36,11 @@ fn read_layout_keys(
     places: &mut Places,
     is_base: bool,
 ) -> Option<Layout> {
-    let words = [("straight", Kind::Straight), ("on-point", Kind::OnPoint), ("free", Kind::Free)];
+    let words = [
+        ("straight", Kind::Straight),
+        ("on-point", Kind::OnPoint),
+        ("free", Kind::Free),
+    ];
     let kind_at = s.take("kind").map(|n| n.span.clone());
     let kind = s.word(r, "kind", &words, Kind::Straight);
     let fill = s.take("fill").and_then(|n| read_role(r, n, "fill", places));
@@ -54,18 +64,31 @@ fn read_layout_keys(
             let empty = rows.iter().flatten().any(Option::is_none);
             if fill.is_none() && (empty || kind == Kind::OnPoint) {
                 let at = rows_node.map_or(s.span.clone(), |n| n.span.clone());
-                let what = if empty { "there are empty cells and no fill" } else { "there is ground and no fill" };
+                let what = if empty {
+                    "there are empty cells and no fill"
+                } else {
+                    "there is ground and no fill"
+                };
                 r.error(&at, "missing-key", what, "fill = the name of a fabric");
             }
             match float {
-                Some(float) => LayoutKind::OnPoint { cell, rows, sashing, float },
+                Some(float) => LayoutKind::OnPoint {
+                    cell,
+                    rows,
+                    sashing,
+                    float,
+                },
                 None => LayoutKind::Straight { cell, rows, sashing },
             }
         }
     };
     if is_base && matches!(kind, LayoutKind::OnPoint { .. }) {
         let at = kind_at.unwrap_or_else(|| s.span.clone());
-        r.later_stop(&at, "A layout on point cannot be planned yet.", "Lay the blocks straight (kind = \"straight\").");
+        r.later_stop(
+            &at,
+            "A layout on point cannot be planned yet.",
+            "Lay the blocks straight (kind = \"straight\").",
+        );
     }
     Some(Layout { kind, fill })
 }
@@ -73,7 +96,11 @@ fn read_layout_keys(
 fn first_block_size(rows: &[Vec<Option<Cell>>], blocks: &[Block]) -> Option<(f64, f64)> {
     let cell = rows.iter().flatten().flatten().next()?;
     let (width, height) = blocks.iter().find(|b| b.name == cell.block)?.size;
-    Some(if cell.quarters % 2 == 1 { (height, width) } else { (width, height) })
+    Some(if cell.quarters % 2 == 1 {
+        (height, width)
+    } else {
+        (width, height)
+    })
 }
 
 fn read_rows(r: &mut Reading, node: &Node, kind: Kind, places: &mut Places) -> Option<Vec<Vec<Option<Cell>>>> {
@@ -87,7 +114,12 @@ fn read_rows(r: &mut Reading, node: &Node, kind: Kind, places: &mut Places) -> O
         let row_list = r.list(row_node, "a row")?;
         cells += row_list.len();
         if cells > MOST_CELLS {
-            r.error(&node.span, "limit", "the layout has more than 200 000 cells", "at most 200 000 placed patches");
+            r.error(
+                &node.span,
+                "limit",
+                "the layout has more than 200 000 cells",
+                "at most 200 000 placed patches",
+            );
             return None;
         }
         let mut row = Vec::new();
@@ -110,7 +142,9 @@ fn read_rows(r: &mut Reading, node: &Node, kind: Kind, places: &mut Places) -> O
         }
         // On point every second row is one shorter.
         let shorter = usize::from(kind == Kind::OnPoint && rows.len() % 2 == 1);
-        let wanted = rows.first().map_or(row_list.len(), |first| first.len().saturating_sub(shorter));
+        let wanted = rows
+            .first()
+            .map_or(row_list.len(), |first| first.len().saturating_sub(shorter));
         if row_list.len() != wanted {
             let message = format!("row {} has {} cells", rows.len() + 1, row_list.len());
             r.error(&row_node.span, "uneven-rows", message, format!("{wanted} cells"));
@@ -119,10 +153,15 @@ fn read_rows(r: &mut Reading, node: &Node, kind: Kind, places: &mut Places) -> O
         rows.push(row);
     }
     if rows.first().is_none_or(Vec::is_empty) {
-        r.error(&node.span, "wrong-count", "the layout has no cells", "at least one row with one block");
+        r.error(
+            &node.span,
+            "wrong-count",
+            "the layout has no cells",
+            "at least one row with one block",
+        );
         return None;
     }
-    if kind == Kind::OnPoint && rows.len() % 2 == 0 {
+    if kind == Kind::OnPoint && rows.len().is_multiple_of(2) {
         let message = format!("a layout on point has {} rows", rows.len());
         r.error(&node.span, "wrong-count", message, "an odd number of rows");
         return None;
@@ -133,8 +172,12 @@ fn read_rows(r: &mut Reading, node: &Node, kind: Kind, places: &mut Places) -> O
 fn read_sashing(r: &mut Reading, node: &Node, places: &mut Places) -> Option<Sashing> {
     let mut s = Section::of(r, node, "the sashing")?;
     let width = s.must(r, "width", "\"1 1/2 in\"").and_then(|n| r.size(n, "width"));
-    let fabric = s.must(r, "fabric", "\"...\"").and_then(|n| read_role(r, n, "fabric", places));
-    let cornerstones = s.take("cornerstones").and_then(|n| read_role(r, n, "cornerstones", places));
+    let fabric = s
+        .must(r, "fabric", "\"...\"")
+        .and_then(|n| read_role(r, n, "fabric", places));
+    let cornerstones = s
+        .take("cornerstones")
+        .and_then(|n| read_role(r, n, "cornerstones", places));
     let outer = s.truth(r, "outer", false);
     s.done(r);
     Some(Sashing {
@@ -149,14 +192,17 @@ fn read_free(r: &mut Reading, s: &mut Section, blocks: &[Block], places: &mut Pl
     let size = s
         .must(r, "size", "[\"60 in\", \"72 in\"]")
         .and_then(|n| r.pair(n, "size", true, |r, n, w| r.size(n, w)));
-    let nodes = s.must(r, "place", "[{ block = \"...\", at = [0, 0] }]").and_then(|n| r.list(n, "place"));
+    let nodes = s
+        .must(r, "place", "[{ block = \"...\", at = [0, 0] }]")
+        .and_then(|n| r.list(n, "place"));
     let (width, height) = size?;
     let frame = Frame {
         unit: (1.0, 1.0),
         height,
         lengths: true,
     };
-    let own_size = |name: &str| blocks.iter().find(|b| b.name == name).map(|b| b.size);
+    let sizes: BTreeMap<&str, (f64, f64)> = blocks.iter().map(|b| (b.name.as_str(), b.size)).collect();
+    let own_size = |name: &str| sizes.get(name).copied();
     let mut place = Vec::new();
     for node in nodes? {
         if r.is_full() {

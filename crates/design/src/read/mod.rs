@@ -39,6 +39,15 @@ pub fn read_design(text: &str) -> Result<Design, Vec<FileError>> {
             Ok(design)
         }
         _ => {
+            if r.errors.is_empty() {
+                // Nothing is half-read in silence.
+                r.error(
+                    &(0..0),
+                    "not-read",
+                    "the file could not be read",
+                    "a file as in docs/format.md",
+                );
+            }
             r.errors.sort_by_key(|e| (e.line, e.column));
             Err(r.errors)
         }
@@ -87,14 +96,25 @@ fn read_whole(r: &mut Reading, text: &str) -> Option<Design> {
         Ok(document) => document,
         Err(error) => {
             let at = error.span().unwrap_or(text.len()..text.len());
-            let message = error.message().lines().next().unwrap_or_default();
-            let message = match message {
-                "recursion limit" => "brackets or dotted keys are nested more than 80 deep".to_string(),
-                other => format!("the file cannot be read here: {}", shown(other)),
+            let told = error.message().lines().next().unwrap_or_default();
+            let (message, expected) = told
+                .split_once(", expected ")
+                .unwrap_or((told, "TOML, as in docs/format.md"));
+            let (message, expected) = match message {
+                "recursion limit" => ("brackets or dotted keys are nested too deep", "at most 80 levels"),
+                // The parser takes a bare word for a misspelt true.
+                "invalid boolean" | "string values must be quoted" => (
+                    "there is no value or a bare word",
+                    "a text in quotes, a number, true or false",
+                ),
+                _ => (message, expected),
             };
-            let rest = error.message().lines().skip(1).collect::<Vec<_>>().join(" ");
-            let expected = if rest.is_empty() { "TOML, as in docs/format.md" } else { &rest };
-            r.error(&at, "not-toml", message, expected);
+            r.error(
+                &at,
+                "not-toml",
+                format!("the file cannot be read here: {message}"),
+                expected,
+            );
             return None;
         }
     };
@@ -195,7 +215,12 @@ fn bare_unit(measure: Measure) -> f64 {
 fn read_fabrics(r: &mut Reading, file: &mut Section, measure: Measure) -> Vec<Fabric> {
     let nodes = file.tables(r, "fabric");
     if nodes.is_empty() {
-        r.error(&(0..0), "missing-key", "the file has no fabric", "at least one [[fabric]]");
+        r.error(
+            &(0..0),
+            "missing-key",
+            "the file has no fabric",
+            "at least one [[fabric]]",
+        );
     }
     let mut fabrics: Vec<Fabric> = Vec::new();
     for node in nodes {
@@ -211,7 +236,12 @@ fn read_fabrics(r: &mut Reading, file: &mut Section, measure: Measure) -> Vec<Fa
             continue;
         }
         if fabrics.len() >= 1000 {
-            r.error(&node.span, "limit", "the file has more than 1000 fabrics", "at most 1000");
+            r.error(
+                &node.span,
+                "limit",
+                "the file has more than 1000 fabrics",
+                "at most 1000",
+            );
             break;
         }
         fabrics.push(fabric);
@@ -233,10 +263,23 @@ fn read_fabric(r: &mut Reading, node: &Node, measure: Measure) -> Option<Fabric>
     let usable = s.size(r, "usable", (width - less).max(keys::SMALLEST));
     if usable > width {
         let at = usable_at.unwrap_or_else(|| s.span.clone());
-        r.error(&at, "bad-length", "the usable width is more than the width", "at most the width");
+        r.error(
+            &at,
+            "bad-length",
+            "the usable width is more than the width",
+            "at most the width",
+        );
     }
-    let words = [("none", Print::None), ("two-way", Print::TwoWay), ("one-way", Print::OneWay)];
-    let ups = [("quilt", UpRule::Quilt), ("block", UpRule::Block), ("free", UpRule::Free)];
+    let words = [
+        ("none", Print::None),
+        ("two-way", Print::TwoWay),
+        ("one-way", Print::OneWay),
+    ];
+    let ups = [
+        ("quilt", UpRule::Quilt),
+        ("block", UpRule::Block),
+        ("free", UpRule::Free),
+    ];
     let fabric = Fabric {
         width,
         usable,
@@ -251,7 +294,11 @@ fn read_fabric(r: &mut Reading, node: &Node, measure: Measure) -> Option<Fabric>
         image: s.text(r, "image"),
         image_width: s.take("image-width").and_then(|n| r.size(n, "image-width")),
         name: FabricId(name.clone().unwrap_or_default()),
-        label: if label.is_empty() { name.clone().unwrap_or_default() } else { label },
+        label: if label.is_empty() {
+            name.clone().unwrap_or_default()
+        } else {
+            label
+        },
         color: color.unwrap_or(crate::Color {
             red: 128,
             green: 128,
@@ -267,7 +314,12 @@ fn read_price(r: &mut Reading, node: &Node) -> Option<f64> {
     if (0.0..=1.0e6).contains(&price) {
         return Some(price);
     }
-    r.error(&node.span, "bad-number", "the price is not a price", "a number from 0 to 1 000 000");
+    r.error(
+        &node.span,
+        "bad-number",
+        "the price is not a price",
+        "a number from 0 to 1 000 000",
+    );
     None
 }
 

@@ -20,7 +20,12 @@ const LONGEST_TOP: f64 = 1000.0;
 type ByName<'d> = BTreeMap<&'d str, usize>;
 
 pub(super) fn check(r: &mut Reading, design: &Design, places: &Places) {
-    let by_name: ByName = design.blocks.iter().enumerate().map(|(i, b)| (b.name.as_str(), i)).collect();
+    let by_name: ByName = design
+        .blocks
+        .iter()
+        .enumerate()
+        .map(|(i, b)| (b.name.as_str(), i))
+        .collect();
     check_fabrics(r, design, places);
     check_block_names(r, &by_name, places);
     if !r.errors.is_empty() {
@@ -61,7 +66,10 @@ fn check_block_names(r: &mut Reading, by_name: &ByName, places: &Places) {
             if !built_in {
                 r.later_stop(
                     at,
-                    format!("The built-in collection has no blocks yet, so \"{}\" cannot be placed.", shown(name)),
+                    format!(
+                        "The built-in collection has no blocks yet, so \"{}\" cannot be placed.",
+                        shown(name)
+                    ),
                     "Draw the block in this file.",
                 );
             }
@@ -92,7 +100,12 @@ fn check_boxes(r: &mut Reading, design: &Design, by_name: &ByName, places: &Plac
                     figure(block.size.0),
                     figure(block.size.1)
                 );
-                r.error(span, "other-proportions", message, "a box of the block's proportions (before turning)");
+                r.error(
+                    span,
+                    "other-proportions",
+                    message,
+                    "a box of the block's proportions (before turning)",
+                );
             }
         }
     };
@@ -140,7 +153,11 @@ fn count_patches(r: &mut Reading, design: &Design, by_name: &ByName, places: &Pl
                         .map(|(b, _)| shown(&design.blocks[*b].name))
                         .collect();
                     let span = places.of_blocks.get(at).map_or(0..0, |(s, _)| s.clone());
-                    let message = format!("block \"{}\" holds itself: {}", shown(&design.blocks[inner].name), names.join(" in "));
+                    let message = format!(
+                        "block \"{}\" holds itself: {}",
+                        shown(&design.blocks[inner].name),
+                        names.join(" in ")
+                    );
                     r.error(&span, "cycle", message, "blocks that do not hold themselves");
                     return None;
                 }
@@ -181,7 +198,9 @@ fn check_total(r: &mut Reading, design: &Design, by_name: &ByName, counts: &[u64
         LayoutKind::Free { place, .. } => place.iter().map(|p| count(&p.block)).fold(0u64, u64::saturating_add),
     };
     let sash = match &design.layout.kind {
-        LayoutKind::Straight { rows, sashing: Some(_), .. } => {
+        LayoutKind::Straight {
+            rows, sashing: Some(_), ..
+        } => {
             let (down, across) = (rows.len() as u64, rows.first().map_or(0, Vec::len) as u64);
             (down + 1) * (across + 1) * 3
         }

@@ -16,7 +16,12 @@ const MOST: usize = 1000;
 
 fn limited<'n>(r: &mut Reading, nodes: &'n [Node], what: &str) -> &'n [Node] {
     if let Some(node) = nodes.get(MOST) {
-        r.error(&node.span, "limit", format!("the file has more than 1000 {what}"), "at most 1000");
+        r.error(
+            &node.span,
+            "limit",
+            format!("the file has more than 1000 {what}"),
+            "at most 1000",
+        );
         return &nodes[..MOST];
     }
     nodes
@@ -43,7 +48,9 @@ fn read_border_list(r: &mut Reading, nodes: &[Node], places: &mut Places, is_bas
 fn read_border(r: &mut Reading, node: &Node, places: &mut Places, is_base: bool, index: usize) -> Option<Border> {
     let mut s = Section::of(r, node, "a border")?;
     let width = s.must(r, "width", "\"4 in\"").and_then(|n| r.size(n, "width"));
-    let fabric = s.must(r, "fabric", "\"...\"").and_then(|n| read_role(r, n, "fabric", places));
+    let fabric = s
+        .must(r, "fabric", "\"...\"")
+        .and_then(|n| read_role(r, n, "fabric", places));
     let sides_first = s.word(r, "first", &[("sides", true), ("top", false)], true);
     let mut corners = Corners::Butted { sides_first };
     if let Some(n) = s.take("corners") {
@@ -52,7 +59,11 @@ fn read_border(r: &mut Reading, node: &Node, places: &mut Places, is_base: bool,
             "mitred" => {
                 corners = Corners::Mitred;
                 if is_base {
-                    r.later_stop(&n.span, "Mitred border corners cannot be planned yet.", "Use corners = \"butted\".");
+                    r.later_stop(
+                        &n.span,
+                        "Mitred border corners cannot be planned yet.",
+                        "Use corners = \"butted\".",
+                    );
                 }
             }
             name => {
@@ -65,7 +76,9 @@ fn read_border(r: &mut Reading, node: &Node, places: &mut Places, is_base: bool,
         }
     }
     let grain = s.take("grain");
-    let lengthwise = grain.and_then(|n| r.word(n, "grain", &[("width", false), ("length", true)])).unwrap_or(false);
+    let lengthwise = grain
+        .and_then(|n| r.word(n, "grain", &[("width", false), ("length", true)]))
+        .unwrap_or(false);
     if let (true, true, Some(n)) = (lengthwise, is_base, grain) {
         r.later_note(
             &n.span,
@@ -81,7 +94,11 @@ fn read_border(r: &mut Reading, node: &Node, places: &mut Places, is_base: bool,
             units.push(name);
         }
         if is_base {
-            r.later_stop(&n.span, "Pieced borders cannot be planned yet.", "Leave units out for a plain border.");
+            r.later_stop(
+                &n.span,
+                "Pieced borders cannot be planned yet.",
+                "Leave units out for a plain border.",
+            );
         }
     }
     if let Some(n) = s.take("spacer") {
@@ -120,14 +137,18 @@ fn read_finish_table(r: &mut Reading, node: &Node, places: &mut Places, measure:
     };
     let mut s = Section::of(r, node, "[finish]")?;
     if let Some(mut b) = s.take("binding").and_then(|n| Section::of(r, n, "the binding")) {
-        let fabric = b.must(r, "fabric", "\"...\"").and_then(|n| read_role(r, n, "fabric", places));
+        let fabric = b
+            .must(r, "fabric", "\"...\"")
+            .and_then(|n| read_role(r, n, "fabric", places));
         let strip = b.size(r, "strip", strip);
         let bias = b.word(r, "cut", &[("straight", false), ("bias", true)], false);
         b.done(r);
         finish.binding = fabric.map(|fabric| Binding { fabric, strip, bias });
     }
     if let Some(mut b) = s.take("backing").and_then(|n| Section::of(r, n, "the backing")) {
-        finish.backing = b.must(r, "fabric", "\"...\"").and_then(|n| read_role(r, n, "fabric", places));
+        finish.backing = b
+            .must(r, "fabric", "\"...\"")
+            .and_then(|n| read_role(r, n, "fabric", places));
         finish.backing_over = b.length(r, "over", over);
         b.done(r);
     }
@@ -185,7 +206,12 @@ pub(super) fn read_colorways(r: &mut Reading, file: &mut Section, places: &mut P
         s.done(r);
         let Some(name) = name else { continue };
         if all.iter().any(|c| c.name == name) {
-            r.error(&node.span, "twice", format!("there are two colourways \"{name}\""), "a name of its own");
+            r.error(
+                &node.span,
+                "twice",
+                format!("there are two colourways \"{name}\""),
+                "a name of its own",
+            );
             continue;
         }
         all.push(Colorway { name, fabrics });
@@ -227,7 +253,12 @@ pub(super) fn read_sizes(
             if (0.01..=100.0).contains(&scale) {
                 return Some(scale);
             }
-            r.error(&n.span, "bad-number", format!("scale cannot be {scale}"), "a number from 0.01 to 100");
+            r.error(
+                &n.span,
+                "bad-number",
+                format!("scale cannot be {scale}"),
+                "a number from 0.01 to 100",
+            );
             None
         });
         if let Some(borders) = s.take("borders").and_then(|n| r.list(n, "borders")) {
@@ -289,7 +320,10 @@ pub(super) fn read_parts(r: &mut Reading, file: &mut Section, places: &mut Place
 fn read_part(r: &mut Reading, node: &Node, places: &mut Places) -> Option<Part> {
     let mut s = Section::of(r, node, "a part")?;
     let mut part = Part {
-        name: s.must(r, "name", "\"...\"").and_then(|n| r.text(n, "name")).unwrap_or_default(),
+        name: s
+            .must(r, "name", "\"...\"")
+            .and_then(|n| r.text(n, "name"))
+            .unwrap_or_default(),
         blocks: BTreeMap::new(),
         all: false,
         also: Vec::new(),

@@ -1,0 +1,262 @@
+//! Which alterations may go unnoticed, decided from the pattern alone. Everything not named here must be refused.
+
+use super::facts::{Facts, MakeFacts};
+use super::site::{Change, Edit, Home, Kind, Site};
+use super::steps::Touch;
+use super::symmetry::piece_turns;
+use super::yields;
+use recipe::{EdgeRef, End, Lay, Pattern, Slot, Step};
+use serde_json::Value;
+
+/// Why a survivor is right.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Class {
+    /// Which way a seam is pressed: cloth has no thickness in the proof (contract, rule 7), so every choice gives one top.
+    PressSide,
+    /// A printed overhang is checked within half a mark of what the cloth shows, and was right within half a mark
+    /// before: a change of at most one mark may stay within it.
+    PrintedTolerance,
+    /// The ruler's smallest mark sets how finely a printed overhang is checked, and nothing else.
+    RulerMark,
+    /// A corner or edge that says only on which side of a line something lies, or which of two lines is meant; another
+    /// one on that side says the same.
+    SideOnly,
+    /// Another edge on the same straight side: the making itself names both in one run, which must be flush, so their
+    /// lines are one line.
+    SameLine,
+    /// Middle on middle instead of end on end: where both ends are placed alike, the middles fall together too.
+    MiddleForEnds,
+    /// Raw ends even and ends crossing on the stitch line are one thing where the end is square to the seam or both
+    /// ends lean alike, that is, where one raw corner runs ahead of the other by nothing.
+    EvenIsNotch,
+    /// A measuring left out, done twice or done a step sooner or later: it alters nothing, and what it would have found is
+    /// held against the picture.
+    Measuring,
+    /// Dog ears left on, cut off twice, or cut along another edge beyond which nothing lies: they stick out past every
+    /// finished face and are folded under or cut off at the end.
+    DogEar,
+    /// Neighbouring steps exchanged of which neither alters, fills or draws what the other needs.
+    Commuting,
+    /// A line or dot that nothing uses.
+    UnusedMark,
+    /// A seam handed on that no later making names.
+    SeamNotNamed,
+    /// Whether a cloth's sides are alike: the table always lays cloth right side up as said, so the note is for the maker.
+    RightSide,
+    /// A print's direction as noted asks more or less of how pieces are cut; where the print must point is held against the
+    /// picture whatever the note says.
+    PrintNote,
+    /// Which kind is called the mirror image of another: a word to the maker.
+    TwinNote,
+    /// Nothing is sewn, so the seam has nothing to hold.
+    NothingSewn,
+    /// The cutting plan, read independently, still fits the cloth and gives the same pieces, edge for edge (up to moving
+    /// them, and to the print where there is one): cloth within its slack, more cloth than needed, waste cut otherwise, a
+    /// square without a print turned onto itself.
+    SamePieces,
+    /// The cutting plan still fits and every edge that some step names lies where it did; only edges that no step names
+    /// (a trimmed tip) have moved.
+    EdgeNotNamed,
+    /// A bound is what no plan can do with less than: a comparison for the reader.
+    Bound,
+    /// A cut piece lying turned onto itself: same shape, same print.
+    Symmetry,
+    /// The whole top looks the same turned so.
+    TopSymmetry,
+}
+
+/// What the rehearsal must make of a mutant.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Expect {
+    /// It must object.
+    Refused,
+    /// It may let it pass, for this reason.
+    MaySurvive(Class),
+}
+
+/// Decides, by the pattern alone.
+pub fn expect(
+    site: &Site,
+    change: &Change,
+    facts: &Facts,
+    base: &Pattern,
+    root: &Value,
+    mutated: &Pattern,
+) -> Expect {
+    let class = match &site.home {
+        Home::Header => header(site, base),
+        Home::Fabric(_) => match site.kind {
+            Kind::RightSide => Some(Class::RightSide),
+            Kind::Print => Some(Class::PrintNote),
+            _ => None,
+        },
+        Home::Piece(_) => (site.key() == "twin").then_some(Class::TwinNote),
+        Home::Make(_) => None,
+        Home::Part(make, _) => part(site, change, *make, facts, root),
+        Home::Give(make) => give(site, *make, facts, base, root),
+        Home::Step(make, step) => {
+            let made = facts.makes.get(*make);
+            let steps = base.recipe.makes.get(*make).map(|m| m.steps.as_slice());
+            made.zip(steps).and_then(|(made, steps)| in_step(site, change, made, (steps, *step), base, facts, root))
+        }
+        Home::Cloth(_) | Home::Strip(..) | Home::Template(_) => cutting(facts, mutated),
+        Home::Bought(_) if site.passes("bound") => Some(Class::Bound),
+        Home::Bought(_) => cutting(facts, mutated),
+    };
+    class.map_or(Expect::Refused, Expect::MaySurvive)
+}
+
+fn header(site: &Site, base: &Pattern) -> Option<Class> {
+    if site.kind == Kind::RulerMark {
+        return Some(Class::RulerMark);
+    }
+    let sews = base.recipe.makes.iter().flat_map(|m| &m.steps).any(|s| matches!(s, Step::Sew { .. }));
+    (!sews).then_some(Class::NothingSewn)
+}
+
+fn cutting(facts: &Facts, mutated: &Pattern) -> Option<Class> {
+    let (before, after) = (facts.yielded.as_ref()?, yields::read(mutated)?);
+    if before.same(&after) {
+        return Some(Class::SamePieces);
+    }
+    before.same_where_named(&after, &facts.named_edges).then_some(Class::EdgeNotNamed)
+}
+
+fn part(site: &Site, change: &Change, make: usize, facts: &Facts, root: &Value) -> Option<Class> {
+    if site.kind != Kind::PartTurned {
+        return None;
+    }
+    let turns: u32 = change.says.strip_prefix("part turned ")?.strip_suffix(" on")?.parse().ok()?;
+    let slot = root.pointer(&site.path)?.get("slot")?.as_u64()?;
+    let piece = facts.makes.get(make)?.piece_in.get(&u32::try_from(slot).ok()?)?;
+    let yielded = facts.yielded.as_ref()?;
+    piece_turns(yielded.outline(piece)?, turns, yielded.print(piece)).then_some(Class::Symmetry)
+}
+
+fn give(site: &Site, make: usize, facts: &Facts, base: &Pattern, root: &Value) -> Option<Class> {
+    let (before, index) = site.path.split_once("/seams/").and_then(|(b, rest)| Some((b, rest.split('/').next()?)))?;
+    root.pointer(before)?;
+    let unit = base.recipe.makes.get(make)?.unit.0.clone();
+    let index: u32 = index.parse().ok()?;
+    (!facts.named_seams.contains(&(unit, index))).then_some(Class::SeamNotNamed)
+}
+
+fn in_step(
+    site: &Site,
+    change: &Change,
+    made: &MakeFacts,
+    (steps, index): (&[Step], usize),
+    base: &Pattern,
+    facts: &Facts,
+    root: &Value,
+) -> Option<Class> {
+    let step = steps.get(index)?;
+    if let Some(class) = drawn_in_vain(site, step, made) {
+        return Some(class);
+    }
+    match site.kind {
+        Kind::Press => Some(Class::PressSide),
+        Kind::Size if site.passes("about") => {
+            let old = root.pointer(&site.path)?.as_i64()?;
+            let new = put_value(change)?.as_i64()?;
+            let mark = base.recipe.mark.units().abs();
+            (new >= 0 && (new - old).abs() <= mark).then_some(Class::PrintedTolerance)
+        }
+        Kind::Slot | Kind::EdgeNumber => {
+            if says_a_side(site) {
+                return Some(Class::SideOnly);
+            }
+            if matches!(step, Step::Snip { .. }) && site.passes("along") {
+                return Some(Class::DogEar);
+            }
+            same_line(site, change, made, root)
+        }
+        Kind::End => end(site, change, step, base),
+        Kind::SideNumber => {
+            let turns: u32 = change.says.strip_prefix("side ")?.strip_suffix(" on")?.parse().ok()?;
+            facts.top_turns.contains(&turns).then_some(Class::TopSymmetry)
+        }
+        Kind::Step => whole_step(change, steps, index),
+        _ => None,
+    }
+}
+
+/// A mark nothing uses may be drawn anywhere, by any name, or not at all.
+fn drawn_in_vain(site: &Site, step: &Step, made: &MakeFacts) -> Option<Class> {
+    let (Step::Mark { name, .. } | Step::Dot { name, .. }) = step else { return None };
+    let moves = site.kind == Kind::Step;
+    (!moves && !made.used_marks.contains(&name.0)).then_some(Class::UnusedMark)
+}
+
+fn put_value(change: &Change) -> Option<&Value> {
+    match change.edits.as_slice() {
+        [Edit::Put(_, value)] => Some(value),
+        _ => None,
+    }
+}
+
+/// `toward`, the corners of `keep` and `offcut`, and `like` choose a side or one of two lines, nothing more.
+fn says_a_side(site: &Site) -> bool {
+    site.passes("toward") || site.passes("offcut") || site.passes("like") || (site.passes("keep") && site.passes("corner"))
+}
+
+/// An edge exchanged for another on the same straight side, where only its line matters: not in a run that is laid, taken
+/// off, handed on or finished, whose ends matter too.
+fn same_line(site: &Site, change: &Change, made: &MakeFacts, root: &Value) -> Option<Class> {
+    let (parent, key) = site.path.rsplit_once('/')?;
+    let old = root.pointer(parent)?;
+    let number = |v: Option<&Value>| v.and_then(Value::as_u64).and_then(|n| u32::try_from(n).ok());
+    let (of, edge) = (number(old.get("of"))?, number(old.get("edge"))?);
+    let new = number(put_value(change))?;
+    let before = EdgeRef { of: Slot(of), edge };
+    let after = match key {
+        "of" => EdgeRef { of: Slot(new), edge },
+        "edge" => EdgeRef { of: Slot(of), edge: new },
+        _ => return None,
+    };
+    let (list, _) = parent.rsplit_once('/')?;
+    let whole_run = root.pointer(list).and_then(Value::as_array).map(Vec::len);
+    let laid = list.ends_with("/edges/a") || list.ends_with("/edges/b");
+    let ends_matter = site.passes("sides") || site.passes("off") || site.passes("along") || laid;
+    let alone = whole_run.is_none_or(|n| n == 1);
+    (!ends_matter && alone && made.on_one_side(before, after)).then_some(Class::SameLine)
+}
+
+fn end(site: &Site, change: &Change, step: &Step, base: &Pattern) -> Option<Class> {
+    let Step::Lay { how: Lay::Edges { first, last, .. }, .. } = step else { return None };
+    let here = if site.key() == "first" { first } else { last };
+    let about = match here {
+        End::Notch { about, .. } => about.len.units().abs(),
+        _ => 0,
+    };
+    // A printed overhang is right within half a mark, and ends agree within 1/64 in.
+    let slack = match here {
+        End::Notch { .. } => base.recipe.mark.units().abs() / 2 + 127,
+        _ => 127,
+    };
+    match change.says.as_str() {
+        "even to notch" | "overhang to notch" | "overhang to even" => Some(Class::EvenIsNotch),
+        "notch to even" => (about <= slack).then_some(Class::EvenIsNotch),
+        "notch to overhang" => ((about - 508).abs() <= slack).then_some(Class::EvenIsNotch),
+        "to centre" => (std::mem::discriminant(first) == std::mem::discriminant(last)).then_some(Class::MiddleForEnds),
+        _ => None,
+    }
+}
+
+fn whole_step(change: &Change, steps: &[Step], index: usize) -> Option<Class> {
+    let step = steps.get(index)?;
+    let measuring = |s: &Step| matches!(s, Step::Check { .. });
+    let snipping = |s: &Step| matches!(s, Step::Snip { .. });
+    match change.says.as_str() {
+        "drop" | "repeat" if measuring(step) => Some(Class::Measuring),
+        "drop" | "repeat" if snipping(step) => Some(Class::DogEar),
+        "swap with next" => {
+            let next = steps.get(index + 1)?;
+            if (measuring(step) && snipping(next)) || (snipping(step) && measuring(next)) {
+                return Some(Class::Measuring);
+            }
+            Touch::of(step).commutes(&Touch::of(next)).then_some(Class::Commuting)
+        }
+        _ => None,
+    }
+}

@@ -1,0 +1,200 @@
+//! What a pattern says of itself: names, slots, edges and which of them lie on one line. Read off the steps, never
+//! rehearsed.
+
+use super::symmetry::turns_of;
+use super::yields::{self, Yield};
+use measure::Measure;
+use recipe::{EdgeRef, Make, Pattern, Step, Take};
+use serde_json::Value;
+use std::collections::{BTreeMap, BTreeSet};
+use terms::TopPicture;
+
+/// One making.
+#[derive(Clone, Debug, Default)]
+pub struct MakeFacts {
+    /// All slots, in order of number.
+    pub slots: Vec<u32>,
+    /// How many edges a slot has, where that can be read off.
+    pub edges: BTreeMap<u32, u32>,
+    /// The slots of parts that are pieces, with the piece.
+    pub piece_in: BTreeMap<u32, String>,
+    /// The slots of parts that are units, with the unit.
+    pub unit_in: BTreeMap<u32, String>,
+    /// Drawn lines and dots in order.
+    pub marks: Vec<String>,
+    /// Marks that something names after they are drawn.
+    pub used_marks: BTreeSet<String>,
+    /// A number for each edge that some run of the making names: edges with one number lie on one straight side.
+    side_of: BTreeMap<EdgeRef, usize>,
+    /// Every edge that is named, by slot.
+    pub named: BTreeSet<EdgeRef>,
+    /// Seams of parts that are units which this making names.
+    pub seams: BTreeSet<(u32, u32)>,
+}
+
+impl MakeFacts {
+    /// Whether two edges lie on one straight side, because the making itself names them in one run.
+    pub fn on_one_side(&self, a: EdgeRef, b: EdgeRef) -> bool {
+        match (self.side_of.get(&a), self.side_of.get(&b)) {
+            (Some(x), Some(y)) => x == y,
+            _ => false,
+        }
+    }
+}
+
+/// The whole pattern.
+#[derive(Clone, Debug, Default)]
+pub struct Facts {
+    /// The measure, for the shop's step.
+    pub measure: Measure,
+    /// Cloths, pieces and units by name, in order.
+    pub fabrics: Vec<String>,
+    /// See `fabrics`.
+    pub pieces: Vec<String>,
+    /// See `fabrics`.
+    pub units: Vec<String>,
+    /// Template names.
+    pub templates: Vec<String>,
+    /// The makings.
+    pub makes: Vec<MakeFacts>,
+    /// What comes off the cloth; `None` when the plan itself is not sound.
+    pub yielded: Option<Yield>,
+    /// For each piece the edges that steps name.
+    pub named_edges: BTreeMap<String, BTreeSet<u32>>,
+    /// For each unit the seams that later makings name, by index.
+    pub named_seams: BTreeSet<(String, u32)>,
+    /// Quarter turns (1 to 3) that leave the whole top as it is.
+    pub top_turns: Vec<u32>,
+}
+
+impl Facts {
+    /// Reads them.
+    pub fn of(pattern: &Pattern, value: &Value, picture: &TopPicture) -> Self {
+        let recipe = &pattern.recipe;
+        let yielded = yields::read(pattern);
+        let sides_of_unit: BTreeMap<&str, u32> = recipe
+            .makes
+            .iter()
+            .filter_map(|m| Some((m.unit.as_str(), m.gives.first()?.sides.len() as u32)))
+            .collect();
+        let mut facts = Facts {
+            measure: recipe.measure,
+            fabrics: recipe.fabrics.iter().map(|f| f.fabric.0.clone()).collect(),
+            pieces: recipe.pieces.iter().map(|p| p.piece.0.clone()).collect(),
+            units: recipe.makes.iter().map(|m| m.unit.0.clone()).collect(),
+            templates: pattern.cutting.templates.iter().map(|t| t.name.clone()).collect(),
+            top_turns: turns_of(picture),
+            ..Facts::default()
+        };
+        for (i, make) in recipe.makes.iter().enumerate() {
+            let json = value.pointer(&format!("/recipe/makes/{i}")).unwrap_or(&Value::Null);
+            let made = make_facts(make, json, yielded.as_ref(), &sides_of_unit);
+            for (slot, piece) in &made.piece_in {
+                let named = facts.named_edges.entry(piece.clone()).or_default();
+                named.extend(made.named.iter().filter(|e| e.of.0 == *slot).map(|e| e.edge));
+            }
+            for (slot, unit) in &made.unit_in {
+                let seams = made.seams.iter().filter(|s| s.0 == *slot);
+                facts.named_seams.extend(seams.map(|s| (unit.clone(), s.1)));
+            }
+            facts.makes.push(made);
+        }
+        facts.yielded = yielded;
+        facts
+    }
+}
+
+fn make_facts(
+    make: &Make,
+    json: &Value,
+    yielded: Option<&Yield>,
+    sides_of_unit: &BTreeMap<&str, u32>,
+) -> MakeFacts {
+    let mut facts = MakeFacts::default();
+    let mut slots: BTreeSet<u32> = BTreeSet::new();
+    for part in &make.parts {
+        slots.insert(part.slot.0);
+        match &part.take {
+            Take::Piece(piece) => {
+                facts.piece_in.insert(part.slot.0, piece.0.clone());
+                let n = yielded.and_then(|y| y.edge_count(piece.as_str()));
+                facts.edges.extend(n.map(|n| (part.slot.0, n)));
+            }
+            Take::Unit(unit) => {
+                facts.unit_in.insert(part.slot.0, unit.0.clone());
+                let n = sides_of_unit.get(unit.as_str());
+                facts.edges.extend(n.map(|&n| (part.slot.0, n)));
+            }
+        }
+    }
+    for step in &make.steps {
+        match step {
+            Step::Mark { name, .. } | Step::Dot { name, .. } => facts.marks.push(name.0.clone()),
+            Step::Lay { into, .. } | Step::Open { into, .. } => {
+                slots.insert(into.0);
+            }
+            Step::CutApart { keep, .. } => slots.extend(keep.iter().map(|k| k.into.0)),
+            Step::Trim { into, lines, .. } => {
+                slots.insert(into.0);
+                facts.edges.insert(into.0, lines.len() as u32);
+            }
+            Step::SubCut { into, .. } => slots.extend(into.iter().flatten().map(|s| s.0)),
+            _ => {}
+        }
+    }
+    facts.slots = slots.into_iter().collect();
+    let mut runs = Vec::new();
+    collect(json, "", &mut facts, &mut runs);
+    join_runs(&runs, &mut facts.side_of);
+    facts
+}
+
+fn edge_of(value: &Value) -> Option<EdgeRef> {
+    let of = u32::try_from(value.get("of")?.as_u64()?).ok()?;
+    let edge = u32::try_from(value.get("edge")?.as_u64()?).ok()?;
+    Some(EdgeRef { of: recipe::Slot(of), edge })
+}
+
+/// Edges, runs, seams and marks wherever they are named.
+fn collect(value: &Value, key: &str, facts: &mut MakeFacts, runs: &mut Vec<Vec<EdgeRef>>) {
+    match value {
+        Value::Array(items) => {
+            let run: Option<Vec<EdgeRef>> = items.iter().map(edge_of).collect();
+            if let Some(run) = run.filter(|r| r.len() > 1 && key != "along") {
+                runs.push(run);
+            }
+            for item in items {
+                collect(item, key, facts, runs);
+            }
+        }
+        Value::Object(fields) => {
+            facts.named.extend(edge_of(value));
+            let seam = fields.get("of").and_then(Value::as_u64).zip(fields.get("seam").and_then(Value::as_u64));
+            facts.seams.extend(seam.map(|(of, seam)| (of as u32, seam as u32)));
+            for (key, inner) in fields {
+                collect(inner, key, facts, runs);
+            }
+        }
+        Value::String(text) if key != "name" => {
+            if facts.marks.contains(text) {
+                facts.used_marks.insert(text.clone());
+            }
+        }
+        _ => {}
+    }
+}
+
+/// Runs that share an edge lie on one straight side.
+fn join_runs(runs: &[Vec<EdgeRef>], side_of: &mut BTreeMap<EdgeRef, usize>) {
+    for (i, run) in runs.iter().enumerate() {
+        let met: BTreeSet<usize> = run.iter().filter_map(|e| side_of.get(e).copied()).collect();
+        for e in run {
+            side_of.insert(*e, i);
+        }
+        for side in side_of.values_mut() {
+            if met.contains(side) {
+                *side = i;
+            }
+        }
+    }
+}

@@ -1,0 +1,211 @@
+//! What a step takes in hand and what it only names: whether two neighbours may change places.
+
+use recipe::{
+    CornerRef, EdgeRef, EdgeRun, End, Lay, LineRef, MarkName, Measured, Path, PointRef, Ruler, SeamRef, Step,
+};
+use std::collections::BTreeSet;
+
+/// What a step does to the table.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Touch {
+    /// Slots it fills, uses up or alters.
+    pub writes: BTreeSet<u32>,
+    /// Slots it looks at, or whose edges and seams it names.
+    pub reads: BTreeSet<u32>,
+    /// Marks it draws.
+    pub draws: BTreeSet<String>,
+    /// Marks it uses.
+    pub uses: BTreeSet<String>,
+}
+
+impl Touch {
+    /// Of one step.
+    pub fn of(step: &Step) -> Touch {
+        let mut touch = Touch::default();
+        touch.step(step);
+        touch
+    }
+
+    /// Whether two steps may be done in either order: neither alters, fills or draws what the other needs.
+    pub fn commutes(&self, other: &Touch) -> bool {
+        let clear = |a: &Touch, b: &Touch| {
+            a.writes.is_disjoint(&b.writes)
+                && a.writes.is_disjoint(&b.reads)
+                && a.draws.is_disjoint(&b.draws)
+                && a.draws.is_disjoint(&b.uses)
+        };
+        clear(self, other) && clear(other, self)
+    }
+
+    fn step(&mut self, step: &Step) {
+        match step {
+            Step::Mark { on, name, line } => {
+                self.reads.insert(on.0);
+                self.draws.insert(name.0.clone());
+                self.ruler(line);
+            }
+            Step::Dot { on, name, at } => {
+                self.reads.insert(on.0);
+                self.draws.insert(name.0.clone());
+                self.point(at);
+            }
+            Step::Lay { a, b, how, into } => {
+                self.writes.extend([a.0, b.0, into.0]);
+                self.lay(how);
+            }
+            Step::Sew { stack, path, .. } => {
+                self.writes.insert(stack.0);
+                match path {
+                    Path::OnMark(mark) | Path::BothSides { mark, .. } => self.mark(mark),
+                    Path::Bent { legs, .. } => {
+                        for leg in legs {
+                            self.run(&leg.a);
+                            self.run(&leg.b);
+                        }
+                    }
+                    Path::Beside { .. } | Path::OnPaper(_) => {}
+                }
+            }
+            Step::CutApart { stack, line, keep, offcut } => {
+                self.writes.insert(stack.0);
+                self.ruler(line);
+                for k in keep {
+                    self.writes.insert(k.into.0);
+                    self.corner(&k.corner);
+                }
+                offcut.iter().for_each(|c| self.corner(c));
+            }
+            Step::Open { stack, into, .. } => self.writes.extend([stack.0, into.0]),
+            Step::Close { work, seam } => {
+                self.writes.insert(work.0);
+                self.seam(seam);
+            }
+            Step::SubCut { of, lines, into } => {
+                self.writes.insert(of.0);
+                self.writes.extend(into.iter().flatten().map(|s| s.0));
+                lines.iter().for_each(|l| self.ruler(l));
+            }
+            Step::Snip { of, along } => {
+                self.writes.insert(of.0);
+                along.iter().for_each(|e| self.edge(e));
+            }
+            Step::Trim { of, lines, into } => {
+                self.writes.extend([of.0, into.0]);
+                for l in lines {
+                    self.ruler(&l.ruler);
+                    self.run(&l.off);
+                }
+            }
+            Step::Check { of, what, .. } => {
+                self.reads.insert(of.0);
+                match what {
+                    Measured::Across(a, b) => {
+                        self.run(a);
+                        self.run(b);
+                    }
+                    Measured::Between(a, b) => {
+                        self.point(a);
+                        self.point(b);
+                    }
+                }
+            }
+            Step::Finish { top, sides, .. } => {
+                self.writes.insert(top.0);
+                sides.iter().for_each(|s| self.run(s));
+            }
+        }
+    }
+
+    fn lay(&mut self, how: &Lay) {
+        match how {
+            Lay::Edges { a, b, first, last, .. } => {
+                self.run(a);
+                self.run(b);
+                for end in [first, last] {
+                    match end {
+                        End::Even { a, b } | End::Notch { a, b, .. } | End::Overhang { a, b, .. } => {
+                            self.edge(a);
+                            self.edge(b);
+                        }
+                        End::Dots { a, b } => {
+                            self.mark(a);
+                            self.mark(b);
+                        }
+                        End::Centre | End::Match(_) => {}
+                    }
+                }
+            }
+            Lay::Corner { a, b } => {
+                self.corner(a);
+                self.corner(b);
+            }
+            Lay::OverPaper { .. } => {}
+        }
+    }
+
+    fn edge(&mut self, edge: &EdgeRef) {
+        self.reads.insert(edge.of.0);
+    }
+
+    fn seam(&mut self, seam: &SeamRef) {
+        self.reads.insert(seam.of.0);
+    }
+
+    fn mark(&mut self, mark: &MarkName) {
+        self.uses.insert(mark.0.clone());
+    }
+
+    fn run(&mut self, run: &EdgeRun) {
+        run.0.iter().for_each(|e| self.edge(e));
+    }
+
+    fn corner(&mut self, corner: &CornerRef) {
+        self.edge(&corner.before);
+        self.edge(&corner.after);
+    }
+
+    fn line(&mut self, line: &LineRef) {
+        match line {
+            LineRef::Edge(edge) => self.edge(edge),
+            LineRef::Seam(seam) => self.seam(seam),
+            LineRef::Mark(mark) => self.mark(mark),
+        }
+    }
+
+    fn point(&mut self, point: &PointRef) {
+        match point {
+            PointRef::Corner(corner) => self.corner(corner),
+            PointRef::Crossing(a, b) => {
+                self.line(a);
+                self.line(b);
+            }
+            PointRef::Along { from, edge, .. } => {
+                self.corner(from);
+                self.edge(edge);
+            }
+            PointRef::FromEdges { a, b, .. } => {
+                self.edge(a);
+                self.edge(b);
+            }
+            PointRef::Dot(mark) => self.mark(mark),
+        }
+    }
+
+    fn ruler(&mut self, ruler: &Ruler) {
+        match ruler {
+            Ruler::Beside { line, toward, .. } => {
+                self.line(line);
+                self.corner(toward);
+            }
+            Ruler::Angle { line, through, like, .. } => {
+                self.line(line);
+                self.point(through);
+                self.edge(like);
+            }
+            Ruler::TwoMarks { from, to } => {
+                self.point(from);
+                self.point(to);
+            }
+        }
+    }
+}
