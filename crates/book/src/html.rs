@@ -77,14 +77,14 @@ impl Page<'_> {
                 }
                 format!("<div class=\"cover\">{made}</div>")
             }
-            Block::Heading { level, words, pill, swatch, aside } => {
+            Block::Heading { level, words, pill, swatch, aside, lead } => {
+                let lead = lead.as_ref().map_or(String::new(), |t| format!("<p class=\"lead\">{}</p>", self.text(t)));
                 let swatch = swatch.as_ref().map_or(String::new(), |p| format!("{} ", p.svg));
                 let pill = pill.as_ref().map_or(String::new(), |p| format!(" <span class=\"pill\">{}</span>", xml(p)));
                 let aside = aside.as_ref().map_or(String::new(), |p| format!("<span class=\"aside\">{}</span>", p.svg));
                 let level = (*level).clamp(1, 5) + 1;
-                format!("<h{level}>{swatch}<span>{}</span>{pill}{aside}</h{level}>", xml(words))
+                format!("<h{level}>{swatch}<span>{}</span>{pill}{aside}</h{level}>{lead}", xml(words))
             }
-            Block::Lead(text) => format!("<p class=\"lead\">{}</p>", self.text(text)),
             Block::Paragraph(text) => format!("<p>{}</p>", self.text(text)),
             Block::Quote { word, text } => {
                 format!("<blockquote>{} <small>({} of the designer)</small></blockquote>", xml(text), xml(word))

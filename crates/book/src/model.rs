@@ -46,6 +46,13 @@ pub struct Edition {
     pub paper: Paper,
 }
 
+impl Edition {
+    /// How much larger the lettering of pictures is.
+    pub(crate) fn letters(&self) -> f64 {
+        if self.large_print { 1.4 } else { 1.0 }
+    }
+}
+
 /// The pages.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Book {
@@ -101,13 +108,13 @@ pub enum Block {
         words: String,
         /// What to make, in an outlined pill.
         pill: Option<String>,
-        /// A cloth's swatch before the words, or a small picture at the right.
+        /// A cloth's swatch before the words.
         swatch: Option<Picture>,
         /// A small picture at the right.
         aside: Option<Picture>,
+        /// Words below it, beside the small picture: what matters most on the page.
+        lead: Option<Text>,
     },
-    /// A paragraph, larger: what matters most on the page.
-    Lead(Text),
     /// A paragraph.
     Paragraph(Text),
     /// The designer's own words.

@@ -83,6 +83,16 @@ pub(crate) fn unit_code(unit: &UnitId) -> String {
     unit.0.rsplit('/').next().unwrap_or(&unit.0).to_string()
 }
 
+/// `2 Rows A`, `1 Four patch`: the label's plural, its code left alone.
+pub(crate) fn counted_unit(count: u64, name: &str) -> String {
+    match name.rsplit_once(' ') {
+        Some((label, code)) if code.chars().all(|c| c.is_ascii_uppercase() || c.is_ascii_digit()) => {
+            format!("{count} {} {code}", crate::plural::plural(count, label))
+        }
+        _ => crate::plural::counted(count, name),
+    }
+}
+
 /// The slots a laying brings together.
 pub(crate) fn laid(step: &Step) -> Option<(Slot, Slot, &Lay)> {
     match step {

@@ -12,6 +12,23 @@ pub fn set_length(length: Length, measure: Measure) -> String {
     bare.split(' ').map(raised).collect::<Vec<_>>().join(&THIN.to_string())
 }
 
+/// What a trim takes off, as a hand can judge it: on a mark as it is, else to the nearest 1/32 in (or 1 mm).
+pub(crate) fn about(length: Length, measure: Measure) -> String {
+    set_length(judged(length, measure), measure)
+}
+
+/// The length [`about`] prints.
+pub(crate) fn judged(length: Length, measure: Measure) -> Length {
+    let (fine, step) = match measure {
+        Measure::Inch => (254, 254),
+        Measure::Metric => (80, 320),
+    };
+    if length.units() % fine == 0 {
+        return length;
+    }
+    Length::from_units((length.units() + step / 2) / step * step)
+}
+
 /// A length for files and terminals: `5 7/8 in`, `8.75 cm`.
 pub fn plain_length(length: Length, measure: Measure) -> String {
     length.print(measure, Style::Plain)

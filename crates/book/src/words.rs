@@ -1,9 +1,11 @@
 //! A step in words: what the hands do, one sentence for each action, numbers still numbers.
 
-use crate::model::Text;
+use crate::model::{Text, Token};
 use crate::names::Names;
+use crate::numbers::judged;
 use crate::plural::counted;
-use recipe::{End, Lay, LineRef, Measured, Path, PointRef, Press, Recipe, Ruler, Size, Slot, Step, Stop};
+use measure::Measure;
+use recipe::{End, Lay, LineRef, Measured, Path, PointRef, Press, Recipe, Ruler, Size, Slot, Step, Stop, TrimLine};
 
 /// The step as a maker is told it.
 pub fn step_sentence(step: &Step, names: &Names, recipe: &Recipe) -> Text {
@@ -42,7 +44,7 @@ pub fn step_sentence(step: &Step, names: &Names, recipe: &Recipe) -> Text {
                 if i > 0 {
                     text = text.say("; then ");
                 }
-                text = trim_line(text, &line.ruler, line.shave);
+                text = trim_line(text, &line.ruler, line.shave, recipe.measure);
             }
             text.say(".")
         }
@@ -54,10 +56,29 @@ pub fn step_sentence(step: &Step, names: &Names, recipe: &Recipe) -> Text {
             Text::of(format!("Measure {} {from}: ", names.name(*of))).size(*is).say(".")
         }
         Step::Finish { seam, .. } => {
-            let _ = recipe;
             Text::of("The top is done. Its outer ").quiet(*seam).say(" all round goes under the binding.")
         }
     }
+}
+
+/// A trim, one sentence for each placing of the ruler.
+pub(crate) fn trim_sentences(lines: &[TrimLine], measure: Measure) -> Vec<Text> {
+    lines.iter().map(|l| trim_line(Text::new(), &l.ruler, l.shave, measure).say(".")).map(capitalised).collect()
+}
+
+fn capitalised(mut text: Text) -> Text {
+    if let Some(Token::Words(first)) = text.0.first_mut() {
+        let mut letters = first.chars();
+        *first = letters.next().map_or_else(String::new, |c| c.to_uppercase().chain(letters).collect());
+    }
+    text
+}
+
+/// A measure from place to place, as a hand can take it.
+pub(crate) fn between_sentence(from: &PointRef, to: &PointRef, is: Size, near: measure::Length) -> Text {
+    let text = place(Text::of("Measure from the place "), from);
+    let text = place(text.say(" to the place "), to).say(if near == is.len { ": " } else { ": about " });
+    text.size(Size { len: near, why: is.why }).say(".")
 }
 
 /// The sentence of an opening with the name of the part the allowances lie on.
@@ -153,7 +174,7 @@ fn line_in_words(text: Text, ruler: &Ruler) -> Text {
     }
 }
 
-fn trim_line(text: Text, ruler: &Ruler, shave: Size) -> Text {
+fn trim_line(text: Text, ruler: &Ruler, shave: Size, measure: Measure) -> Text {
     let text = match ruler {
         Ruler::Beside { line, at, .. } if at.len.units() == 0 => {
             text.say(format!("lay the ruler's edge along {} and cut", line_name(line)))
@@ -174,10 +195,13 @@ fn trim_line(text: Text, ruler: &Ruler, shave: Size) -> Text {
             place(text, to).say(" and cut")
         }
     };
-    if shave.len.units() == 0 {
-        text.say("; nothing but threads should come off")
-    } else {
+    let seen = judged(shave.len, measure);
+    if seen.units() == 0 {
+        text.say("; only threads come off")
+    } else if seen == shave.len {
         text.say("; ").size(shave).say(" comes off")
+    } else {
+        text.say("; about ").size(Size { len: seen, why: shave.why }).say(" comes off")
     }
 }
 

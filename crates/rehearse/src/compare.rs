@@ -35,7 +35,12 @@ pub(crate) fn compare(recipe: &Recipe, top: &Top, picture: &TopPicture) -> Compa
             "The finished top's outline is {} off the design's.",
             say(apart, recipe.measure)
         );
-        judge.stop("outline-differs", finish_place(recipe), sentence, "Check the sizes along the top's sides.");
+        judge.stop(
+            "outline-differs",
+            finish_place(recipe),
+            sentence,
+            "Check the sizes along the top's sides.",
+        );
     } else {
         judge.out.checks += 1;
     }
@@ -53,8 +58,16 @@ pub(crate) fn compare(recipe: &Recipe, top: &Top, picture: &TopPicture) -> Compa
             let place = Place::Top {
                 at: face.outline.centroid(),
             };
-            let sentence = format!("Patch {} of {} is in the design but not in the top.", face.patch, face.fabric);
-            judge.stop("face-missing", place, sentence, "Check the making of the unit it belongs to.");
+            let sentence = format!(
+                "Patch {} of {} is in the design but not in the top.",
+                face.patch, face.fabric
+            );
+            judge.stop(
+                "face-missing",
+                place,
+                sentence,
+                "Check the making of the unit it belongs to.",
+            );
         }
     }
     judge.out
@@ -87,7 +100,12 @@ impl Judge<'_> {
                 self.recipe.pieces[main.kind].fabric
             );
             let place = self.taken(main, at);
-            self.stop("face-extra", place, sentence, "Check the making of the unit it belongs to.");
+            self.stop(
+                "face-extra",
+                place,
+                sentence,
+                "Check the making of the unit it belongs to.",
+            );
             return;
         };
         let face = &self.picture.faces[index];
@@ -97,7 +115,12 @@ impl Judge<'_> {
                 face.patch
             );
             let place = self.taken(main, at);
-            self.stop("face-extra", place, sentence, "Check the making of the unit it belongs to.");
+            self.stop(
+                "face-extra",
+                place,
+                sentence,
+                "Check the making of the unit it belongs to.",
+            );
             return;
         }
         self.seen[index] = true;
@@ -113,7 +136,10 @@ impl Judge<'_> {
         }
         let fabric = &self.recipe.pieces[main.kind].fabric;
         if *fabric != face.fabric {
-            let sentence = format!("Patch {} is of {} but the design has {}.", face.patch, fabric, face.fabric);
+            let sentence = format!(
+                "Patch {} is of {} but the design has {}.",
+                face.patch, fabric, face.fabric
+            );
             let place = self.taken(main, at);
             self.stop("wrong-fabric", place, sentence, "Take the piece of the right cloth.");
             return;
@@ -125,8 +151,15 @@ impl Judge<'_> {
                 fabric,
                 say(apart, self.recipe.measure)
             );
-            let place = edge.and_then(|a| self.action(a)).unwrap_or_else(|| self.taken(main, at));
-            self.stop("face-differs", place, sentence, "Check the sizes and the seam of this step.");
+            let place = edge
+                .and_then(|a| self.action(a))
+                .unwrap_or_else(|| self.taken(main, at));
+            self.stop(
+                "face-differs",
+                place,
+                sentence,
+                "Check the sizes and the seam of this step.",
+            );
             return;
         }
         if let Some(wanted) = face.up {
@@ -136,7 +169,12 @@ impl Judge<'_> {
                 if agrees < UP_AGREES || !agrees.is_finite() {
                     let sentence = format!("The print of patch {} of {} lies turned.", face.patch, fabric);
                     let place = self.taken(piece, at);
-                    self.stop("print-turned", place, sentence, "Cut or turn the piece so that the print's up is up.");
+                    self.stop(
+                        "print-turned",
+                        place,
+                        sentence,
+                        "Cut or turn the piece so that the print's up is up.",
+                    );
                     return;
                 }
             }
@@ -287,10 +325,7 @@ impl Grid {
 
     fn cell_of(&self, p: Point) -> (usize, usize) {
         let index = |d: f64, count: usize| ((d / self.cell).max(0.0) as usize).min(count - 1);
-        (
-            index(p.x - self.low.x, self.across),
-            index(p.y - self.low.y, self.up),
-        )
+        (index(p.x - self.low.x, self.across), index(p.y - self.low.y, self.up))
     }
 
     /// The face a place lies in.

@@ -54,7 +54,16 @@ pub(crate) fn cut_all(recipe: &Recipe, plan: &CutPlan, bought: &Bought) -> CutCl
         }
     }
     for note in &recipe.fabrics {
-        table.prints.insert(note.fabric.clone(), note.print);
+        if table.prints.insert(note.fabric.clone(), note.print).is_some() {
+            let place = Place::Fabric(note.fabric.clone());
+            table.say("bad-recipe", place, "This cloth is listed twice.".into(), "List each cloth once.");
+        }
+    }
+    for note in &recipe.pieces {
+        if !table.prints.contains_key(&note.fabric) {
+            let sentence = format!("Piece {} is of {}, which is not listed.", note.piece, note.fabric);
+            table.say("bad-recipe", Place::Piece(note.piece.clone()), sentence, "List every cloth.");
+        }
     }
     table.cloths(bought);
     table.out
@@ -116,13 +125,19 @@ impl CuttingTable<'_> {
             };
             let mut along = i128::from(square_up);
             for strip in &cloth.strips {
-                let Some(height) = self.units(strip.height) else { continue };
+                let Some(height) = self.units(strip.height) else {
+                    continue;
+                };
                 along += i128::from(height) * i128::from(strip.times);
                 self.strip(strip, height, usable, u64::from(strip.times));
                 self.strip = self.strip.saturating_add(strip.times);
             }
             *needed.entry(cloth.fabric.clone()).or_default() += along;
-            let wide = bought.cloths.iter().find(|b| b.fabric == cloth.fabric).map(|b| b.usable);
+            let wide = bought
+                .cloths
+                .iter()
+                .find(|b| b.fabric == cloth.fabric)
+                .map(|b| b.usable);
             if let Some(wide) = wide.filter(|w| w.len < cloth.usable.len) {
                 let sentence = format!(
                     "The strips are cut {} wide, but the cloth bought is usable over {}.",
@@ -130,7 +145,12 @@ impl CuttingTable<'_> {
                     self.length(i128::from(wide.len.units()))
                 );
                 let place = Place::Fabric(cloth.fabric.clone());
-                self.say("cut-outside-width", place, sentence, "Plan on the width that is bought.");
+                self.say(
+                    "cut-outside-width",
+                    place,
+                    sentence,
+                    "Plan on the width that is bought.",
+                );
             }
         }
         for (fabric, along) in needed {
@@ -146,7 +166,12 @@ impl CuttingTable<'_> {
                     self.length(along),
                     self.length(length)
                 );
-                self.say("cloth-short", Place::Fabric(fabric), sentence, "Buy the next step of cloth.");
+                self.say(
+                    "cloth-short",
+                    Place::Fabric(fabric),
+                    sentence,
+                    "Buy the next step of cloth.",
+                );
             }
         }
     }
@@ -155,7 +180,12 @@ impl CuttingTable<'_> {
     fn strip(&mut self, strip: &Strip, height: i64, width: i64, times: u64) {
         if height == 0 {
             let here = self.here();
-            self.say("bad-recipe", here, "A strip has no height.".into(), "Give the strip a height.");
+            self.say(
+                "bad-recipe",
+                here,
+                "A strip has no height.".into(),
+                "Give the strip a height.",
+            );
             return;
         }
         let (mut foot, mut head) = (0_i128, 0_i128);
@@ -169,7 +199,11 @@ impl CuttingTable<'_> {
                 shift.1 += i128::from(upper);
             }
             // Cuts that move both ends alike give the same pieces every time round: once is enough to look at.
-            let rounds = if shift.0 == shift.1 { run.times.min(1) } else { run.times };
+            let rounds = if shift.0 == shift.1 {
+                run.times.min(1)
+            } else {
+                run.times
+            };
             let each = if shift.0 == shift.1 { u64::from(run.times) } else { 1 };
             for _ in 0..rounds {
                 let (mut f, mut h) = (foot, head);
@@ -177,7 +211,12 @@ impl CuttingTable<'_> {
                     self.cuts += 1;
                     if self.cuts > MOST_CUTS {
                         let here = self.here();
-                        self.say("bad-recipe", here, "The cutting plan never ends.".into(), "Plan fewer cuts.");
+                        self.say(
+                            "bad-recipe",
+                            here,
+                            "The cutting plan never ends.".into(),
+                            "Plan fewer cuts.",
+                        );
                         return;
                     }
                     self.cut(cut, height, h - f, times.saturating_mul(each));
@@ -205,7 +244,9 @@ impl CuttingTable<'_> {
         let left = width - reached as i64;
         let mut stacked = 0_i128;
         for rest in &strip.rest {
-            let Some(rest_height) = self.units(rest.height) else { return };
+            let Some(rest_height) = self.units(rest.height) else {
+                return;
+            };
             stacked += i128::from(rest_height) * i128::from(rest.times);
             self.strip(rest, rest_height, left, times.saturating_mul(u64::from(rest.times)));
         }
@@ -226,7 +267,12 @@ impl CuttingTable<'_> {
         let (lower, upper) = (cut.lower.len.units(), cut.upper.len.units());
         if lower == 0 && upper == 0 {
             let here = self.here();
-            self.say("bad-recipe", here, "A cut lies on the cut before.".into(), "Move the ruler on.");
+            self.say(
+                "bad-recipe",
+                here,
+                "A cut lies on the cut before.".into(),
+                "Move the ruler on.",
+            );
             return;
         }
         let high = inches(i128::from(height));
@@ -334,7 +380,12 @@ impl CuttingTable<'_> {
         }
         let Some(cloth) = self.shaped(kind, corners, cuts) else {
             let sentence = format!("Piece {name} is not cut to a shape with all its corners pointing outward.");
-            self.say("bad-recipe", here, sentence, "Cut the piece in two, or correct the cuts.");
+            self.say(
+                "bad-recipe",
+                here,
+                sentence,
+                "Cut the piece in two, or correct the cuts.",
+            );
             return;
         };
         let Some(first) = &self.out.kinds[kind] else {
@@ -343,7 +394,12 @@ impl CuttingTable<'_> {
         };
         let print = self.prints.get(&self.fabric).copied().unwrap_or_default();
         if let Some(sentence) = unlike(first, &cloth, print, name, self.recipe) {
-            self.say("pieces-not-alike", here, sentence, "Cut all pieces of a kind alike, or name two kinds.");
+            self.say(
+                "pieces-not-alike",
+                here,
+                sentence,
+                "Cut all pieces of a kind alike, or name two kinds.",
+            );
         }
     }
 
@@ -366,7 +422,12 @@ impl CuttingTable<'_> {
         }
         let mut cloth = Cloth::new(outline, kind, Vector::new(0.0, 1.0));
         for (i, cut) in cuts.iter().enumerate() {
-            let sizes = [cut.from.from_left, cut.from.from_lower, cut.to.from_left, cut.to.from_lower];
+            let sizes = [
+                cut.from.from_left,
+                cut.from.from_lower,
+                cut.to.from_left,
+                cut.to.from_lower,
+            ];
             let mut inches = [0.0; 4];
             for (slot, size) in inches.iter_mut().zip(sizes) {
                 self.units(size)?;

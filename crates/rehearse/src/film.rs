@@ -90,11 +90,15 @@ impl Film {
                     continue;
                 }
                 for at in pieces {
-                    let Some((cloth, motion, over)) = table.piece_in(at, view) else { continue };
+                    let Some((cloth, motion, over)) = table.piece_in(at, view) else {
+                        continue;
+                    };
                     let part = &table.parts[at.part];
                     let mut edges = Vec::new();
                     for (i, edge) in cloth.edges.iter().enumerate() {
-                        let Name::Born { owner, edge } = edge.name else { continue };
+                        let Name::Born { owner, edge } = edge.name else {
+                            continue;
+                        };
                         let of = if owner == part.class.owner {
                             Some(part.slot)
                         } else {
@@ -130,7 +134,9 @@ impl Film {
 fn marks(table: &mut Table, view: &View, out: &mut WorkView) {
     for (name, carriers) in table.marks.clone() {
         for (node, drawn) in carriers {
-            let Some((motion, over)) = table.lies(node, view) else { continue };
+            let Some((motion, over)) = table.lies(node, view) else {
+                continue;
+            };
             match drawn {
                 Drawn::Dot(dot) => out.marks.push(MarkView::Dot(name.clone(), motion.point(dot))),
                 Drawn::Line(line) => {

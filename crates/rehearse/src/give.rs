@@ -85,13 +85,21 @@ impl Table<'_> {
                     i + 1,
                     self.say(apart)
                 );
-                return Err(self.refuse("sides-do-not-close", sentence, "Name all sides in order round the unit."));
+                return Err(self.refuse(
+                    "sides-do-not-close",
+                    sentence,
+                    "Name all sides in order round the unit.",
+                ));
             }
         }
         let round = Polygon::new(ends.iter().map(|e| e.0).collect());
         if round.len() < 3 || round.signed_area() <= 0.0 {
             let sentence = "The sides do not go once round with the cloth on the left.";
-            return Err(self.refuse("sides-do-not-close", sentence, "Name all sides in order round the unit."));
+            return Err(self.refuse(
+                "sides-do-not-close",
+                sentence,
+                "Name all sides in order round the unit.",
+            ));
         }
         self.held();
         Ok(runs)
@@ -117,10 +125,18 @@ impl Table<'_> {
             // Each pass joins the cloth that begins where the last ended; a corner is made of very few pieces.
             for _ in 0..4 {
                 for &at in &near {
-                    let Some(corners) = self.corners_in(at, view) else { continue };
+                    let Some((cloth, motion, _)) = self.piece_in(at, view) else {
+                        continue;
+                    };
+                    let corners: Vec<Point> = cloth.corners.iter().map(|&c| motion.point(c)).collect();
                     for (k, &a) in corners.iter().enumerate() {
+                        // An edge with a name must be named: only what a snip left may go without.
+                        if cloth.edges[k].name != Name::Loose {
+                            continue;
+                        }
                         let b = corners[(k + 1) % corners.len()];
-                        let level = !beyond(line.offset_of(a).abs(), TOLERANCE) && !beyond(line.offset_of(b).abs(), TOLERANCE);
+                        let level =
+                            !beyond(line.offset_of(a).abs(), TOLERANCE) && !beyond(line.offset_of(b).abs(), TOLERANCE);
                         let (low, high) = (line.reach_of(a), line.reach_of(b));
                         if level && low <= reached + TOLERANCE && high > reached {
                             reached = high;
@@ -144,10 +160,20 @@ impl Table<'_> {
             for e in &run.edges {
                 named.entry(e.at).or_default().push((e.edge, side as u32));
             }
+            for &at in &run.under {
+                named.entry(at).or_default();
+            }
         }
-        let count: usize = self.members[root].iter().map(|&p| self.parts[p].class.pieces.len()).sum();
+        let count: usize = self.members[root]
+            .iter()
+            .map(|&p| self.parts[p].class.pieces.len())
+            .sum();
         if count > MOST_PIECES {
-            return Err(self.refuse("too-long", "A unit has more pieces than any quilt.", "Make it in fewer pieces."));
+            return Err(self.refuse(
+                "too-long",
+                "A unit has more pieces than any quilt.",
+                "Make it in fewer pieces.",
+            ));
         }
         self.spend(count)?;
         let mut parts = self.members[root].clone();
@@ -165,14 +191,18 @@ impl Table<'_> {
             Point::new(f64::NEG_INFINITY, f64::NEG_INFINITY),
         );
         for part in parts {
-            let Some((frame, _)) = self.lies(self.parts[part].node, &view) else { continue };
+            let Some((frame, _)) = self.lies(self.parts[part].node, &view) else {
+                continue;
+            };
             let part_class = self.parts[part].class.clone();
             for (piece, placed) in part_class.pieces.iter().enumerate() {
                 let at = PieceAt {
                     part,
                     piece: piece as u32,
                 };
-                let Some(cloth) = self.parts[part].cloth(at.piece) else { continue };
+                let Some(cloth) = self.parts[part].cloth(at.piece) else {
+                    continue;
+                };
                 let mut cloth = cloth.clone();
                 if let Some(names) = named.get(&at) {
                     let mut renamed = Cloth::clone(&cloth);
@@ -203,6 +233,7 @@ impl Table<'_> {
         for (side, run) in runs.iter().enumerate() {
             let on = &mut class.sides[side];
             on.extend(run.edges.iter().filter_map(|e| places.get(&e.at)));
+            on.extend(run.under.iter().filter_map(|at| places.get(at)));
             on.dedup();
         }
         self.find_near(&mut class, runs);
@@ -215,9 +246,11 @@ impl Table<'_> {
     /// For each side the pieces within the seam allowance of it.
     fn find_near(&self, class: &mut Class, runs: &[Run]) {
         let reach = self.seam + TOLERANCE;
+        // Beyond an acute corner the stitches run on past the raw edge: at 15° by a seam's cotangent, 3.7 seams.
+        let past = 4.0 * self.seam + TOLERANCE;
         for (i, placed) in class.pieces.iter().enumerate() {
             let middle = placed.motion.point(placed.cloth.middle);
-            let around = placed.cloth.radius + reach;
+            let around = placed.cloth.radius + past;
             for (side, run) in runs.iter().enumerate() {
                 let (offset, along) = (run.line.offset_of(middle), run.line.reach_of(middle));
                 if offset.abs() > around || along < run.low - around || along > run.high + around {
@@ -226,7 +259,7 @@ impl Table<'_> {
                 let corners: Vec<Point> = placed.cloth.corners.iter().map(|&c| placed.motion.point(c)).collect();
                 let (offsets, reaches) = extent(&corners, run.line);
                 let close = offsets.0 <= reach && offsets.1 >= -reach;
-                if close && reaches.0 <= run.high + reach && reaches.1 >= run.low - reach {
+                if close && reaches.0 <= run.high + past && reaches.1 >= run.low - past {
                     class.near[side].push(i as u32);
                 }
             }
@@ -238,7 +271,9 @@ impl Table<'_> {
         let view = View::of(root);
         let mut all = Vec::new();
         for part in self.members[root].clone() {
-            let Some((motion, _)) = self.lies(self.parts[part].node, &view) else { continue };
+            let Some((motion, _)) = self.lies(self.parts[part].node, &view) else {
+                continue;
+            };
             all.extend(self.parts[part].class.inner.iter().map(|s| Segment {
                 from: motion.point(s.from),
                 to: motion.point(s.to),
@@ -308,7 +343,9 @@ impl Table<'_> {
             length(i).total_cmp(&length(j))
         });
         let Some(k) = longest.filter(|_| a.1.len() == b.1.len()) else {
-            return Ok(Some("Two units of one making have not the same number of sides.".into()));
+            return Ok(Some(
+                "Two units of one making have not the same number of sides.".into(),
+            ));
         };
         let at = |run: &Run| Line {
             through: run.edges.first().map_or(run.line.through, |e| e.from),
@@ -317,9 +354,11 @@ impl Table<'_> {
         let motion = Motion::line_to_line(at(&b.1[k]), at(&a.1[k]), false);
         for (i, (one, other)) in a.1.iter().zip(&b.1).enumerate() {
             let same_count = one.edges.len() == other.edges.len();
-            let apart = one.edges.iter().zip(&other.edges).flat_map(|(e, f)| {
-                [motion.point(f.from).distance(e.from), motion.point(f.to).distance(e.to)]
-            });
+            let apart = one
+                .edges
+                .iter()
+                .zip(&other.edges)
+                .flat_map(|(e, f)| [motion.point(f.from).distance(e.from), motion.point(f.to).distance(e.to)]);
             if !same_count || apart.fold(0.0, f64::max) > TOLERANCE {
                 return Ok(Some(format!("Two units of one making differ along side {}.", i + 1)));
             }

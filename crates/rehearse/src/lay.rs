@@ -3,9 +3,9 @@
 use crate::piece::{extent, stretch};
 use crate::resolve::Run;
 use crate::table::Table;
+use crate::words::TOLERANCE;
 use crate::words::{Outcome, beyond, differs, not_yet};
 use crate::work::{Birth, Laid, LaidLayer, PieceAt, Stack, Stretch, Thing, View};
-use crate::words::TOLERANCE;
 use recipe::{CornerRef, EdgeRef, EdgeRun, End, Lay, Meet, Slot};
 use shape::{Line, Motion};
 use std::collections::BTreeSet;
@@ -25,8 +25,15 @@ impl Table<'_> {
             return Err(self.bad("A thing cannot be laid on itself.", "Lay two things together."));
         }
         let (lay, laid) = match how {
-            Lay::Edges { a, b, first, last, meets } => {
+            Lay::Edges {
+                a,
+                b,
+                first,
+                last,
+                meets,
+            } => {
                 let (lay, laid) = self.lay_edges((lower, a), (upper, b), first, last, meets)?;
+                self.laid.extend(a.0.iter().chain(&b.0));
                 (lay, Some(laid))
             }
             Lay::Corner { a, b } => (self.lay_corner(lower, upper, *a, *b)?, None),
@@ -74,12 +81,18 @@ impl Table<'_> {
             let off = self.say((fall(last_b) - wanted).abs());
             let (code, sentence) = match last {
                 End::Overhang { .. } => ("overhang-differs", format!("At the far end the overhang is {off} out.")),
-                End::Match(_) => ("joints-do-not-meet", format!("At the far end the seams miss each other by {off}.")),
+                End::Match(_) => (
+                    "joints-do-not-meet",
+                    format!("At the far end the seams miss each other by {off}."),
+                ),
                 End::Notch { .. } => (
                     "ends-not-even",
                     format!("At the far end the notch is {off} off the stitch line."),
                 ),
-                _ => ("ends-not-even", format!("The two edges come out {off} apart at the far end.")),
+                _ => (
+                    "ends-not-even",
+                    format!("The two edges come out {off} apart at the far end."),
+                ),
             };
             return Err(self.refuse(code, sentence, "Check the sizes of what is laid together."));
         }
@@ -146,7 +159,7 @@ impl Table<'_> {
 
     /// The pieces of a layer on and beyond its stitch line, near the run.
     fn layer(&mut self, names: &EdgeRun, run: &Run, view: &View) -> Outcome<LaidLayer> {
-        let in_run: BTreeSet<PieceAt> = run.edges.iter().map(|e| e.at).collect();
+        let in_run: BTreeSet<PieceAt> = run.edges.iter().map(|e| e.at).chain(run.under.iter().copied()).collect();
         let mut near: BTreeSet<PieceAt> = in_run.clone();
         for &edge in &names.0 {
             near.extend(self.near_edge(edge));
@@ -160,7 +173,9 @@ impl Table<'_> {
         let (middle, half) = (run.middle(), (run.high - run.low) / 2.0 + 4.0 * self.seam);
         for part in beside {
             let node = self.parts[part].node;
-            let Some((motion, _)) = self.lies(node, view) else { continue };
+            let Some((motion, _)) = self.lies(node, view) else {
+                continue;
+            };
             let class = self.parts[part].class.clone();
             let (offset, reach) = (
                 run.line.offset_of(motion.point(class.middle)),
@@ -179,7 +194,9 @@ impl Table<'_> {
             ends: [None, None],
         };
         for at in near {
-            let Some(corners) = self.corners_in(at, view) else { continue };
+            let Some(corners) = self.corners_in(at, view) else {
+                continue;
+            };
             let (offsets, reaches) = extent(&corners, path);
             if offsets.0 >= -1.0e-9 {
                 continue;
@@ -197,7 +214,9 @@ impl Table<'_> {
                 None => layer.outside.push(found(reaches.0, reaches.1)),
             }
         }
-        layer.crossed.sort_by(|a, b| a.from.total_cmp(&b.from).then(a.to.total_cmp(&b.to)));
+        layer
+            .crossed
+            .sort_by(|a, b| a.from.total_cmp(&b.from).then(a.to.total_cmp(&b.to)));
         Ok(layer)
     }
 
@@ -317,7 +336,10 @@ impl Table<'_> {
         let end_b = motion.point(at_b + before.line.along * -short);
         let apart = end_a.distance(end_b);
         if beyond(apart, TOLERANCE) {
-            let sentence = format!("Corner on corner, the second edges come to lie {} apart.", self.say(apart));
+            let sentence = format!(
+                "Corner on corner, the second edges come to lie {} apart.",
+                self.say(apart)
+            );
             return Err(self.refuse("ends-not-even", sentence, "Lay corners of one angle on each other."));
         }
         self.held();

@@ -51,7 +51,8 @@ pub(crate) fn make_all(recipe: &Recipe, cut: &CutCloth, mut film: Option<&mut Fi
         let place = Place::Unit(make.unit.clone());
         if units.contains_key(&make.unit) {
             let sentence = "This unit is made by two makings.";
-            made.findings.push(*bad(&place, sentence, "Give each kind of unit one making."));
+            made.findings
+                .push(*bad(&place, sentence, "Give each kind of unit one making."));
             continue;
         }
         let parts = match gather(make, i as u32, &kinds, &units, cut) {
@@ -82,6 +83,7 @@ pub(crate) fn make_all(recipe: &Recipe, cut: &CutCloth, mut film: Option<&mut Fi
             slots: BTreeMap::new(),
             marks: BTreeMap::new(),
             seams: BTreeMap::new(),
+            laid: BTreeSet::new(),
             joins: Vec::new(),
             cuts: Vec::new(),
             waste: Vec::new(),
@@ -93,7 +95,8 @@ pub(crate) fn make_all(recipe: &Recipe, cut: &CutCloth, mut film: Option<&mut Fi
                 if top.is_some() {
                     if i + 1 != recipe.makes.len() {
                         let sentence = "The top is finished before the last making.";
-                        made.findings.push(*bad(&place, sentence, "Finish the top in the last making."));
+                        made.findings
+                            .push(*bad(&place, sentence, "Finish the top in the last making."));
                     }
                     made.top = top;
                 }
@@ -108,7 +111,8 @@ pub(crate) fn make_all(recipe: &Recipe, cut: &CutCloth, mut film: Option<&mut Fi
     }
     if made.top.is_none() && made.findings.is_empty() {
         let sentence = "The recipe never finishes the top.";
-        made.findings.push(*bad(&Place::Quilt, sentence, "End the last making with the finish."));
+        made.findings
+            .push(*bad(&Place::Quilt, sentence, "End the last making with the finish."));
     }
     made
 }
@@ -221,7 +225,12 @@ impl Table<'_> {
                 return Err(self.bad("The top is already finished.", "Finish last."));
             }
             match step {
-                Step::Finish { top: slot, sides, up, seam } => {
+                Step::Finish {
+                    top: slot,
+                    sides,
+                    up,
+                    seam,
+                } => {
                     if make.times != 1 {
                         return Err(self.bad("The top is finished more than once.", "Make one top."));
                     }
@@ -241,7 +250,11 @@ impl Table<'_> {
         self.action.step = (make.steps.len() as u32).saturating_sub(1);
         let class = self.give_all(&make.gives)?;
         if class.is_none() && top.is_none() {
-            return Err(bad(&place, "This making gives nothing.", "Give what is made, or leave it out."));
+            return Err(bad(
+                &place,
+                "This making gives nothing.",
+                "Give what is made, or leave it out.",
+            ));
         }
         let left: BTreeSet<u32> = self
             .slots
@@ -251,7 +264,12 @@ impl Table<'_> {
             .collect();
         if let Some(slot) = left.first() {
             let sentence = format!("What is in slot {slot} is left on the table when the unit is done.");
-            return Err(refuse("left-on-the-table", &place, sentence, "Use everything that is taken."));
+            return Err(refuse(
+                "left-on-the-table",
+                &place,
+                sentence,
+                "Use everything that is taken.",
+            ));
         }
         Ok((class, top))
     }

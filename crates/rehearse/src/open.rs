@@ -10,7 +10,7 @@ use shape::{Line, Motion};
 use std::collections::BTreeMap;
 
 impl Table<'_> {
-    /// Does a cut-apart step. Returns the roots of both layers of what is kept, for pictures.
+    /// Does a cut-apart step.
     pub(crate) fn cut_apart(&mut self, slot: Slot, ruler: &Ruler, keep: &[Keep], offcut: &[CornerRef]) -> Outcome<()> {
         let stack = self.stack(slot)?.clone();
         let view = stack.view();
@@ -58,7 +58,10 @@ impl Table<'_> {
     fn side_of(&mut self, cut: Line, corner: CornerRef, stack: &Stack) -> Outcome<bool> {
         let offset = cut.offset_of(self.corner(corner, &stack.view())?);
         if !beyond(offset, TOLERANCE) {
-            return Err(self.bad("A corner named for one side of a cut lies on the cut.", "Name another corner."));
+            return Err(self.bad(
+                "A corner named for one side of a cut lies on the cut.",
+                "Name another corner.",
+            ));
         }
         Ok(offset > 0.0)
     }
@@ -70,7 +73,11 @@ impl Table<'_> {
             let Segment { from, to } = stitch.segment();
             let (a, b) = (line.offset_of(from), line.offset_of(to));
             if (a > 0.0) != (b > 0.0) {
-                return Err(self.refuse("not-sewn-apart", "The cut goes through a seam.", "Cut beside the stitches."));
+                return Err(self.refuse(
+                    "not-sewn-apart",
+                    "The cut goes through a seam.",
+                    "Cut beside the stitches.",
+                ));
             }
             if a > 0.0 {
                 found.push((stitch.clone(), a, b));
@@ -122,7 +129,11 @@ impl Table<'_> {
             self.copy_marks_and_seams(old_root, root);
         }
         for &new in twins.values() {
-            let beside = self.parts[new].beside.iter().map(|b| twins.get(b).copied().unwrap_or(*b)).collect();
+            let beside = self.parts[new]
+                .beside
+                .iter()
+                .map(|b| twins.get(b).copied().unwrap_or(*b))
+                .collect();
             self.parts[new].beside = beside;
         }
         let twin = |at: &PieceAt| twins.get(&at.part).map(|&part| PieceAt { part, ..*at });
@@ -143,8 +154,11 @@ impl Table<'_> {
                 Birth::Other => {}
             }
         }
-        let joins: Vec<(PieceAt, PieceAt)> =
-            self.joins.iter().filter_map(|(a, b)| Some((twin(a)?, twin(b)?))).collect();
+        let joins: Vec<(PieceAt, PieceAt)> = self
+            .joins
+            .iter()
+            .filter_map(|(a, b)| Some((twin(a)?, twin(b)?)))
+            .collect();
         self.joins.extend(joins);
 
         let new = Stack {
@@ -235,7 +249,9 @@ impl Table<'_> {
             self.spend(pieces.len())?;
             for at in pieces {
                 self.keep_left(at, &view, stitch.line, fresh);
-                let Some(corners) = self.corners_in(at, &view) else { continue };
+                let Some(corners) = self.corners_in(at, &view) else {
+                    continue;
+                };
                 if let Some((from, to)) = crate::piece::stretch(&corners, stitch.line)
                     && to - from > TOLERANCE
                 {
@@ -283,7 +299,11 @@ impl Table<'_> {
     }
 
     fn join(&mut self, a: PieceAt, b: PieceAt) -> Outcome<()> {
-        let cloth = |at: PieceAt| self.parts[at.part].cloth(at.piece).map(|c| &self.recipe.pieces[c.kind].fabric);
+        let cloth = |at: PieceAt| {
+            self.parts[at.part]
+                .cloth(at.piece)
+                .map(|c| &self.recipe.pieces[c.kind].fabric)
+        };
         if cloth(a) != cloth(b) {
             return Err(self.refuse(
                 "wrong-fabric",
@@ -315,4 +335,3 @@ impl crate::work::Drawn {
         }
     }
 }
-

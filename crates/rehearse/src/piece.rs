@@ -158,10 +158,7 @@ pub(crate) fn extent(corners: &[Point], line: Line) -> ((f64, f64), (f64, f64)) 
     let start = (f64::INFINITY, f64::NEG_INFINITY);
     corners.iter().fold((start, start), |(o, r), &c| {
         let (offset, reach) = (line.offset_of(c), line.reach_of(c));
-        (
-            (o.0.min(offset), o.1.max(offset)),
-            (r.0.min(reach), r.1.max(reach)),
-        )
+        ((o.0.min(offset), o.1.max(offset)), (r.0.min(reach), r.1.max(reach)))
     })
 }
 

@@ -42,14 +42,18 @@ pub(crate) fn count(recipe: &Recipe, cut: &[u64]) -> Counts {
         counts.pieces_spare = counts.pieces_spare.saturating_add(u64::from(note.spare));
         let place = Place::Piece(note.piece.clone());
         let what = format!("of piece {}", note.piece);
-        counts.findings.extend(judge(&what, place, cut, "cut", used, u64::from(note.spare)));
+        counts
+            .findings
+            .extend(judge(&what, place, cut, "cut", used, u64::from(note.spare)));
     }
     for make in &recipe.makes {
         let made = given.get(&make.unit).copied().unwrap_or(0);
         let used = units.get(&make.unit).copied().unwrap_or(0);
         let place = Place::Unit(make.unit.clone());
         let what = format!("of unit {}", make.unit);
-        counts.findings.extend(judge(&what, place, made, "made", used, u64::from(make.spare)));
+        counts
+            .findings
+            .extend(judge(&what, place, made, "made", used, u64::from(make.spare)));
     }
     counts
 }
@@ -69,7 +73,12 @@ fn judge(what: &str, place: Place, there: u64, how: &str, used: u64, spare: u64)
     }
     if spare == 0 {
         let sentence = format!("{left} {what} are left over at the end.");
-        return Some(Finding::stop("pool-left", place, sentence, "Use them, or name them as spare."));
+        return Some(Finding::stop(
+            "pool-left",
+            place,
+            sentence,
+            "Use them, or name them as spare.",
+        ));
     }
     Some(Finding::stop(
         "count-differs",

@@ -32,12 +32,7 @@ pub struct Proof {
 ///
 /// # Errors
 /// Every rule that was not held, as stop findings: the cutting's, the counts', for each making the first, the top's.
-pub fn rehearse(
-    recipe: &Recipe,
-    plan: &CutPlan,
-    bought: &Bought,
-    picture: &TopPicture,
-) -> Result<Proof, Vec<Finding>> {
+pub fn rehearse(recipe: &Recipe, plan: &CutPlan, bought: &Bought, picture: &TopPicture) -> Result<Proof, Vec<Finding>> {
     let cut = cut_all(recipe, plan, bought);
     let counts = count(recipe, &cut.counts);
     let made = make_all(recipe, &cut, None);

@@ -1,11 +1,11 @@
 //! From what a recipe points at (edges, corners, lines, places, the ruler) to places on the table.
 
 use crate::piece::Name;
+use crate::scene::Segment;
 use crate::table::Table;
 use crate::words::{Outcome, TOLERANCE, beyond, differs};
 use crate::work::{Birth, Drawn, PieceAt, View};
 use recipe::{CornerRef, EdgeRef, EdgeRun, LineRef, MarkName, PointRef, Ruler, SeamRef};
-use crate::scene::Segment;
 use shape::{Line, Motion, Point};
 
 /// A straight piece of raw edge on one piece; cloth on the left.
@@ -22,6 +22,9 @@ pub(crate) struct RawEdge {
 #[derive(Clone, Debug)]
 pub(crate) struct Run {
     pub(crate) edges: Vec<RawEdge>,
+    /// Pieces whose edge in the run is wholly folded under: nothing of it lies at the raw edge, but the stitches may
+    /// still cross the piece.
+    pub(crate) under: Vec<PieceAt>,
     pub(crate) line: Line,
     /// The outermost ends, along the line.
     pub(crate) low: f64,
@@ -90,7 +93,9 @@ impl Table<'_> {
         for (at, name) in carriers {
             self.spend(1)?;
             known |= self.lies(self.parts[at.part].node, view).is_some();
-            let Some((cloth, motion, over)) = self.piece_in(at, view) else { continue };
+            let Some((cloth, motion, over)) = self.piece_in(at, view) else {
+                continue;
+            };
             turned |= over;
             for (i, e) in cloth.edges.iter().enumerate() {
                 if e.name == name {
@@ -101,8 +106,9 @@ impl Table<'_> {
                 }
             }
         }
-        // An edge wholly folded under is there, but there is nothing left of it to lay or measure.
-        if found.is_empty() && !known {
+        // An edge wholly cut off is there, but there is nothing left of it to lay or measure. One that a seam was laid
+        // along is gone for good.
+        if found.is_empty() && (!known || self.laid.contains(&edge)) {
             let sentence = format!("There is no edge {} of slot {} here.", edge.edge, edge.of.0);
             return Err(self.refuse("unknown-edge", sentence, "Name an edge of what lies on the table."));
         }
@@ -115,10 +121,14 @@ impl Table<'_> {
     /// A run of edges.
     pub(crate) fn run(&mut self, run: &EdgeRun, view: &View) -> Outcome<Run> {
         let mut edges = Vec::new();
+        let mut under = Vec::new();
         for &edge in &run.0 {
-            edges.extend(self.raw_edges(edge, view)?);
+            let found = self.raw_edges(edge, view)?;
+            let carriers = self.carriers(edge).unwrap_or_default();
+            under.extend(carriers.into_iter().map(|(at, _)| at).filter(|at| found.iter().all(|e| e.at != *at)));
+            edges.extend(found);
         }
-        self.line_of(edges)
+        Ok(Run { under, ..self.line_of(edges)? })
     }
 
     fn line_of(&mut self, edges: Vec<RawEdge>) -> Outcome<Run> {
@@ -141,7 +151,7 @@ impl Table<'_> {
                 high = high.max(line.reach_of(p));
             }
         }
-        Ok(Run { edges, line, low, high })
+        Ok(Run { edges, under: Vec::new(), line, low, high })
     }
 
     /// The line of one edge; cloth on the left.
@@ -182,7 +192,12 @@ impl Table<'_> {
 
     pub(crate) fn cross(&mut self, a: Line, b: Line) -> Outcome<Point> {
         let crossing = a.crossing(b).filter(|p| p.x.abs() < 1.0e6 && p.y.abs() < 1.0e6);
-        crossing.ok_or_else(|| self.bad("Two lines that should cross run side by side.", "Name two lines that cross."))
+        crossing.ok_or_else(|| {
+            self.bad(
+                "Two lines that should cross run side by side.",
+                "Name two lines that cross.",
+            )
+        })
     }
 
     /// A corner.
@@ -212,7 +227,10 @@ impl Table<'_> {
     pub(crate) fn mark_line(&mut self, name: &MarkName, view: &View) -> Outcome<Line> {
         match self.mark(name, view)? {
             Drawn::Line(line) => Ok(line),
-            Drawn::Dot(_) => Err(self.bad(format!("Mark \"{}\" is a dot, not a line.", name.0), "Name a drawn line.")),
+            Drawn::Dot(_) => Err(self.bad(
+                format!("Mark \"{}\" is a dot, not a line.", name.0),
+                "Name a drawn line.",
+            )),
         }
     }
 
@@ -226,7 +244,11 @@ impl Table<'_> {
 
     /// A sewn seam.
     pub(crate) fn seam_at(&mut self, seam: SeamRef, view: &View) -> Outcome<Segment> {
-        let carriers = self.seams.get(&seam.of).and_then(|s| s.get(seam.seam as usize)).cloned();
+        let carriers = self
+            .seams
+            .get(&seam.of)
+            .and_then(|s| s.get(seam.seam as usize))
+            .cloned();
         for (node, segment) in carriers.unwrap_or_default() {
             if let Some((motion, _)) = self.lies(node, view) {
                 return Ok(Segment {
@@ -308,9 +330,8 @@ impl Table<'_> {
                 let line = self.line(line, view)?;
                 let through = self.point(through, view)?;
                 let like = self.edge_line(*like, view)?;
-                let [left, right] = [1.0, -1.0].map(|sign| {
-                    Motion::turn_degrees(sign * angle.degrees()).vector(line.along)
-                });
+                let [left, right] =
+                    [1.0, -1.0].map(|sign| Motion::turn_degrees(sign * angle.degrees()).vector(line.along));
                 let nearer_left = left.dot(like.along).abs() >= right.dot(like.along).abs();
                 let along = if nearer_left { left } else { right };
                 Ok(Line { through, along })

@@ -97,7 +97,11 @@ impl Table<'_> {
                 "In the {which} layer the cloth under the stitch line ends {} too early.",
                 self.say(end - reached)
             );
-            return Err(self.refuse("path-not-covered", sentence, "Check the sizes of the pieces along the seam."));
+            return Err(self.refuse(
+                "path-not-covered",
+                sentence,
+                "Check the sizes of the pieces along the seam.",
+            ));
         }
         self.held();
         Ok(())
@@ -121,7 +125,11 @@ impl Table<'_> {
                     "The stitches catch cloth of the {which} layer that is not along the edge, {} beyond the seam.",
                     self.say(s.beyond)
                 );
-                return Err(self.refuse("stitch-catches", sentence, "Fold that cloth away, or sew another seam first."));
+                return Err(self.refuse(
+                    "stitch-catches",
+                    sentence,
+                    "Fold that cloth away, or sew another seam first.",
+                ));
             }
             if s.in_run || at_end || inside > 0.0 {
                 found.push(s.at);
@@ -161,7 +169,11 @@ impl Table<'_> {
                     "Along the drawn line one layer ends {} before the other.",
                     self.say(past)
                 );
-                return Err(self.refuse("path-not-covered", sentence, "Lay the layers so that both lie under the line."));
+                return Err(self.refuse(
+                    "path-not-covered",
+                    sentence,
+                    "Lay the layers so that both lie under the line.",
+                ));
             }
             self.held();
             stitches.push(Stitch {
@@ -182,7 +194,9 @@ impl Table<'_> {
         self.spend(pieces.len())?;
         let mut found = Vec::new();
         for at in pieces {
-            let Some(corners) = self.corners_in(at, view) else { continue };
+            let Some(corners) = self.corners_in(at, view) else {
+                continue;
+            };
             if let Some((from, to)) = stretch(&corners, line)
                 && to - from > TOLERANCE
             {

@@ -4,9 +4,9 @@ use crate::piece::{Action, Cloth, onto_piece};
 use crate::scene::Segment;
 use crate::words::{Outcome, bad, positive, real, refuse, say};
 use crate::work::{Birth, Class, Drawn, Node, Part, PieceAt, Stack, Thing, View};
-use recipe::{Make, MarkName, PrintNote, Recipe, Size, Slot};
+use recipe::{EdgeRef, Make, MarkName, PrintNote, Recipe, Size, Slot};
 use shape::{Line, Motion, Point};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 use terms::{Finding, Place, StepId};
 
@@ -45,6 +45,8 @@ pub(crate) struct Table<'r> {
     pub(crate) slots: BTreeMap<Slot, (Birth, Thing)>,
     pub(crate) marks: BTreeMap<MarkName, Vec<(usize, Drawn)>>,
     pub(crate) seams: BTreeMap<Slot, Vec<Vec<(usize, Segment)>>>,
+    /// Edges that were laid to be sewn: nothing of them is left once the seam is open.
+    pub(crate) laid: BTreeSet<EdgeRef>,
     /// Pieces joined into one face, as links from piece to piece.
     pub(crate) joins: Vec<(PieceAt, PieceAt)>,
     /// For pictures: where this step cut, and what came off.
@@ -171,7 +173,9 @@ impl Table<'_> {
 
     /// Keeps what lies to the left of a line of the view on one piece.
     pub(crate) fn keep_left(&mut self, at: PieceAt, view: &View, line: Line, fresh: crate::piece::Edge) {
-        let Some((cloth, motion, _)) = self.piece_in(at, view) else { return };
+        let Some((cloth, motion, _)) = self.piece_in(at, view) else {
+            return;
+        };
         let left = match cloth.keep_left(onto_piece(line, &motion), fresh) {
             crate::piece::Left::Whole => return,
             crate::piece::Left::Nothing => None,
@@ -234,9 +238,7 @@ impl Table<'_> {
     }
 
     pub(crate) fn stack_mut(&mut self, slot: Slot) -> Outcome<&mut Stack> {
-        if let Err(finding) = self.stack(slot) {
-            return Err(finding);
-        }
+        self.stack(slot)?;
         match self.slots.get_mut(&slot) {
             Some((_, Thing::Stack(stack))) => Ok(stack),
             _ => Err(bad(&Place::Quilt, "A stack is gone.", "")),

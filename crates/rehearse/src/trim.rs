@@ -20,12 +20,14 @@ impl Table<'_> {
         for &edge in along {
             let line = self.edge_line(edge, &view)?;
             for at in self.reaching(root, line)? {
-                let Some(corners) = self.corners_in(at, &view) else { continue };
+                let Some(corners) = self.corners_in(at, &view) else {
+                    continue;
+                };
                 // Edges that lie along the line keep their names; only what sticks out past them goes.
                 let n = corners.len();
                 let on = |p: Point| line.offset_of(p).abs() <= TOLERANCE;
-                let lies_along =
-                    (0..n).any(|i| on(corners[i]) && on(corners[(i + 1) % n]) && long(corners[i], corners[(i + 1) % n]));
+                let lies_along = (0..n)
+                    .any(|i| on(corners[i]) && on(corners[(i + 1) % n]) && long(corners[i], corners[(i + 1) % n]));
                 if !lies_along {
                     self.keep_left(at, &view, line, fresh);
                 }
@@ -99,7 +101,9 @@ impl Table<'_> {
         for at in self.reaching(root, line)? {
             self.keep_left(at, &view, line, fresh);
             self.rename_along(at, &view, line, fresh);
-            let Some((cloth, motion, _)) = self.piece_in(at, &view) else { continue };
+            let Some((cloth, motion, _)) = self.piece_in(at, &view) else {
+                continue;
+            };
             let corners: Vec<Point> = cloth.corners.iter().map(|&c| motion.point(c)).collect();
             let (offsets, _) = extent(&corners, line);
             if offsets.0 <= self.seam + TOLERANCE {
@@ -132,7 +136,9 @@ impl Table<'_> {
 
     /// Raw edges that lie along a trim's line take its name, folded ones do not.
     fn rename_along(&mut self, at: PieceAt, view: &View, line: Line, fresh: Edge) {
-        let Some((cloth, motion, _)) = self.piece_in(at, view) else { return };
+        let Some((cloth, motion, _)) = self.piece_in(at, view) else {
+            return;
+        };
         let lies = |p: Point| line.offset_of(motion.point(p)).abs() <= TOLERANCE;
         let along: Vec<usize> = (0..cloth.edges.len())
             .filter(|&i| {
@@ -157,7 +163,9 @@ impl Table<'_> {
         let mut found = Vec::new();
         for part in self.members[root].clone() {
             self.spend(1)?;
-            let Some((motion, _)) = self.lies(self.parts[part].node, &view) else { continue };
+            let Some((motion, _)) = self.lies(self.parts[part].node, &view) else {
+                continue;
+            };
             let class = self.parts[part].class.clone();
             if line.offset_of(motion.point(class.middle)) > class.radius + self.seam + TOLERANCE {
                 continue;
@@ -165,7 +173,9 @@ impl Table<'_> {
             self.spend(class.pieces.len())?;
             for piece in 0..class.pieces.len() as u32 {
                 let at = PieceAt { part, piece };
-                let Some((cloth, motion, _)) = self.piece_in(at, &view) else { continue };
+                let Some((cloth, motion, _)) = self.piece_in(at, &view) else {
+                    continue;
+                };
                 if line.offset_of(motion.point(cloth.middle)) <= cloth.radius + self.seam + TOLERANCE {
                     found.push(at);
                 }
@@ -206,6 +216,8 @@ impl Table<'_> {
         match what {
             Measured::Across(from, to) => {
                 let (from, to) = (self.run(from, &view)?, self.run(to, &view)?);
+                self.flush(&from, "the side measured from")?;
+                self.flush(&to, "the side measured to")?;
                 for e in &to.edges {
                     found.extend([e.from, e.to].map(|p| from.line.offset_of(p).abs()));
                 }
@@ -222,7 +234,11 @@ impl Table<'_> {
                     self.say(wanted),
                     self.say(measured)
                 );
-                return Err(self.refuse("size-differs", sentence, "Check the cut sizes and the seams before this."));
+                return Err(self.refuse(
+                    "size-differs",
+                    sentence,
+                    "Check the cut sizes and the seams before this.",
+                ));
             }
         }
         self.held();

@@ -14,14 +14,15 @@ const ENDING: &str = ".quilt.toml";
 /// # Errors
 /// When the name is not one a file can have, the file is there already, or it cannot be written.
 pub fn run(args: &NewArgs) -> Result<Outcome, Trouble> {
+    let nameless = || Trouble::unusable(&args.name, "a design needs a name, and one that is text (UTF-8)");
     let name = args
         .name
         .file_name()
-        .map(|name| name.to_string_lossy().into_owned())
-        .ok_or_else(|| Trouble::unusable(&args.name, "a design needs a name"))?;
-    let stem = name.strip_suffix(ENDING).unwrap_or(&name);
+        .and_then(|name| name.to_str())
+        .ok_or_else(nameless)?;
+    let stem = name.strip_suffix(ENDING).unwrap_or(name);
     if stem.is_empty() {
-        return Err(Trouble::unusable(&args.name, "a design needs a name"));
+        return Err(nameless());
     }
     let file = args.name.with_file_name(format!("{stem}{ENDING}"));
     put_new(&file, &starting_design(stem, args.metric))?;

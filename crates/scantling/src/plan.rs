@@ -152,7 +152,7 @@ fn cloth(design: &Design, worked: &Worked) -> Vec<Vec<String>> {
                 format!("{} usable width", print::length(bought.usable.len, measure)),
                 format!(
                     "no plan does with less than {}",
-                    print::length(bought.bound.len, measure)
+                    print::length(down_to_mark(bought.bound.len, measure), measure)
                 ),
             ]
         })

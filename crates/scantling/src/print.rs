@@ -144,24 +144,11 @@ pub fn findings(list: &[Finding], ink: Ink) -> String {
     text
 }
 
-/// How many of each severity: "1 stop, no care, 2 notes".
+/// How many of each severity: "stop 1, care 0, note 2".
 pub fn counts(list: &[Finding]) -> String {
-    let number = |severity| list.iter().filter(|f| f.severity == severity).count();
-    format!(
-        "{}, {}, {}",
-        counted(number(Severity::Stop), "stop"),
-        counted(number(Severity::Care), "care"),
-        counted(number(Severity::Note), "note")
-    )
-}
-
-/// "no piece", "1 piece", "2 pieces".
-pub fn counted(number: usize, word: &str) -> String {
-    match number {
-        0 => format!("no {word}"),
-        1 => format!("1 {word}"),
-        n => format!("{n} {word}s"),
-    }
+    [Severity::Stop, Severity::Care, Severity::Note]
+        .map(|severity| format!("{severity} {}", list.iter().filter(|f| f.severity == severity).count()))
+        .join(", ")
 }
 
 /// A length in words.

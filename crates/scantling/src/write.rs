@@ -102,7 +102,11 @@ fn put_all(folder: &Path, files: &[(&'static str, Vec<u8>)]) -> Result<(), Troub
     let folder_is_new = !folder.exists();
     fs::create_dir_all(folder).map_err(|error| Trouble::with_file(folder, &error))?;
     let mut beside: Vec<(PathBuf, PathBuf)> = Vec::new();
-    let put = put_beside(folder, files, &mut beside);
+    let put = put_beside(folder, files, &mut beside).and_then(|()| {
+        beside
+            .iter()
+            .try_for_each(|(part, place)| fs::rename(part, place).map_err(|error| Trouble::with_file(place, &error)))
+    });
     if put.is_err() {
         // Best effort: what is left behind is hidden and never has the name of a finished file.
         for (part, _) in &beside {
@@ -111,12 +115,8 @@ fn put_all(folder: &Path, files: &[(&'static str, Vec<u8>)]) -> Result<(), Troub
         if folder_is_new {
             let _ = fs::remove_dir(folder);
         }
-        return put;
     }
-    for (part, place) in &beside {
-        fs::rename(part, place).map_err(|error| Trouble::with_file(place, &error))?;
-    }
-    Ok(())
+    put
 }
 
 fn put_beside(

@@ -242,6 +242,49 @@ fn recipes_that_are_none() {
     }
 }
 
+/// All whole numbers in a JSON value, to be changed.
+fn numbers(value: &mut serde_json::Value) -> Vec<&mut serde_json::Value> {
+    match value {
+        serde_json::Value::Number(_) => vec![value],
+        serde_json::Value::Array(items) => items.iter_mut().flat_map(numbers).collect(),
+        serde_json::Value::Object(fields) => fields.values_mut().flat_map(numbers).collect(),
+        _ => Vec::new(),
+    }
+}
+
+#[test]
+fn recipes_with_wild_numbers() {
+    let folder = Folder::new("wild");
+    let design = beginning(&folder, false);
+    let out = folder.path("out");
+    scantling(["write".as_ref(), design.as_os_str(), "--out".as_ref(), out.as_os_str()]).ends(0);
+    let text = std::fs::read_to_string(out.join("recipe.json")).expect("a file");
+    let good: serde_json::Value = serde_json::from_str(&text).expect("JSON");
+    let count = numbers(&mut good.clone()).len();
+    assert!(count > 200);
+    for (index, wild) in (0..count)
+        .step_by(29)
+        .zip([i64::MAX, i64::MIN, 1 << 32, -1].into_iter().cycle())
+    {
+        let mut pattern = good.clone();
+        *numbers(&mut pattern)[index] = wild.into();
+        let recipe = folder.file("wild.json", pattern.to_string());
+        let arguments = [
+            "rehearse".as_ref(),
+            design.as_os_str(),
+            "--recipe".as_ref(),
+            recipe.as_os_str(),
+        ];
+        let said = scantling(arguments);
+        assert!(
+            matches!(said.code, Some(0..=2)),
+            "number {index} as {wild}: {}",
+            said.err
+        );
+        assert!(!said.err.contains("panicked"), "number {index} as {wild}: {}", said.err);
+    }
+}
+
 #[test]
 fn a_folder_that_cannot_be_written() {
     let folder = Folder::new("unwritable");

@@ -43,6 +43,10 @@ fn both_beginnings_can_be_made() {
         with("check", &design, &[]).ends(0);
         let proved = with("rehearse", &design, &[]).ends(0);
         assert!(proved.out.contains("Proved"), "{}", proved.out);
+        assert_eq!(
+            proved.err, "",
+            "nothing to complain about, nothing left over from looking for faults"
+        );
     }
 }
 

@@ -1,7 +1,7 @@
 //! Cutting, cloth by cloth: each kind of strip with its picture and its sentences.
 
 use super::Desk;
-use super::shopping::heading;
+use super::shopping::{bound, heading};
 use crate::model::{Block, Paper, Section, Text};
 use crate::pictures::{strip, swatch, where_used};
 use crate::plural::{counted, listed, plural};
@@ -10,6 +10,9 @@ use terms::PieceId;
 
 /// More faces than this, and the small pictures of where a cloth lies would weigh more than they tell.
 const FACES_FOR_ASIDE: usize = 1500;
+
+/// More sentences than this are not kept together with the strip's picture.
+const LONGEST: usize = 9;
 
 pub(super) fn cutting(desk: &Desk) -> Section {
     let mut blocks = Vec::new();
@@ -38,13 +41,7 @@ fn cloth_pages(desk: &Desk, plan: &ClothPlan, blocks: &mut Vec<Block>) {
     let source = desk.source;
     let cloth = desk.cloths.get(&plan.fabric);
     let small = source.picture.faces.len() <= FACES_FOR_ASIDE && !source.picture.outer.is_empty();
-    blocks.push(Block::Heading {
-        level: 2,
-        words: source.label(&plan.fabric),
-        pill: None,
-        swatch: Some(swatch(cloth, 22.0)),
-        aside: small.then(|| where_used(&source.picture, &desk.cloths, &plan.fabric, 76.0)),
-    });
+    let mut told = None;
     if let Some(bought) = source.pattern.bought.cloths.iter().find(|b| b.fabric == plan.fabric) {
         let mut lead = Text::of("Buy ").cloth(bought.length, true);
         if let Some(words) = source.cloths.iter().find(|c| c.fabric == plan.fabric) {
@@ -54,22 +51,37 @@ fn cloth_pages(desk: &Desk, plan: &ClothPlan, blocks: &mut Vec<Block>) {
             lead = if steps(bought.bound.len.units()) >= steps(bought.length.len.units()) {
                 lead.say(". No plan can do with less.")
             } else {
-                lead.say(". No plan can do with less than ").cloth(bought.bound, false).say(".")
+                lead.say(". No plan can do with less than ")
+                    .then(bound(bought.bound, Some(words.step), desk.edition.measure))
+                    .say(".")
             };
         } else {
             lead = lead.say(".");
         }
-        blocks.push(Block::Lead(lead));
+        told = Some(lead);
     }
+    blocks.push(Block::Heading {
+        level: 2,
+        words: source.label(&plan.fabric),
+        pill: None,
+        swatch: Some(swatch(cloth, 22.0)),
+        aside: small.then(|| where_used(&source.picture, &desk.cloths, &plan.fabric, 76.0)),
+        lead: told,
+    });
     let first = Text::of("Square up one end (").quiet(plan.square_up).say(" is allowed for it) and trim off the selvedges.");
     blocks.push(Block::Step { number: Some(1), sentences: vec![first], pictures: Vec::new(), wide: false });
     for (number, one) in (2..).zip(&plan.strips) {
         let width = desk.edition.paper.points().0 - 2.0 * Paper::MARGIN;
         let templates = &source.pattern.cutting.templates;
-        let picture = strip(one, plan.usable.inches(), cloth, templates, desk.edition, width);
+        let picture = strip(one, plan.usable.inches(), cloth, templates, desk.edition, width, number == 2);
         let mut sentences = Vec::new();
         strip_sentences(desk, one, true, &mut sentences);
+        // A strip with a long story keeps its first sentence by its picture; the rest may run over the page.
+        let rest = if sentences.len() > LONGEST { sentences.split_off(1) } else { Vec::new() };
         blocks.push(Block::Step { number: Some(number), sentences, pictures: vec![picture], wide: true });
+        if !rest.is_empty() {
+            blocks.push(Block::Step { number: None, sentences: rest, pictures: Vec::new(), wide: false });
+        }
     }
     let spare: Vec<String> = source
         .pattern

@@ -1,6 +1,7 @@
 //! Steps that belong to one handful of work: laid, sewn, perhaps cut apart, opened.
 
 use recipe::{Lay, Make, Path, Slot, Step};
+use std::collections::BTreeSet;
 
 /// What a group is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -26,7 +27,11 @@ pub(super) struct Group {
 pub(super) fn groups(make: &Make) -> Vec<Group> {
     let mut groups: Vec<Group> = Vec::new();
     let mut opened = false;
+    let again = told_again(make);
     for (i, step) in make.steps.iter().enumerate() {
+        if again.contains(&i) {
+            continue;
+        }
         let kind = match step {
             Step::Trim { .. } | Step::SubCut { .. } => Kind::Trim,
             Step::Check { .. } => Kind::Check,
@@ -50,10 +55,49 @@ pub(super) fn groups(make: &Make) -> Vec<Group> {
         }
         opened |= matches!(step, Step::Open { .. });
     }
+    // A line drawn for a trim belongs to the trim.
+    let mut i = 0;
+    while i + 1 < groups.len() {
+        let drawn = groups[i].kind == Kind::Seam
+            && groups[i].steps.iter().all(|&s| matches!(make.steps.get(s), Some(Step::Mark { .. } | Step::Dot { .. })));
+        if drawn && groups[i + 1].kind == Kind::Trim {
+            let mut lines = groups.remove(i).steps;
+            lines.append(&mut groups[i].steps);
+            groups[i].steps = lines;
+        }
+        i += 1;
+    }
     groups
 }
 
-/// Whether the making is a plain row: at least four seams, all edge to edge, each adding a part to the work.
+/// Steps that only repeat, for the other halves of a stack cut apart, what the first half's steps say.
+pub(super) fn told_again(make: &Make) -> BTreeSet<usize> {
+    let mut twins: BTreeSet<Slot> = BTreeSet::new();
+    let mut again = BTreeSet::new();
+    if make.gives.len() < 2 {
+        return again;
+    }
+    for (i, step) in make.steps.iter().enumerate() {
+        let (from, into) = match step {
+            Step::CutApart { stack, keep, .. } if !twins.contains(stack) => {
+                twins.extend(keep.iter().skip(1).map(|k| k.into));
+                continue;
+            }
+            Step::Open { stack, into, .. } => (*stack, Some(*into)),
+            Step::Trim { of, into, .. } => (*of, Some(*into)),
+            Step::Mark { on, .. } | Step::Dot { on, .. } => (*on, None),
+            Step::Check { of, .. } | Step::Snip { of, .. } => (*of, None),
+            _ => continue,
+        };
+        if twins.contains(&from) {
+            twins.extend(into);
+            again.insert(i);
+        }
+    }
+    again
+}
+
+/// Whether the making is a plain row: at least three seams, all edge to edge, each adding a part to the work.
 pub(super) fn is_row(make: &Make) -> bool {
     let seams = make.steps.iter().filter(|s| matches!(s, Step::Open { .. })).count();
     let plain = make.steps.iter().all(|s| match s {
@@ -62,7 +106,7 @@ pub(super) fn is_row(make: &Make) -> bool {
         Step::Open { .. } | Step::Snip { .. } | Step::Check { .. } | Step::Finish { .. } => true,
         _ => false,
     });
-    seams >= 4 && plain && stacks_in_frame(make).len() == seams
+    seams >= 3 && plain && stacks_in_frame(make).len() == seams
 }
 
 /// The stacks whose frame is the finished work's: the lower layer of a laying keeps its frame.

@@ -32,7 +32,7 @@ pub(super) fn shopping(desk: &Desk) -> Section {
 }
 
 pub(super) fn heading(level: u8, words: &str) -> Block {
-    Block::Heading { level, words: words.into(), pill: None, swatch: None, aside: None }
+    Block::Heading { level, words: words.into(), pill: None, swatch: None, aside: None, lead: None }
 }
 
 fn findings(desk: &Desk, blocks: &mut Vec<Block>) {
@@ -117,17 +117,18 @@ fn named(desk: &Desk, fabric: &FabricId) -> Text {
 }
 
 /// The lower bound as the shop would cut it, and as it is.
-fn bound(bound: Size, step: Option<Length>, measure: Measure) -> Text {
+pub(super) fn bound(bound: Size, step: Option<Length>, measure: Measure) -> Text {
     let Some(step) = step.map(Length::units).filter(|s| *s > 0) else {
         return Text::new().cloth(bound, false);
     };
     let steps = (bound.len.units() + step - 1) / step;
     let whole = Length::from_units(steps * step);
     let text = Text::new().cloth(Size { len: whole, why: bound.why }, false);
-    if whole == bound.len {
+    let bare = set_length(bound.len, measure);
+    if whole == bound.len || bare.contains('.') {
         return text;
     }
-    text.soft(format!(" ({}{THIN}{})", set_length(bound.len, measure), unit(measure)))
+    text.soft(format!(" ({bare}{THIN}{})", unit(measure)))
 }
 
 fn in_shop_units(length: Length, measure: Measure) -> f64 {

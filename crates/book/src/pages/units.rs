@@ -1,15 +1,16 @@
 //! Unit by unit in making order.
 
 use super::Desk;
-use super::group::{Group, Kind, groups, is_row, stacks_in_frame};
+use super::group::{Group, Kind, groups, is_row, stacks_in_frame, told_again};
 use super::shopping::{capital, heading};
 use crate::model::{Block, Paper, Picture, Section, Text};
-use crate::names::{Names, laid, unit_name};
-use crate::pictures::{Overhang, UnitPictures, exploded, finished_view, opened, quilt, stacked, trimmed};
+use crate::names::{Names, counted_unit, laid, unit_name};
+use crate::pictures::{Overhang, UnitPictures, exploded, finished_view, opened, quilt, stacked, stretch, trimmed, turn_for};
 use crate::plural::{counted, listed};
-use crate::words::{press_sentence, step_sentence};
+use crate::words::{between_sentence, press_sentence, step_sentence, trim_sentences};
+use crate::numbers::judged;
 use measure::Length;
-use recipe::{End, Lay, Make, Measured, Press, Size, Slot, Step, Take};
+use recipe::{End, Lay, Make, Measured, Press, Recipe, Size, Slot, Step, Take};
 use rehearse::{UnitScenes, WorkView};
 
 /// All makings but the last, in sections by the block they belong to.
@@ -72,53 +73,80 @@ pub(super) fn unit(desk: &Desk, make: &Make, level: u8, told: &mut Told) -> Vec<
         words: unit_name(&make.unit, recipe),
         pill: (gives > 0).then(|| format!("make {count}")),
         swatch: None,
-        aside: whole.then(|| quilt(&desk.source.picture, &desk.cloths, 110.0, 110.0, "The finished quilt")),
+        aside: whole.then(|| quilt(&desk.source.picture, &desk.cloths, 96.0, 96.0, "The finished quilt")),
+        lead: None,
     }];
-    let sizes = sizes(make);
+    let sizes = sizes(make, recipe);
     let mut lead = match sizes.as_slice() {
-        [one, other, ..] => Text::of("Unfinished ").by(*one, *other).say("."),
-        [one] => Text::of("Unfinished ").size(*one).say(" across."),
-        [] => Text::new(),
+        [one, other] => Text::of("Unfinished ").by(*one, *other).say("."),
+        _ => Text::new(),
     };
     if gives > 1 {
         lead = lead.say(format!(" Each making gives {gives}; do it {}.", crate::plural::times(u64::from(make.times))));
     }
-    if let Some(method) = story.map(|s| s.method.trim()).filter(|m| !m.is_empty()) {
+    // Plain sewing needs no name.
+    if let Some(method) = story.map(|s| s.method.trim()).filter(|m| !m.is_empty() && *m != "plain patches") {
         lead = lead.soft(format!(" {}.", capital(method)));
     }
-    if !lead.0.is_empty() {
-        blocks.push(Block::Lead(lead));
+    if let Some(Block::Heading { lead: place, .. }) = blocks.last_mut() {
+        *place = (!lead.0.is_empty()).then_some(lead);
+    }
+    if make.steps.iter().any(|s| matches!(s, Step::Sew { .. })) {
+        cautions(told, &mut blocks);
     }
     let scenes = desk.source.scenes_of(&make.unit);
     let wide = desk.edition.paper.points().0 - 2.0 * Paper::MARGIN;
     let row = is_row(make);
-    let (box_width, box_height) = match (gives, row) {
-        (0, _) => (wide * 0.5, 240.0),
-        (_, true) => (wide - 40.0, 160.0),
-        (_, false) => (122.0, 118.0),
+    let upper = make.steps.iter().find_map(|s| match s {
+        Step::Finish { sides, up, .. } => sides.get(*up as usize).and_then(|run| run.0.first()).copied(),
+        _ => None,
+    });
+    let turn = scenes.map_or(shape::Motion::STILL, |s| turn_for(s, upper));
+    let stretch = scenes.map_or(1.0, |s| stretch(s, turn));
+    let long = stretch > if row { 1.8 } else { 5.0 };
+    let room = match (gives, long) {
+        (0, _) => (wide * 0.5, 230.0),
+        (_, true) => (wide - 40.0, 130.0),
+        (_, false) => (122.0, 112.0),
     };
-    let pictures =
-        scenes.map(|s| UnitPictures::new(&desk.cloths, desk.edition.measure, s, box_width, box_height));
-    let bench = Bench { make, names: &names, scenes, pictures, sizes: &sizes, wide, desk };
+    let pictures = scenes.map(|s| UnitPictures::new(&desk.cloths, desk.edition, s, turn, room));
+    let bench = Bench { make, names: &names, scenes, pictures, sizes: &sizes, wide, long, desk };
     bench.parts(row, &mut blocks);
     if row {
         bench.row(&mut blocks);
-        cautions(told, &mut blocks);
     }
     let mut number = 0;
-    for group in groups(make) {
+    let groups = groups(make);
+    let mut skip = 0;
+    for (i, group) in groups.iter().enumerate() {
+        if skip > 0 {
+            skip -= 1;
+            continue;
+        }
         match group.kind {
             Kind::Seam if row => {}
+            Kind::Seam if bench.alike(&groups[i..]).len() > 2 => {
+                // The same corner after corner: told once, and how it looks when all are done.
+                let alike = bench.alike(&groups[i..]);
+                number += 1;
+                blocks.push(bench.seam(group, number));
+                number += 1;
+                blocks.push(bench.same_again(&alike, number));
+                skip = alike.iter().map(|a| a.0).max().unwrap_or(0);
+                if let Some(check) = groups.get(i + skip + 1).filter(|g| g.kind == Kind::Check && bench.is_between(g)) {
+                    blocks.push(bench.check(check));
+                    skip += 1;
+                }
+            }
             Kind::Seam => {
                 number += 1;
-                blocks.push(bench.seam(&group, number));
-                cautions(told, &mut blocks);
+                blocks.push(bench.seam(group, number));
             }
             Kind::Trim => {
                 number += 1;
-                blocks.push(bench.trim(&group, number));
+                blocks.push(bench.trim(group, number));
             }
-            Kind::Check => blocks.push(bench.check(&group)),
+            Kind::Check => blocks.push(bench.check(group)),
             Kind::Finish => {}
         }
     }
@@ -145,16 +173,19 @@ fn cautions(told: &mut Told, blocks: &mut Vec<Block>) {
     }
 }
 
-/// The measures across that the making checks, in order, each once.
-pub(super) fn sizes(make: &Make) -> Vec<Size> {
-    let all = make.steps.iter().filter_map(|s| match s {
+/// The width and height the making checks; empty for a unit that is no rectangle on marks.
+fn sizes(make: &Make, recipe: &Recipe) -> Vec<Size> {
+    let again = told_again(make);
+    let all = make.steps.iter().enumerate().filter(|(i, _)| !again.contains(i)).filter_map(|(_, s)| match s {
         Step::Check { what: Measured::Across(..), is, .. } => Some(*is),
         _ => None,
     });
     let mut sizes: Vec<Size> = all.collect();
-    // A unit checked again and again while it grows is as large as it was at last.
-    let keep = sizes.len().saturating_sub(2);
-    sizes.split_off(keep)
+    // Only a unit measured in two directions, on marks, is as wide and as high as that.
+    if sizes.len() != 2 || sizes.iter().any(|s| s.len != judged(s.len, recipe.measure)) {
+        sizes.clear();
+    }
+    sizes
 }
 
 struct Bench<'a> {
@@ -164,14 +195,17 @@ struct Bench<'a> {
     pictures: Option<UnitPictures<'a>>,
     sizes: &'a [Size],
     wide: f64,
+    /// Pictures take the page's width.
+    long: bool,
     desk: &'a Desk<'a>,
 }
 
 impl Bench<'_> {
     /// What is laid out before the first seam.
     fn parts(&self, row: bool, blocks: &mut Vec<Block>) {
-        let mut counts: Vec<(String, u64)> = Vec::new();
+        let mut counts: Vec<(String, bool, u64)> = Vec::new();
         for part in &self.make.parts {
+            let whole = matches!(part.take, Take::Unit(_));
             let name = match &part.take {
                 Take::Piece(piece) => {
                     let note = self.desk.source.pattern.recipe.pieces.iter().find(|p| &p.piece == piece);
@@ -182,12 +216,15 @@ impl Bench<'_> {
                 }
                 Take::Unit(_) => self.names.name(part.slot).to_string(),
             };
-            match counts.iter_mut().find(|(n, _)| *n == name) {
-                Some(entry) => entry.1 += 1,
-                None => counts.push((name, 1)),
+            match counts.iter_mut().find(|(n, ..)| *n == name) {
+                Some(entry) => entry.2 += 1,
+                None => counts.push((name, whole, 1)),
             }
         }
-        let told: Vec<String> = counts.iter().map(|(n, c)| if n.contains('(') { format!("{c} {n}") } else { counted(*c, n) }).collect();
+        let told: Vec<String> = counts
+            .iter()
+            .map(|(n, whole, c)| if *whole { counted_unit(*c, n) } else { format!("{c} {n}") })
+            .collect();
         let order = if row { ", in this order" } else { "" };
         let each = if self.make.times > 1 { " for each" } else { "" };
         let sentence = if told.is_empty() {
@@ -196,10 +233,10 @@ impl Bench<'_> {
             Text::of("Lay out ").say(listed(&told)).say(format!("{each}{order}."))
         };
         let code = |slot: Slot| self.names.code(slot).map(str::to_string);
-        let many = row || self.make.parts.len() > 4;
+        let many = self.long || self.make.parts.len() > 6;
         let width = if many { self.wide } else { self.wide * 0.54 - 4.0 };
         let picture = self.scenes.zip(self.pictures.as_ref()).and_then(|(scenes, pictures)| {
-            exploded(pictures, self.make, scenes, &code, width, &format!("The parts: {}", listed(&told)))
+            exploded(pictures, scenes, &code, width, &format!("The parts: {}", listed(&told)))
         });
         blocks.push(Block::Step {
             number: None,
@@ -240,7 +277,48 @@ impl Bench<'_> {
             opened(pictures, finished_view(scenes)?, &pressing, &sizes, "The row, sewn and pressed")
         });
         let pictures = picture.into_iter().map(|p| p.captioned("Sewn and pressed")).collect();
-        blocks.push(Block::Step { number: Some(1), sentences, pictures, wide: true });
+        blocks.push(Block::Step { number: Some(1), sentences, pictures, wide: self.long });
+    }
+
+    /// The first group and those after it that are told in the same words, measures between them passed over; each
+    /// with how many groups on it stands.
+    fn alike<'g>(&self, groups: &'g [Group]) -> Vec<(usize, &'g Group)> {
+        let mut found: Vec<(usize, &Group)> = Vec::new();
+        let told = |group: &Group| -> Vec<String> {
+            let recipe = &self.desk.source.pattern.recipe;
+            let steps = || group.steps.iter().filter_map(|&i| self.make.steps.get(i));
+            let lower = steps().find_map(laid).map(|(a, _, _)| self.names.name(a).to_string());
+            steps()
+                .map(|s| step_sentence(s, self.names, recipe).plain(recipe.measure))
+                .map(|s| lower.as_ref().map_or(s.clone(), |name| s.replace(name.as_str(), "it")))
+                .collect()
+        };
+        for (i, group) in groups.iter().enumerate() {
+            match group.kind {
+                Kind::Seam if found.first().is_none_or(|f| told(f.1) == told(group)) => found.push((i, group)),
+                Kind::Check if self.is_between(group) => {}
+                _ => break,
+            }
+        }
+        found
+    }
+
+    /// Whether a check only measures from place to place, on the way.
+    fn is_between(&self, group: &Group) -> bool {
+        group.steps.iter().all(|&i| {
+            matches!(self.make.steps.get(i), Some(Step::Check { what: Measured::Between(..), .. }))
+        })
+    }
+
+    /// The last of several like groups, as picture only.
+    fn same_again(&self, alike: &[(usize, &Group)], number: u32) -> Block {
+        let more = alike.len() as u64 - 1;
+        let sentence = Text::of("Do the same ").strong(format!("{more} more times")).say(", as the picture shows.");
+        let pictures = match alike.last().map(|(_, group)| self.seam(group, number)) {
+            Some(Block::Step { pictures, .. }) => pictures,
+            _ => Vec::new(),
+        };
+        Block::Step { number: Some(number), sentences: vec![sentence], pictures, wide: self.long }
     }
 
     /// The view of a stack with its stitching, and how it is pressed.
@@ -275,19 +353,33 @@ impl Bench<'_> {
         let opens: Vec<&Step> = steps.iter().map(|s| s.1).filter(|s| matches!(s, Step::Open { .. })).collect();
         let mut sentences = Vec::new();
         let mut open_told = false;
+        let both = self.make.gives.len() > 1;
+        let mut dots: Vec<(Text, u64)> = Vec::new();
         for (_, step) in &steps {
+            if let Step::Dot { .. } = step {
+                let text = step_sentence(step, self.names, recipe);
+                match dots.iter_mut().find(|(t, _)| *t == text) {
+                    Some(entry) => entry.1 += 1,
+                    None => dots.push((text, 1)),
+                }
+                continue;
+            }
+            for (text, count) in dots.drain(..) {
+                let more = if count > 1 { format!(" There are {}.", counted(count, "such place")) } else { String::new() };
+                sentences.push(text.say(more));
+            }
             match (step, layers) {
                 (Step::Open { press, .. }, Some((a, b, _))) => {
                     if !open_told {
                         let (upper, lower) = (self.names.name(b), self.names.name(a));
-                        sentences.push(press_sentence(*press, lower, upper, opens.len() > 1));
+                        sentences.push(press_sentence(*press, lower, upper, both || opens.len() > 1));
                     }
                     open_told = true;
                 }
                 _ => sentences.push(step_sentence(step, self.names, recipe)),
             }
         }
-        Block::Step { number: Some(number), sentences, pictures: self.seam_pictures(&steps, layers), wide: false }
+        Block::Step { number: Some(number), sentences, pictures: self.seam_pictures(&steps, layers), wide: self.long }
     }
 
     fn seam_pictures(&self, steps: &[(usize, &Step)], layers: Option<(Slot, Slot, &Lay)>) -> Vec<Picture> {
@@ -332,17 +424,23 @@ impl Bench<'_> {
         let mut made = Vec::new();
         for &i in &group.steps {
             let Some(step) = self.make.steps.get(i) else { continue };
-            sentences.push(step_sentence(step, self.names, recipe));
+            match step {
+                Step::Trim { lines, .. } => {
+                    sentences.push(Text::of(if self.make.gives.len() > 1 { "Trim each unit." } else { "Trim." }));
+                    sentences.extend(trim_sentences(lines, self.desk.edition.measure));
+                }
+                _ => sentences.push(step_sentence(step, self.names, recipe)),
+            }
             let shaves: Vec<Length> = match step {
                 Step::Trim { lines, .. } => lines.iter().map(|l| l.shave.len).collect(),
                 _ => Vec::new(),
             };
-            if let (Some(scenes), Some(pictures)) = (self.scenes, self.pictures.as_ref()) {
+            if let (Step::Trim { .. }, Some(scenes), Some(pictures)) = (step, self.scenes, self.pictures.as_ref()) {
                 let picture = scenes.after.get(i).and_then(|v| trimmed(pictures, v, &shaves, "Where to trim"));
                 made.extend(picture.map(|p| p.captioned("Trim")));
             }
         }
-        Block::Step { number: Some(number), sentences, pictures: made, wide: false }
+        Block::Step { number: Some(number), sentences, pictures: made, wide: self.long }
     }
 
     fn check(&self, group: &Group) -> Block {
@@ -357,14 +455,21 @@ impl Bench<'_> {
         let what = if self.make.gives.is_empty() { "The top" } else { "The unit" };
         let across: Vec<Size> =
             checks.iter().filter(|(w, _)| matches!(w, Measured::Across(..))).map(|c| c.1).collect();
-        let mut sentences = match across.as_slice() {
-            [one, other] => vec![Text::of(format!("{what} measures ")).by(*one, *other).say(".")],
-            many => many.iter().map(|s| Text::of(format!("{what} measures ")).size(*s).say(" across.")).collect(),
+        let seen = |text: Text, size: Size| {
+            let near = judged(size.len, self.desk.edition.measure);
+            let text = if near == size.len { text } else { text.say("about ") };
+            text.size(Size { len: near, ..size })
         };
-        for (_, is) in checks.iter().filter(|(w, _)| matches!(w, Measured::Between(..))) {
-            sentences.push(Text::of("The two places in the picture lie ").size(*is).say(" apart."));
+        let mut sentences = match across.as_slice() {
+            [one, other] if !self.sizes.is_empty() => vec![Text::of(format!("{what} measures ")).by(*one, *other).say(".")],
+            many => many.iter().map(|s| seen(Text::of(format!("{what} measures ")), *s).say(" across.")).collect(),
+        };
+        for (what, is) in &checks {
+            if let Measured::Between(from, to) = what {
+                sentences.push(between_sentence(from, to, *is, judged(is.len, self.desk.edition.measure)));
+            }
         }
-        sentences.push(Text::of("Smaller: the seam is too wide, sew a thread nearer the edge. Larger: the seam is too narrow, or not pressed flat."));
+        sentences.push(Text::of("Smaller: the seams are too wide. Larger: they are too narrow, or not pressed flat."));
         Block::Check(sentences)
     }
 }

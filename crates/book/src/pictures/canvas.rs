@@ -61,7 +61,6 @@ impl Pen {
 /// Which end of a label stands at its place.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Anchor {
-    Start,
     Middle,
     End,
 }
@@ -91,12 +90,18 @@ impl Lettering<'static> {
 pub(crate) struct Canvas {
     width: f64,
     height: f64,
+    /// All lettering so many times larger (large print).
+    letters: f64,
     body: String,
 }
 
 impl Canvas {
+    pub(crate) fn lettered(width: f64, height: f64, letters: f64) -> Self {
+        Canvas { letters, ..Canvas::new(width, height) }
+    }
+
     pub(crate) fn new(width: f64, height: f64) -> Self {
-        Canvas { width, height, body: String::new() }
+        Canvas { width, height, letters: 1.0, body: String::new() }
     }
 
     /// A closed outline; `fill` is a colour or `none`.
@@ -135,7 +140,6 @@ impl Canvas {
     /// Words with their baseline at a place; turned ones stand upside down about it.
     pub(crate) fn label(&mut self, at: (f64, f64), words: &str, how: Lettering) {
         let anchor = match how.anchor {
-            Anchor::Start => "start",
             Anchor::Middle => "middle",
             Anchor::End => "end",
         };
@@ -150,7 +154,7 @@ impl Canvas {
             r#"<text x="{}" y="{}" font-family="{FACE}" font-size="{}" text-anchor="{anchor}" fill="{}"{weight}{turn}>{}</text>"#,
             n(at.0),
             n(at.1),
-            n(how.size),
+            n(how.size * self.letters),
             how.color,
             xml(words)
         );
@@ -158,40 +162,48 @@ impl Canvas {
 
     /// Words whose middle stands at a place.
     pub(crate) fn centred(&mut self, at: (f64, f64), words: &str, how: Lettering) {
-        let drop = how.size * if how.turned { -0.32 } else { 0.32 };
+        let drop = how.size * self.letters * if how.turned { -0.32 } else { 0.32 };
         self.label((at.0, at.1 + drop), words, Lettering { anchor: Anchor::Middle, ..how });
     }
 
-    /// A dimension line below or above something, its words in a gap of the line.
+    /// A dimension line below something, its words in a gap of the line, or below the line where there is no room.
     pub(crate) fn span(&mut self, from: f64, to: f64, y: f64, words: &str) {
         let middle = (from + to) / 2.0;
-        let half = lettering_width(words, 9.5) / 2.0 + 4.0;
-        for (a, b) in [(from, middle - half), (middle + half, to)] {
-            if b > a {
-                self.line((a, y), (b, y), Pen::MEASURE);
-            }
-        }
+        let half = lettering_width(words, 9.5 * self.letters) / 2.0 + 4.0;
         for x in [from, to] {
             self.line((x, y - 3.0), (x, y + 3.0), Pen::MEASURE);
         }
-        if words.is_empty() {
+        if Self::span_is_narrow(to - from, words, self.letters) {
             self.line((from, y), (to, y), Pen::MEASURE);
+            self.centred((middle, y + 6.0 + 5.0 * self.letters), words, Lettering::MEASURE);
+        } else {
+            self.line((from, y), (middle - half, y), Pen::MEASURE);
+            self.line((middle + half, y), (to, y), Pen::MEASURE);
+            self.centred((middle, y), words, Lettering::MEASURE);
         }
-        self.centred((middle, y), words, Lettering::MEASURE);
     }
 
-    /// The same standing upright at the left of something.
+    /// Whether a level dimension line has no room for its words.
+    pub(crate) fn span_is_narrow(length: f64, words: &str, letters: f64) -> bool {
+        length < lettering_width(words, 9.5 * letters) + 14.0
+    }
+
+    /// The same standing upright at the left of something; its words left of the line where there is no room.
     pub(crate) fn upright_span(&mut self, top: f64, bottom: f64, x: f64, words: &str) {
         let middle = (top + bottom) / 2.0;
-        for (a, b) in [(top, middle - 8.0), (middle + 8.0, bottom)] {
-            if b > a {
-                self.line((x, a), (x, b), Pen::MEASURE);
-            }
-        }
+        let half = 8.0 * self.letters;
         for y in [top, bottom] {
             self.line((x - 3.0, y), (x + 3.0, y), Pen::MEASURE);
         }
-        self.centred((x, middle), words, Lettering::MEASURE);
+        if bottom - top < 2.0 * half + 6.0 {
+            self.line((x, top), (x, bottom), Pen::MEASURE);
+            let how = Lettering { anchor: Anchor::End, ..Lettering::MEASURE };
+            self.label((x - 5.0, middle + 3.0 * self.letters), words, how);
+        } else {
+            self.line((x, top), (x, middle - half), Pen::MEASURE);
+            self.line((x, middle + half), (x, bottom), Pen::MEASURE);
+            self.centred((x, middle), words, Lettering::MEASURE);
+        }
     }
 
     /// An outlined arrow: from a seam in the direction the allowances lie.

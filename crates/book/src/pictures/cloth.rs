@@ -80,7 +80,7 @@ impl Cloth {
 
     /// Almost nothing of it: a patch that is not meant now.
     pub(crate) fn faint(&self) -> String {
-        hex(mixed([1.0; 3], self.rgb, 0.14))
+        hex(mixed([1.0; 3], self.rgb, 0.09))
     }
 
     /// The ink that reads on its right side. Between them ink, white and black reach 4.5 : 1 on any cloth.

@@ -37,14 +37,13 @@ pub(crate) fn mark(good: bool) -> Picture {
 /// Three strips sewn together; the middle one is measured.
 pub(crate) fn test_strips(strips: [&Cloth; 3], middle: &str) -> Picture {
     let (w, h) = (150.0, 62.0);
-    let mut canvas = Canvas::new(w, h + 20.0);
+    let mut canvas = Canvas::new(w, h + 26.0);
     let edges = [0.5, 56.0, 94.0, 149.5];
     for (i, cloth) in strips.iter().enumerate() {
         let (a, b) = (edges[i], edges[i + 1]);
         cloth.right(&mut canvas, &[(a, 0.5), (b, 0.5), (b, h), (a, h)], Some(Pen::CUT));
     }
-    canvas.span(edges[1], edges[2], h + 11.0, "");
-    canvas.centred(((edges[1] + edges[2]) / 2.0, h + 11.0), middle, Lettering::MEASURE);
+    canvas.span(edges[1], edges[2], h + 8.0, middle);
     canvas.finish(format!("Three strips sewn together; the middle one measures {middle}"))
 }
 

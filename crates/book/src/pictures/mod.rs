@@ -15,4 +15,4 @@ pub(crate) use legend::{legend, mark, swatch, test_strips};
 pub(crate) use quilt::{quilt, where_used};
 pub(crate) use strips::strip;
 pub(crate) use template::template_pages;
-pub(crate) use unit::{Overhang, UnitPictures, exploded, finished_view, opened, stacked, trimmed};
+pub(crate) use unit::{Overhang, UnitPictures, exploded, finished_view, opened, stacked, stretch, trimmed, turn_for};

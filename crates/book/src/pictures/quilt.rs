@@ -39,7 +39,7 @@ fn draw(
         let corners = view.all(&face.outline);
         match only {
             Some(fabric) if fabric != &face.fabric => canvas.outline(&corners, &cloth.faint(), Some(Pen::GHOST)),
-            Some(_) => cloth.right(&mut canvas, &corners, Some(Pen::GHOST)),
+            Some(_) => cloth.right(&mut canvas, &corners, Some(Pen::HAIR)),
             None => cloth.right(&mut canvas, &corners, Some(Pen::HAIR)),
         }
     }

@@ -8,11 +8,11 @@ use recipe::{Cut, Gives, PieceCut, Strip, Turn};
 use shape::{Line, Motion, Point, Polygon};
 
 /// Room at the left for the strip's height.
-const LEFT: f64 = 42.0;
+const LEFT: f64 = 44.0;
 /// Room above for measures.
 const ABOVE: f64 = 16.0;
-/// Room below for the lower edge's measures and the width.
-const BELOW: f64 = 32.0;
+/// No strip is drawn higher than this, points.
+const TALLEST: f64 = 260.0;
 
 /// One kind of strip, drawn once.
 pub(crate) fn strip(
@@ -22,29 +22,37 @@ pub(crate) fn strip(
     templates: &[recipe::Template],
     edition: &Edition,
     width: f64,
+    with_width: bool,
 ) -> Picture {
-    let scale = ((width - LEFT - 4.0) / usable.max(1.0)).min(40.0);
+    let scale = ((width - LEFT - 4.0) / usable.max(1.0)).min(TALLEST / strip.height.inches().max(0.1));
     let (across, high) = (usable * scale, strip.height.inches() * scale);
-    let mut canvas = Canvas::new(width, ABOVE + high + BELOW);
+    let leaning = strip.runs.iter().flat_map(|r| &r.cuts).any(|c| c.lower != c.upper);
+    let letters = edition.letters();
+    let under = if leaning { 16.0 * letters } else { 5.0 };
+    let below = under + if with_width { 18.0 } else { 0.0 };
+    let above = ABOVE * letters;
+    let mut canvas = Canvas::lettered(width, above + high + below, letters);
     // Turned half round for the left hand: what was the squared left end is the right end, and the lower edge is the
     // upper one. Nothing is mirrored, so every piece keeps its hand.
     let turn = if edition.left_handed { Motion::quarter_turns(2) } else { Motion::STILL };
     let low = if edition.left_handed { Point::new(-usable, -strip.height.inches()) } else { Point::ORIGIN };
-    let view = View { turn, scale, low, origin: (LEFT, ABOVE + high) };
-    let mut pen = StripPen { canvas: &mut canvas, view, cloth, templates, edition, top: ABOVE, bottom: ABOVE + high };
+    let view = View { turn, scale, low, origin: (LEFT, above + high) };
+    let mut pen = StripPen { canvas: &mut canvas, view, cloth, templates, edition, top: above, bottom: above + high };
 
     let whole = Polygon::rectangle(usable, strip.height.inches());
     let band = view.all(&whole);
     pen.canvas.waste(&band, Some(Pen::CUT));
     pen.fill(strip, 0.0, 0.0, usable, true);
     let height_words = set_length(strip.height.len, edition.measure);
-    canvas.upright_span(ABOVE, ABOVE + high, LEFT - 20.0, &height_words);
+    canvas.upright_span(above, above + high, LEFT - if high < 24.0 { 8.0 } else { 20.0 }, &height_words);
     let usable_words = format!(
         "{}{THIN}{} usable",
         set_length(measure::Length::nearest(usable).unwrap_or_default(), edition.measure),
         unit(edition.measure)
     );
-    canvas.span(LEFT, LEFT + across, ABOVE + high + 23.0, &usable_words);
+    if with_width {
+        canvas.span(LEFT, LEFT + across, above + high + under + 8.0, &usable_words);
+    }
     canvas.finish(format!("A strip {height_words} {} high with its cuts, to scale", unit(edition.measure)))
 }
 
@@ -189,7 +197,7 @@ impl StripPen<'_> {
         }
         // The centroid of a sliver may lie close to an edge; of a four-sided piece it never does.
         let centre = centroid(&corners);
-        let turned = (piece.turn == Turn::Half) != self.edition.left_handed;
+        let turned = piece.turn == Turn::Half;
         let ink = self.cloth.lettering();
         let how = Lettering { size, color: ink, bold: true, anchor: Anchor::Middle, turned };
         self.canvas.centred(centre, name, how);
@@ -208,7 +216,7 @@ impl StripPen<'_> {
         }
         if slant && under_size.inches() > 0.0 {
             let x = middle(&self.view, under);
-            self.canvas.label((x, self.bottom + 10.5), &words(under_size), Lettering::MEASURE);
+            self.canvas.label((x, self.bottom + 3.5 + 7.0 * self.edition.letters()), &words(under_size), Lettering::MEASURE);
         }
     }
 }

@@ -2,10 +2,10 @@
 
 use super::canvas::{Anchor, Canvas, INK, Lettering, Pen, View, lettering_width};
 use super::cloth::Cloths;
-use crate::model::Picture;
+use crate::model::{Edition, Picture};
 use crate::numbers::set_length;
 use measure::{Length, Measure};
-use recipe::{EdgeRef, Make, Press, Slot};
+use recipe::{EdgeRef, Press, Slot};
 use rehearse::{MarkView, PieceView, Segment, UnitScenes, WorkView};
 use shape::{Line, Motion, Point, Polygon, Vector};
 
@@ -20,26 +20,36 @@ pub(crate) struct UnitPictures<'a> {
     pub measure: Measure,
     /// Points per inch.
     pub scale: f64,
+    /// All pictures are turned by this: long works lie level, the top stands upright.
+    pub turn: Motion,
+    /// Lettering so many times larger.
+    pub letters: f64,
 }
 
 impl<'a> UnitPictures<'a> {
     /// One scale for the whole unit: its largest work fits a box of points, and small pieces stay small.
-    pub(crate) fn new(cloths: &'a Cloths, measure: Measure, scenes: &UnitScenes, width: f64, height: f64) -> Self {
+    pub(crate) fn new(
+        cloths: &'a Cloths,
+        edition: &Edition,
+        scenes: &UnitScenes,
+        turn: Motion,
+        (width, height): (f64, f64),
+    ) -> Self {
         let mut scale: f64 = 26.0;
-        for view in scenes.after.iter().chain(&scenes.parts) {
-            if let Some((low, high)) = bounds(view, Motion::STILL) {
+        for view in &scenes.after {
+            if let Some((low, high)) = bounds(view, turn) {
                 scale = scale
                     .min((width - 2.0 * EDGE - SPAN) / (high.x - low.x).max(0.1))
                     .min((height - 2.0 * EDGE) / (high.y - low.y).max(0.1));
             }
         }
-        UnitPictures { cloths, measure, scale: scale.max(0.5) }
+        UnitPictures { cloths, measure: edition.measure, scale: scale.max(0.5), turn, letters: edition.letters() }
     }
 
     fn sheet(&self, low: Point, high: Point, more_left: f64, more_below: f64) -> (Canvas, View) {
         let (w, h) = ((high.x - low.x) * self.scale, (high.y - low.y) * self.scale);
-        let canvas = Canvas::new(w + 2.0 * EDGE + more_left, h + 2.0 * EDGE + more_below);
-        let view = View { turn: Motion::STILL, scale: self.scale, low, origin: (EDGE + more_left, EDGE + h) };
+        let canvas = Canvas::lettered(w + 2.0 * EDGE + more_left, h + 2.0 * EDGE + more_below, self.letters);
+        let view = View { turn: self.turn, scale: self.scale, low, origin: (EDGE + more_left, EDGE + h) };
         (canvas, view)
     }
 
@@ -61,7 +71,6 @@ impl<'a> UnitPictures<'a> {
 /// The parts apart, each lying as it will lie in the finished unit.
 pub(crate) fn exploded(
     pictures: &UnitPictures,
-    make: &Make,
     scenes: &UnitScenes,
     code: &dyn Fn(Slot) -> Option<String>,
     width: f64,
@@ -71,7 +80,7 @@ pub(crate) fn exploded(
     let mut placed: Vec<(Motion, &WorkView, Point)> = Vec::new();
     for part in &scenes.parts {
         let (motion, centre) = place_in(part, last);
-        placed.push((motion, part, centre));
+        placed.push((motion.then(&pictures.turn), part, pictures.turn.point(centre)));
     }
     if placed.is_empty() {
         return None;
@@ -99,7 +108,7 @@ pub(crate) fn exploded(
     }
     // Parts that never come apart (all about one centre) are put in a row instead.
     if any_overlap(&boxes, gap * 0.5) {
-        return Some(in_a_row(pictures, make, &placed, code, width, alt));
+        return Some(in_a_row(pictures, &placed, code, width, alt));
     }
     let low = boxes.iter().fold(Point::new(f64::MAX, f64::MAX), |p, b| Point::new(p.x.min(b.0.x), p.y.min(b.0.y)));
     let high = boxes.iter().fold(Point::new(f64::MIN, f64::MIN), |p, b| Point::new(p.x.max(b.1.x), p.y.max(b.1.y)));
@@ -111,7 +120,6 @@ pub(crate) fn exploded(
         let at = View { turn: motion.then(&shift), ..view };
         draw_part(&smaller, &mut canvas, &at, part, code(part.slot));
     }
-    let _ = make;
     Some(canvas.finish(alt))
 }
 
@@ -120,15 +128,14 @@ fn side_by_side(one: &mut (Motion, &WorkView, Point), other: &mut (Motion, &Work
     let (Some(a), Some(b)) = (bounds(one.1, one.0), bounds(other.1, other.0)) else { return };
     let apart = other.2 - one.2;
     let off = a.0.toward(a.1, 0.5) - b.0.toward(b.1, 0.5);
-    let level = if apart.x.abs() >= apart.y.abs() { Vector::new(0.0, off.y) } else { Vector::new(off.x, 0.0) };
+    let beside = apart.x.abs() >= apart.y.abs() - 1.0e-6;
+    let level = if beside { Vector::new(0.0, off.y) } else { Vector::new(off.x, 0.0) };
     other.0 = other.0.then(&Motion::slide(level));
-    let along = if level.x == 0.0 { Vector::new(apart.x, 0.0) } else { Vector::new(0.0, apart.y) };
-    other.2 = one.2 + along;
+    other.2 = one.2 + if beside { Vector::new(apart.x, 0.0) } else { Vector::new(0.0, apart.y) };
 }
 
 fn in_a_row(
     pictures: &UnitPictures,
-    _make: &Make,
     placed: &[(Motion, &WorkView, Point)],
     code: &dyn Fn(Slot) -> Option<String>,
     width: f64,
@@ -190,7 +197,7 @@ pub(crate) fn stacked(
     overhangs: &[Overhang],
     alt: &str,
 ) -> Option<Picture> {
-    let (low, high) = bounds(stack, Motion::STILL)?;
+    let (low, high) = bounds(stack, pictures.turn)?;
     let more = if overhangs.is_empty() { 0.0 } else { 12.0 };
     let (mut canvas, mut view) = pictures.sheet(low, high, 0.0, 2.0 * more);
     view.origin.1 += more;
@@ -257,13 +264,23 @@ pub(crate) fn opened(
     sizes: &[Length],
     alt: &str,
 ) -> Option<Picture> {
-    let (low, high) = bounds(work, Motion::STILL)?;
+    let (low, high) = bounds(work, pictures.turn)?;
     let (across, up) = (high.x - low.x, high.y - low.y);
     let near = |size: &Length, drawn: f64| (size.to_inches() - drawn).abs() < 1.0 / 24.0;
     let width = sizes.iter().find(|s| near(s, across));
     let height = sizes.iter().find(|s| near(s, up));
-    let more_left = if height.is_some() { SPAN } else { 0.0 };
-    let more_below = if width.is_some() { SPAN } else { 0.0 };
+    let words = |size: Option<&Length>| size.map_or(String::new(), |s| set_length(*s, pictures.measure));
+    let narrow = |size: Option<&Length>, drawn: f64| Canvas::span_is_narrow(drawn * pictures.scale, &words(size), pictures.letters);
+    let more_left = match height {
+        Some(_) if up * pictures.scale < 24.0 => SPAN + lettering_width(&words(height), 9.5 * pictures.letters),
+        Some(_) => SPAN,
+        None => 0.0,
+    };
+    let more_below = match width {
+        Some(_) if narrow(width, across) => SPAN * 1.7,
+        Some(_) => SPAN,
+        None => 0.0,
+    };
     let (mut canvas, view) = pictures.sheet(low, high, more_left, more_below);
     for layer in &work.layers {
         for piece in &layer.pieces {
@@ -321,8 +338,8 @@ pub(crate) fn trimmed(
     shaves: &[Length],
     alt: &str,
 ) -> Option<Picture> {
-    let (mut low, mut high) = bounds(work, Motion::STILL)?;
-    for corner in work.waste.iter().flat_map(|w| w.corners()) {
+    let (mut low, mut high) = bounds(work, pictures.turn)?;
+    for corner in work.waste.iter().flat_map(|w| w.corners()).map(|&c| pictures.turn.point(c)) {
         low = Point::new(low.x.min(corner.x), low.y.min(corner.y));
         high = Point::new(high.x.max(corner.x), high.y.max(corner.y));
     }
@@ -343,7 +360,7 @@ pub(crate) fn trimmed(
         let Some(line) = Line::between(from, to) else { continue };
         let out = if line.offset_of(body) >= 0.0 { -line.along.left() } else { line.along.left() };
         let at = view.at(from.toward(to, 0.5) + out * (shave.to_inches() + 10.0 / view.scale));
-        canvas.centred(at, &set_length(*shave, pictures.measure), Lettering::MEASURE);
+        canvas.centred(at, &crate::numbers::about(*shave, pictures.measure), Lettering::MEASURE);
     }
     Some(canvas.finish(alt))
 }
@@ -422,12 +439,43 @@ fn place_in(part: &WorkView, last: &WorkView) -> (Motion, Point) {
         }
     }
     let motion = best.map_or(Motion::STILL, |b| b.1);
-    let centre = if there.is_empty() {
-        bounds(part, motion).map_or(Point::ORIGIN, |(l, h)| l.toward(h, 0.5))
-    } else {
-        mean(there.iter().map(|p| p.outline.centroid()))
-    };
-    (motion, centre)
+    let Some((low, high)) = bounds(part, motion) else { return (motion, Point::ORIGIN) };
+    let own = low.toward(high, 0.5);
+    // A unit's side may be several segments of one name: only the direction is taken from an edge, the place from the
+    // middle of what shows.
+    let mut corners = there.iter().flat_map(|p| p.outline.corners());
+    let Some(&first) = corners.next() else { return (motion, own) };
+    let (low, high) = corners.fold((first, first), |(l, h), c| {
+        (Point::new(l.x.min(c.x), l.y.min(c.y)), Point::new(h.x.max(c.x), h.y.max(c.y)))
+    });
+    let middle = low.toward(high, 0.5);
+    (motion.then(&Motion::slide(middle - own)), middle)
+}
+
+/// How the pictures of a unit are turned: the quilt's upper side up where it is known, else long works level.
+pub(crate) fn turn_for(scenes: &UnitScenes, upper: Option<EdgeRef>) -> Motion {
+    let Some(last) = finished_view(scenes) else { return Motion::STILL };
+    let edges = || last.layers.iter().flat_map(|l| &l.pieces).flat_map(|p| &p.edges);
+    let direction = upper.and_then(|name| edges().find(|(e, _)| *e == name)).map(|(_, s)| s.to - s.from);
+    if let Some(d) = direction {
+        // With the cloth on its left the upper side runs from right to left.
+        return if d.x.abs() >= d.y.abs() {
+            Motion::quarter_turns(if d.x <= 0.0 { 0 } else { 2 })
+        } else {
+            Motion::quarter_turns(if d.y > 0.0 { 1 } else { 3 })
+        };
+    }
+    match bounds(last, Motion::STILL) {
+        Some((low, high)) if high.y - low.y > 1.3 * (high.x - low.x) => Motion::quarter_turns(3),
+        _ => Motion::STILL,
+    }
+}
+
+/// How many times longer than high the finished work is.
+pub(crate) fn stretch(scenes: &UnitScenes, turn: Motion) -> f64 {
+    finished_view(scenes)
+        .and_then(|v| bounds(v, turn))
+        .map_or(1.0, |(low, high)| (high.x - low.x) / (high.y - low.y).max(0.1))
 }
 
 fn mean(points: impl Iterator<Item = Point>) -> Point {

@@ -49,13 +49,13 @@ impl Setter<'_> {
             )
         };
         let _ = writeln!(self.out, "#set page(footer: {foot})");
-        for block in &section.blocks {
-            self.block(block);
+        for (i, block) in section.blocks.iter().enumerate() {
+            self.block(block, section.blocks.get(i + 1));
         }
         // The next section's page settings begin a fresh page.
     }
 
-    fn block(&mut self, block: &Block) {
+    fn block(&mut self, block: &Block, next: Option<&Block>) {
         let made = match block {
             Block::Cover { quilt, lines } => {
                 let quilt = self.picture(quilt);
@@ -67,21 +67,26 @@ impl Setter<'_> {
                     array(&lines)
                 )
             }
-            Block::Heading { level, words, pill, swatch, aside } => {
+            Block::Heading { level, words, pill, swatch, aside, lead } => {
+                let lead = lead.as_ref().map_or("none".into(), |t| self.text(t));
                 let pill = pill.as_ref().map_or("none".into(), |p| literal(p));
                 let swatch = swatch.as_ref().map_or("none".into(), |p| self.picture(p));
                 let aside = aside.as_ref().map_or("none".into(), |p| self.picture(p));
-                format!("heading-{level}({}, pill-words: {pill}, swatch: {swatch}, aside: {aside})", literal(words))
+                format!("heading-{level}({}, pill-words: {pill}, swatch: {swatch}, aside: {aside}, lead: {lead})", literal(words))
             }
-            Block::Lead(text) => format!("lead({})", self.text(text)),
-            Block::Paragraph(text) => format!("para({})", self.text(text)),
+            Block::Paragraph(text) => {
+                let stick = matches!(next, Some(Block::Gallery(_) | Block::TrueScale(_)));
+                format!("para({}, {stick})", self.text(text))
+            }
             Block::Quote { word, text } => format!("quoted({}, {})", literal(word), literal(text)),
             Block::Step { number, sentences, pictures, wide } => {
                 let number = number.map_or("none".into(), |n| format!("\"{n}\""));
                 let sentences: Vec<String> = sentences.iter().map(|s| self.text(s)).collect();
                 let pictures: Vec<String> = pictures.iter().map(|p| self.figure(p)).collect();
                 let name = if *wide { "wide-step" } else { "step" };
-                format!("{name}({number}, ({}), ({}))", array(&sentences), array(&pictures))
+                // What is laid out stays with its first seam, and the last step with the check that follows it.
+                let stick = matches!((block, next), (Block::Step { number: None, .. }, Some(Block::Step { .. })) | (_, Some(Block::Check(_))));
+                format!("{name}({number}, ({}), ({}), {stick})", array(&sentences), array(&pictures))
             }
             Block::Gallery(pictures) => {
                 let pictures: Vec<String> = pictures.iter().map(|p| self.figure(p)).collect();

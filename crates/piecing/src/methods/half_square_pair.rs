@@ -10,7 +10,7 @@ use crate::settings::Settings;
 use crate::whys::with_seams;
 use measure::{Way, Why};
 use recipe::{
-    DemandShape, EdgeRun, Give, Keep, Lay, LineRef, Measured, Path, PointRef, Press, Ruler, RulerAngle, Slot, Step, Take,
+    DemandShape, EdgeRef, EdgeRun, Give, Keep, Lay, LineRef, Measured, Path, PointRef, Press, Ruler, RulerAngle, Slot, Step, Take,
     TrimLine, Turn,
 };
 use shape::{Polygon, WELD};
@@ -127,11 +127,11 @@ impl HalfSquarePair {
                 let round = [edge(a, la[0]), edge(a, la[1]), edge(b, lb[0]), edge(b, lb[1])];
                 let off = |e: usize| EdgeRun(vec![round[e]]);
                 let seam_line = LineRef::Seam(seam(work));
-                let start = PointRef::Crossing(seam_line.clone(), LineRef::Edge(round[0]));
-                let at_seam = |like: usize| Ruler::Angle {
+                // Both first cuts start where the seam crosses the raw edge; the first gives that edge its new name.
+                let at_seam = |start: EdgeRef, like: usize| Ruler::Angle {
                     line: seam_line.clone(),
                     angle: RulerAngle::FortyFive,
-                    through: start.clone(),
+                    through: PointRef::Crossing(seam_line.clone(), LineRef::Edge(start)),
                     like: round[like],
                 };
                 let beside = |line: u32, toward| Ruler::Beside {
@@ -142,8 +142,8 @@ impl HalfSquarePair {
                 bench.step(Step::Trim {
                     of: work,
                     lines: vec![
-                        TrimLine { ruler: at_seam(0), off: off(0), shave: nothing },
-                        TrimLine { ruler: at_seam(3), off: off(3), shave: nothing },
+                        TrimLine { ruler: at_seam(round[0], 0), off: off(0), shave: nothing },
+                        TrimLine { ruler: at_seam(edge(trimmed, 0), 3), off: off(3), shave: nothing },
                         TrimLine { ruler: beside(1, corner(round[1], round[2])), off: off(1), shave },
                         TrimLine { ruler: beside(0, corner(edge(trimmed, 2), round[2])), off: off(2), shave },
                     ],

@@ -50,7 +50,12 @@ pub fn write(
         let (a, b) = (&parts[i], &parts[i + 1]);
         let a_side = a.side_on(line).ok_or(NoCommonSide)?;
         let b_side = b.side_on(line).ok_or(NoCommonSide)?;
-        let joint = SeamEnds { slots: [slots[i], slots[i + 1]], sides: [a_side, b_side], parts: [a, b] };
+        let joint = SeamEnds {
+            slots: [slots[i], slots[i + 1]],
+            lying: [work, slots[i + 1]],
+            sides: [a_side, b_side],
+            parts: [a, b],
+        };
         let (first, snip_first) = joint.end(bench, true).ok_or(NoCommonSide)?;
         let (last, snip_last) = joint.end(bench, false).ok_or(NoCommonSide)?;
         let length = a.outline.corner(a_side).distance(a.outline.corner(a_side + 1));
@@ -104,7 +109,10 @@ fn meetings(a: &[f64], b: &[f64], length: f64) -> Vec<Meet> {
 }
 
 struct SeamEnds<'a> {
+    /// Where the two parts' edges were born.
     slots: [Slot; 2],
+    /// What the two parts now are or belong to.
+    lying: [Slot; 2],
     sides: [usize; 2],
     parts: [&'a PartAtPlace; 2],
 }
@@ -137,7 +145,7 @@ impl SeamEnds<'_> {
                 let mut dot = |layer: usize, run: EdgeRef, end: EdgeRef| {
                     let name = bench.mark("dot");
                     bench.step(Step::Dot {
-                        on: self.slots[layer],
+                        on: self.lying[layer],
                         name: name.clone(),
                         at: PointRef::FromEdges { a: run, a_by: seam, b: end, b_by: seam },
                     });

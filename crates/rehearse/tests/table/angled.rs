@@ -14,13 +14,24 @@ pub fn two_to_one(about: Size, long: Size) -> Bench {
     let upper = Size::bare(s8(26).len + long.len);
     let mut b = Bench::new();
     for (cloth, kind) in [("dark", "D"), ("light", "L")] {
-        b.cloth(cloth, PrintNote::None).kind(kind).strip(s8(20), &[(1, &[(lower, upper, one(kind))])]);
+        b.cloth(cloth, PrintNote::None)
+            .kind(kind)
+            .strip(s8(20), &[(1, &[(lower, upper, one(kind))])]);
     }
     // L lies turned end for end: its upper edge 2 goes on from D's lower edge 0.
     let notch = |a, b| End::Notch { a, b, about };
     let upright = MarkName("upright".into());
     let steps = [
-        lay(0, 1, 2, run(&[(0, 1)]), run(&[(1, 1)]), notch(e(0, 0), e(1, 2)), notch(e(0, 2), e(1, 0)), &[]),
+        lay(
+            0,
+            1,
+            2,
+            run(&[(0, 1)]),
+            run(&[(1, 1)]),
+            notch(e(0, 0), e(1, 2)),
+            notch(e(0, 2), e(1, 0)),
+            &[],
+        ),
         sew(2),
         open(2, 3),
         Step::Mark {
@@ -58,7 +69,16 @@ pub fn two_to_one(about: Size, long: Size) -> Bench {
             into: Slot(4),
         },
         across(4, run(&[(0, 0), (1, 2)]), run(&[(1, 0), (0, 2)]), s8(20)),
-        finish(4, &[run(&[(0, 0), (1, 2)]), run(&[(4, 1)]), run(&[(1, 0), (0, 2)]), run(&[(4, 0)])], 2),
+        finish(
+            4,
+            &[
+                run(&[(0, 0), (1, 2)]),
+                run(&[(4, 1)]),
+                run(&[(1, 0), (0, 2)]),
+                run(&[(4, 0)]),
+            ],
+            2,
+        ),
     ];
     b.make("top", 1, &[piece(0, "D"), piece(1, "L")], &steps, &[]);
     b.outer(4.0, 2.0);
@@ -82,14 +102,34 @@ fn an_angled_pair_is_proved_with_its_trim() {
 #[test]
 fn an_overhang_on_a_mark_places_as_the_notch_does() {
     let mut b = two_to_one(s8(2), s8(0));
-    if let Step::Lay { how: recipe::Lay::Edges { first, last, .. }, .. } = &mut b.pattern.recipe.makes[0].steps[0] {
+    if let Step::Lay {
+        how: recipe::Lay::Edges { first, last, .. },
+        ..
+    } = &mut b.pattern.recipe.makes[0].steps[0]
+    {
         // derived: L's acute corner runs 1/4 in beyond D's at the lower edge; at the upper edge D's is the acute one
-        *first = End::Overhang { a: e(0, 0), b: e(1, 2), by: s8(2) };
-        *last = End::Overhang { a: e(0, 2), b: e(1, 0), by: s8(-2) };
+        *first = End::Overhang {
+            a: e(0, 0),
+            b: e(1, 2),
+            by: s8(2),
+        };
+        *last = End::Overhang {
+            a: e(0, 2),
+            b: e(1, 0),
+            by: s8(-2),
+        };
     }
     b.proved();
-    if let Step::Lay { how: recipe::Lay::Edges { last, .. }, .. } = &mut b.pattern.recipe.makes[0].steps[0] {
-        *last = End::Overhang { a: e(0, 2), b: e(1, 0), by: s8(-1) };
+    if let Step::Lay {
+        how: recipe::Lay::Edges { last, .. },
+        ..
+    } = &mut b.pattern.recipe.makes[0].steps[0]
+    {
+        *last = End::Overhang {
+            a: e(0, 2),
+            b: e(1, 0),
+            by: s8(-1),
+        };
     }
     b.refused_at("overhang-differs", "top", 0);
 }

@@ -2,7 +2,7 @@
 
 use measure::{Length, Measure};
 use recipe::{
-    Bought, BoughtCloth, ClothPlan, CornerRef, Cut, CutPlan, CutRun, EdgeRef, EdgeRun, End, FabricNote, Gives, Give,
+    Bought, BoughtCloth, ClothPlan, CornerRef, Cut, CutPlan, CutRun, EdgeRef, EdgeRun, End, FabricNote, Give, Gives,
     Lay, Make, Measured, Meet, Part, Path, Pattern, PieceCut, PieceNote, Press, PrintNote, RECIPE_FORMAT, Recipe, Size,
     Slot, Step, Stop, Strip, Take, Turn,
 };
@@ -42,7 +42,17 @@ pub fn even(a: EdgeRef, b: EdgeRef) -> End {
     End::Even { a, b }
 }
 
-pub fn lay(a: u32, b: u32, into: u32, run_a: EdgeRun, run_b: EdgeRun, first: End, last: End, meets: &[(u32, u32)]) -> Step {
+#[allow(clippy::too_many_arguments)]
+pub fn lay(
+    a: u32,
+    b: u32,
+    into: u32,
+    run_a: EdgeRun,
+    run_b: EdgeRun,
+    first: End,
+    last: End,
+    meets: &[(u32, u32)],
+) -> Step {
     Step::Lay {
         a: Slot(a),
         b: Slot(b),
@@ -123,6 +133,9 @@ pub fn one(name: &str) -> Gives {
     })
 }
 
+/// A cut: along the lower edge, along the upper edge, what comes off.
+pub type Going = (Size, Size, Gives);
+
 /// A cloth bought 40 in wide, each strip with its cuts, each cut `count` times over.
 pub struct Bench {
     pub pattern: Pattern,
@@ -191,7 +204,7 @@ impl Bench {
     }
 
     /// One strip of the cloth named last; exactly enough cloth is bought.
-    pub fn strip(&mut self, height: Size, runs: &[(u32, &[(Size, Size, Gives)])]) -> &mut Self {
+    pub fn strip(&mut self, height: Size, runs: &[(u32, &[Going])]) -> &mut Self {
         let strip = Strip {
             height,
             times: 1,

@@ -2,8 +2,7 @@
 
 use crate::builder::*;
 use recipe::{
-    Keep, Lay, LineRef, MarkName, Path, PointRef, PrintNote, Ruler, RulerAngle, SeamRef, Size, Slot, Step,
-    TrimLine,
+    Keep, Lay, LineRef, MarkName, Path, PointRef, PrintNote, Ruler, RulerAngle, SeamRef, Size, Slot, Step, TrimLine,
 };
 
 fn mark(on: u32, name: &str, from: recipe::CornerRef, to: recipe::CornerRef) -> Step {
@@ -26,7 +25,16 @@ pub fn half_square(cut: Size, shave: Option<Size>) -> Bench {
     // D below, L above; the line from D's lower left to its upper right.
     let mut steps = vec![
         mark(0, "diagonal", corner(e(0, 3), e(0, 0)), corner(e(0, 1), e(0, 2))),
-        lay(0, 1, 2, run(&[(0, 1)]), run(&[(1, 3)]), even(e(0, 0), e(1, 0)), even(e(0, 2), e(1, 2)), &[]),
+        lay(
+            0,
+            1,
+            2,
+            run(&[(0, 1)]),
+            run(&[(1, 3)]),
+            even(e(0, 0), e(1, 0)),
+            even(e(0, 2), e(1, 2)),
+            &[],
+        ),
         Step::Sew {
             stack: Slot(2),
             path: Path::BothSides {
@@ -61,12 +69,20 @@ pub fn half_square(cut: Size, shave: Option<Size>) -> Bench {
     // lies opposite D's edge 0, and its edge 1 opposite D's edge 2.
     let mut gives = Vec::new();
     for (opened, trimmed, d, l) in [(5, 7, [0, 1], [3, 0]), (6, 8, [2, 3], [1, 2])] {
-        let raw = [run(&[(0, d[0])]), run(&[(0, d[1])]), run(&[(1, l[0])]), run(&[(1, l[1])])];
+        let raw = [
+            run(&[(0, d[0])]),
+            run(&[(0, d[1])]),
+            run(&[(1, l[0])]),
+            run(&[(1, l[1])]),
+        ];
         match shave {
             None => gives.push(give(opened, &raw)),
             Some(shave) => {
                 // From the crossing of the seam with the raw edge, 3 1/2 in along it, at 45 degrees to the seam.
-                let seam = LineRef::Seam(SeamRef { of: Slot(opened), seam: 0 });
+                let seam = LineRef::Seam(SeamRef {
+                    of: Slot(opened),
+                    seam: 0,
+                });
                 let line = |along: u32, off: (u32, u32), like: (u32, u32)| TrimLine {
                     ruler: Ruler::Angle {
                         line: seam.clone(),
@@ -103,7 +119,12 @@ pub fn half_square(cut: Size, shave: Option<Size>) -> Bench {
                 });
                 gives.push(give(
                     trimmed,
-                    &[run(&[(0, d[0])]), run(&[(trimmed, 0)]), run(&[(trimmed, 1)]), run(&[(1, l[1])])],
+                    &[
+                        run(&[(0, d[0])]),
+                        run(&[(trimmed, 0)]),
+                        run(&[(trimmed, 1)]),
+                        run(&[(1, l[1])]),
+                    ],
                 ));
             }
         }
@@ -114,11 +135,16 @@ pub fn half_square(cut: Size, shave: Option<Size>) -> Bench {
         "top",
         1,
         &[unit(0, "pair")],
-        &[finish(0, &[run(&[(0, 0)]), run(&[(0, 1)]), run(&[(0, 2)]), run(&[(0, 3)])], 2)],
+        &[finish(
+            0,
+            &[run(&[(0, 0)]), run(&[(0, 1)]), run(&[(0, 2)]), run(&[(0, 3)])],
+            2,
+        )],
         &[],
     );
     b.outer(3.0, 3.0);
-    b.face("dark", &[(0.0, 0.0), (3.0, 0.0), (3.0, 3.0)]).face("light", &[(0.0, 0.0), (3.0, 3.0), (0.0, 3.0)]);
+    b.face("dark", &[(0.0, 0.0), (3.0, 0.0), (3.0, 3.0)])
+        .face("light", &[(0.0, 0.0), (3.0, 3.0), (0.0, 3.0)]);
     b
 }
 
@@ -140,6 +166,24 @@ fn a_half_square_pair_needs_its_trim() {
 }
 
 #[test]
+fn two_units_of_one_making_must_be_alike() {
+    let mut b = half_square(s8(31), Some(near(0.0214)));
+    // a square unit turned half round: the same outline, dark where the other is light
+    b.pattern.recipe.makes[0].gives[1].sides.rotate_left(2);
+    b.refused("gives-not-alike");
+    // a print with an up lies half round in the second unit
+    for (print, alike) in [(PrintNote::OneWay, false), (PrintNote::TwoWay, true)] {
+        let mut b = half_square(s8(31), Some(near(0.0214)));
+        b.pattern.recipe.fabrics[0].print = print;
+        if alike {
+            b.proved();
+        } else {
+            b.refused("gives-not-alike");
+        }
+    }
+}
+
+#[test]
 fn a_pair_must_be_sewn_on_both_sides() {
     let mut b = half_square(s8(31), Some(near(0.0214)));
     b.pattern.recipe.makes[0].steps[2] = Step::Sew {
@@ -149,7 +193,11 @@ fn a_pair_must_be_sewn_on_both_sides() {
     };
     b.refused_at("not-sewn-apart", "pair", 3);
     let mut b = half_square(s8(31), Some(near(0.0214)));
-    if let Step::Sew { path: Path::BothSides { by, .. }, .. } = &mut b.pattern.recipe.makes[0].steps[2] {
+    if let Step::Sew {
+        path: Path::BothSides { by, .. },
+        ..
+    } = &mut b.pattern.recipe.makes[0].steps[2]
+    {
         *by = s8(3);
     }
     b.refused_at("seam-not-allowance", "pair", 3);
@@ -211,7 +259,12 @@ fn a_flipped_corner_keeps_the_rectangle() {
     let mut steps = flip(0, 1, 2, 0, 1, corner(e(0, 2), e(0, 3)));
     // Opened, the square's far corner (edges 1 and 2) lies on the rectangle's corner: its edge 2 came to lie along the
     // right side, its edge 1 along the lower one.
-    let sides = [run(&[(0, 0), (1, 1)]), run(&[(1, 2), (0, 1)]), run(&[(0, 2)]), run(&[(0, 3)])];
+    let sides = [
+        run(&[(0, 0), (1, 1)]),
+        run(&[(1, 2), (0, 1)]),
+        run(&[(0, 2)]),
+        run(&[(0, 3)]),
+    ];
     steps.push(across(4, sides[0].clone(), sides[2].clone(), s8(20)));
     steps.push(finish(4, &sides, 2));
     b.make("top", 1, &[piece(0, "D"), piece(1, "L")], &steps, &[]);

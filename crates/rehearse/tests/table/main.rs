@@ -1,9 +1,13 @@
 //! Hand-built recipes on the virtual table: what holds is proved, what is wrong is refused by name.
 
+// The builder is test code too: a value that is not there should end the test.
+#![allow(clippy::unwrap_used)]
+
 mod angled;
 mod builder;
 mod flips;
 mod not_yet;
 mod patchwork;
 mod prints;
+mod setting;
 mod shaken;

@@ -1,19 +1,33 @@
 //! Squares and strips: plain seams, joints that meet, sizes hidden under a third piece, counts and cloth.
 
 use crate::builder::*;
-use recipe::{EdgeRun, End, Path, PrintNote, Size, Step, Stop, Slot};
+use recipe::{EdgeRun, End, Path, PrintNote, Size, Slot, Step, Stop};
 
 /// Two squares side by side, 3 1/2 in, sewn edge 1 on edge 3. Sides: lower, right, upper, left.
 fn pair_steps() -> Vec<Step> {
     vec![
-        lay(0, 1, 2, run(&[(0, 1)]), run(&[(1, 3)]), even(e(0, 0), e(1, 0)), even(e(0, 2), e(1, 2)), &[]),
+        lay(
+            0,
+            1,
+            2,
+            run(&[(0, 1)]),
+            run(&[(1, 3)]),
+            even(e(0, 0), e(1, 0)),
+            even(e(0, 2), e(1, 2)),
+            &[],
+        ),
         sew(2),
         open(2, 3),
     ]
 }
 
 fn pair_sides() -> [EdgeRun; 4] {
-    [run(&[(0, 0), (1, 0)]), run(&[(1, 1)]), run(&[(1, 2), (0, 2)]), run(&[(0, 3)])]
+    [
+        run(&[(0, 0), (1, 0)]),
+        run(&[(1, 1)]),
+        run(&[(1, 2), (0, 2)]),
+        run(&[(0, 3)]),
+    ]
 }
 
 /// A four patch of finished 3 in squares; `light` is the width of the light squares as cut.
@@ -21,7 +35,13 @@ pub fn four_patch(light: Size) -> Bench {
     let mut b = Bench::new();
     b.cloth("dark", PrintNote::None).rectangles("D", s8(28), s8(28), 2);
     b.cloth("light", PrintNote::None).rectangles("L", light, s8(28), 2);
-    b.make("pair", 2, &[piece(0, "D"), piece(1, "L")], &pair_steps(), &[give(3, &pair_sides())]);
+    b.make(
+        "pair",
+        2,
+        &[piece(0, "D"), piece(1, "L")],
+        &pair_steps(),
+        &[give(3, &pair_sides())],
+    );
     // The second pair lies end for end above the first: its lower side 0 on the first one's upper side 2 would need a
     // turn, so upper on upper.
     b.make(
@@ -29,13 +49,27 @@ pub fn four_patch(light: Size) -> Bench {
         1,
         &[unit(0, "pair"), unit(1, "pair")],
         &[
-            lay(0, 1, 2, run(&[(0, 2)]), run(&[(1, 2)]), even(e(0, 1), e(1, 3)), even(e(0, 3), e(1, 1)), &[(0, 0)]),
+            lay(
+                0,
+                1,
+                2,
+                run(&[(0, 2)]),
+                run(&[(1, 2)]),
+                even(e(0, 1), e(1, 3)),
+                even(e(0, 3), e(1, 1)),
+                &[(0, 0)],
+            ),
             sew(2),
             open(2, 3),
             across(3, run(&[(0, 0)]), run(&[(1, 0)]), s8(52)),
             finish(
                 3,
-                &[run(&[(0, 0)]), run(&[(0, 1), (1, 3)]), run(&[(1, 0)]), run(&[(1, 1), (0, 3)])],
+                &[
+                    run(&[(0, 0)]),
+                    run(&[(0, 1), (1, 3)]),
+                    run(&[(1, 0)]),
+                    run(&[(1, 1), (0, 3)]),
+                ],
                 2,
             ),
         ],
@@ -73,10 +107,28 @@ fn row(middle: Size) -> Bench {
         1,
         &[piece(0, "D"), piece(1, "L"), piece(2, "D")],
         &[
-            lay(0, 1, 3, run(&[(0, 1)]), run(&[(1, 3)]), even(e(0, 0), e(1, 0)), even(e(0, 2), e(1, 2)), &[]),
+            lay(
+                0,
+                1,
+                3,
+                run(&[(0, 1)]),
+                run(&[(1, 3)]),
+                even(e(0, 0), e(1, 0)),
+                even(e(0, 2), e(1, 2)),
+                &[],
+            ),
             sew(3),
             open(3, 4),
-            lay(4, 2, 5, run(&[(1, 1)]), run(&[(2, 3)]), even(e(1, 0), e(2, 0)), even(e(1, 2), e(2, 2)), &[]),
+            lay(
+                4,
+                2,
+                5,
+                run(&[(1, 1)]),
+                run(&[(2, 3)]),
+                even(e(1, 0), e(2, 0)),
+                even(e(1, 2), e(2, 2)),
+                &[],
+            ),
             sew(5),
             open(5, 6),
             finish(
@@ -93,7 +145,9 @@ fn row(middle: Size) -> Bench {
         &[],
     );
     b.outer(6.0, 2.0);
-    b.rect("dark", 0.0, 0.0, 2.0, 2.0).rect("light", 2.0, 0.0, 2.0, 2.0).rect("dark", 4.0, 0.0, 2.0, 2.0);
+    b.rect("dark", 0.0, 0.0, 2.0, 2.0)
+        .rect("light", 2.0, 0.0, 2.0, 2.0)
+        .rect("dark", 4.0, 0.0, 2.0, 2.0);
     b
 }
 
@@ -117,7 +171,10 @@ fn a_strip_cut_wide_shows_in_the_outline() {
         cut.gives = one("W");
     }
     strip.runs.push(wide);
-    let note = recipe::PieceNote { piece: terms::PieceId::new("W"), ..b.pattern.recipe.pieces[0].clone() };
+    let note = recipe::PieceNote {
+        piece: terms::PieceId::new("W"),
+        ..b.pattern.recipe.pieces[0].clone()
+    };
     b.pattern.recipe.pieces.push(note);
     b.pattern.recipe.makes[0].parts[2] = piece(2, "W");
     b.refused_at("outline-differs", "top", 6);
@@ -137,7 +194,16 @@ fn hidden(inner: Size) -> Bench {
         1,
         &[piece(0, "A"), piece(1, "B"), piece(2, "C")],
         &[
-            lay(0, 1, 3, run(&[(0, 1)]), run(&[(1, 3)]), even(e(0, 0), e(1, 0)), End::Centre, &[]),
+            lay(
+                0,
+                1,
+                3,
+                run(&[(0, 1)]),
+                run(&[(1, 3)]),
+                even(e(0, 0), e(1, 0)),
+                End::Centre,
+                &[],
+            ),
             sew(3),
             open(3, 4),
             lay(
@@ -154,14 +220,21 @@ fn hidden(inner: Size) -> Bench {
             open(5, 6),
             finish(
                 6,
-                &[run(&[(0, 0), (1, 0)]), run(&[(1, 1), (2, 1)]), run(&[(2, 2)]), run(&[(2, 3), (0, 3)])],
+                &[
+                    run(&[(0, 0), (1, 0)]),
+                    run(&[(1, 1), (2, 1)]),
+                    run(&[(2, 2)]),
+                    run(&[(2, 3), (0, 3)]),
+                ],
                 2,
             ),
         ],
         &[],
     );
     b.outer(4.0, 4.0);
-    b.rect("dark", 0.0, 0.0, 2.0, 2.0).rect("light", 2.0, 0.0, 2.0, 2.0).rect("dark", 0.0, 2.0, 4.0, 2.0);
+    b.rect("dark", 0.0, 0.0, 2.0, 2.0)
+        .rect("light", 2.0, 0.0, 2.0, 2.0)
+        .rect("dark", 0.0, 2.0, 4.0, 2.0);
     b
 }
 
@@ -172,8 +245,16 @@ fn an_inner_square_an_eighth_wrong_is_not_hidden_by_its_neighbour() {
     // runs ahead by as much, the raw edges under the third piece are seen not to be flush
     let mut b = hidden(s8(21));
     b.refused_at("ends-not-even", "top", 0);
-    if let Step::Lay { how: recipe::Lay::Edges { last, .. }, .. } = &mut b.pattern.recipe.makes[0].steps[0] {
-        *last = End::Overhang { a: e(0, 2), b: e(1, 2), by: s8(1) };
+    if let Step::Lay {
+        how: recipe::Lay::Edges { last, .. },
+        ..
+    } = &mut b.pattern.recipe.makes[0].steps[0]
+    {
+        *last = End::Overhang {
+            a: e(0, 2),
+            b: e(1, 2),
+            by: s8(1),
+        };
     }
     b.refused_at("run-not-flush", "top", 3);
 }
@@ -198,7 +279,10 @@ fn too_little_cloth_is_refused() {
     let mut b = four_patch(s8(28));
     b.pattern.bought.cloths[0].length.len = measure::Length::fraction(35, 8);
     let finding = b.refused("cloth-short");
-    assert!(finding.sentence.contains("4 1/2 in") && finding.sentence.contains("4 3/8 in"), "{finding}");
+    assert!(
+        finding.sentence.contains("4 1/2 in") && finding.sentence.contains("4 3/8 in"),
+        "{finding}"
+    );
     let mut b = four_patch(s8(28));
     b.pattern.cutting.cloths[0].strips[0].runs[0].times = 12;
     b.refused("cut-outside-width");
@@ -228,8 +312,16 @@ fn wrong_references_are_refused() {
     b.pattern.recipe.makes[0].parts[1] = piece(0, "L");
     b.refused("bad-recipe");
     let mut b = four_patch(s8(28));
-    b.pattern.recipe.makes[0].steps[0] =
-        lay(0, 1, 2, run(&[(0, 5)]), run(&[(1, 3)]), even(e(0, 0), e(1, 0)), even(e(0, 2), e(1, 2)), &[]);
+    b.pattern.recipe.makes[0].steps[0] = lay(
+        0,
+        1,
+        2,
+        run(&[(0, 5)]),
+        run(&[(1, 3)]),
+        even(e(0, 0), e(1, 0)),
+        even(e(0, 2), e(1, 2)),
+        &[],
+    );
     b.refused_at("unknown-edge", "pair", 0);
     let mut b = four_patch(s8(28));
     b.pattern.recipe.makes[0].steps[2] = open(9, 3);
@@ -243,7 +335,11 @@ fn wrong_references_are_refused() {
     let mut b = four_patch(s8(28));
     b.pattern.recipe.makes[0].steps[1] = Step::Sew {
         stack: Slot(2),
-        path: Path::Beside { by: s8(3), from: Stop::Raw, to: Stop::Raw },
+        path: Path::Beside {
+            by: s8(3),
+            from: Stop::Raw,
+            to: Stop::Raw,
+        },
         join: false,
     };
     b.refused_at("seam-not-allowance", "pair", 1);

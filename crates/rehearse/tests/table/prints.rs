@@ -15,16 +15,23 @@ fn printed(turn: Turn, print: PrintNote, toward: (f64, f64)) -> Bench {
         piece: PieceId::new("P"),
         turn,
     });
-    b.cloth("print", print).kind("P").strip(height, &[(1, &[(width, width, cut)])]);
+    b.cloth("print", print)
+        .kind("P")
+        .strip(height, &[(1, &[(width, width, cut)])]);
     b.make(
         "top",
         1,
         &[piece(0, "P")],
-        &[finish(0, &[run(&[(0, 0)]), run(&[(0, 1)]), run(&[(0, 2)]), run(&[(0, 3)])], 2)],
+        &[finish(
+            0,
+            &[run(&[(0, 0)]), run(&[(0, 1)]), run(&[(0, 2)]), run(&[(0, 3)])],
+            2,
+        )],
         &[],
     );
     b.outer(4.0, 2.0);
-    b.rect("print", 0.0, 0.0, 4.0, 2.0).up(toward.0, toward.1, print == PrintNote::TwoWay);
+    b.rect("print", 0.0, 0.0, 4.0, 2.0)
+        .up(toward.0, toward.1, print == PrintNote::TwoWay);
     b
 }
 
@@ -44,7 +51,11 @@ fn a_print_with_an_up_must_lie_upright() {
 
 #[test]
 fn pieces_of_a_kind_have_their_prints_alike() {
-    for (print, alike) in [(PrintNote::None, true), (PrintNote::TwoWay, true), (PrintNote::OneWay, false)] {
+    for (print, alike) in [
+        (PrintNote::None, true),
+        (PrintNote::TwoWay, true),
+        (PrintNote::OneWay, false),
+    ] {
         let mut b = printed(Turn::As, print, (0.0, 1.0));
         let mut second = b.pattern.cutting.cloths[0].strips[0].clone();
         second.runs[0].cuts[0].gives = Gives::Piece(PieceCut {
@@ -65,7 +76,9 @@ fn pieces_of_a_kind_have_their_prints_alike() {
 /// Two strips of one cloth joined to one patch 2 by 6 in.
 fn joined(other: &str) -> Bench {
     let mut b = Bench::new();
-    b.cloth("dark", PrintNote::None).rectangles("A", s8(28), s8(20), 1).rectangles("B", s8(28), s8(20), 1);
+    b.cloth("dark", PrintNote::None)
+        .rectangles("A", s8(28), s8(20), 1)
+        .rectangles("B", s8(28), s8(20), 1);
     b.cloth("light", PrintNote::None).rectangles("L", s8(28), s8(20), 1);
     if other == "B" {
         b.pattern.recipe.pieces[2].spare = 1;
@@ -73,12 +86,26 @@ fn joined(other: &str) -> Bench {
         b.pattern.recipe.pieces[1].spare = 1;
     }
     let mut steps = vec![
-        lay(0, 1, 2, run(&[(0, 1)]), run(&[(1, 3)]), even(e(0, 0), e(1, 0)), even(e(0, 2), e(1, 2)), &[]),
+        lay(
+            0,
+            1,
+            2,
+            run(&[(0, 1)]),
+            run(&[(1, 3)]),
+            even(e(0, 0), e(1, 0)),
+            even(e(0, 2), e(1, 2)),
+            &[],
+        ),
         sew(2),
         open(2, 3),
         finish(
             3,
-            &[run(&[(0, 0), (1, 0)]), run(&[(1, 1)]), run(&[(1, 2), (0, 2)]), run(&[(0, 3)])],
+            &[
+                run(&[(0, 0), (1, 0)]),
+                run(&[(1, 1)]),
+                run(&[(1, 2), (0, 2)]),
+                run(&[(0, 3)]),
+            ],
             2,
         ),
     ];

@@ -59,7 +59,7 @@ pub enum Class {
     EdgeNotNamed,
     /// A bound is what no plan can do with less than: a comparison for the reader.
     Bound,
-    /// A cut piece lying turned onto itself: same shape, same print.
+    /// A part lying turned onto itself: a piece of the same shape and print, a unit with the same pieces along each side.
     Symmetry,
     /// The whole top looks the same turned so.
     TopSymmetry,
@@ -127,10 +127,17 @@ fn part(site: &Site, change: &Change, make: usize, facts: &Facts, root: &Value) 
         return None;
     }
     let turns: u32 = change.says.strip_prefix("part turned ")?.strip_suffix(" on")?.parse().ok()?;
-    let slot = root.pointer(&site.path)?.get("slot")?.as_u64()?;
-    let piece = facts.makes.get(make)?.piece_in.get(&u32::try_from(slot).ok()?)?;
-    let yielded = facts.yielded.as_ref()?;
-    piece_turns(yielded.outline(piece)?, turns, yielded.print(piece)).then_some(Class::Symmetry)
+    let slot = u32::try_from(root.pointer(&site.path)?.get("slot")?.as_u64()?).ok()?;
+    let made = facts.makes.get(make)?;
+    let same = if let Some(piece) = made.piece_in.get(&slot) {
+        let yielded = facts.yielded.as_ref()?;
+        piece_turns(yielded.outline(piece)?, turns, yielded.print(piece))
+    } else {
+        let sides = facts.unit_sides.get(made.unit_in.get(&slot)?)?;
+        let n = sides.len();
+        (0..n).all(|i| sides[i] == sides[(i + turns as usize) % n])
+    };
+    same.then_some(Class::Symmetry)
 }
 
 fn give(site: &Site, make: usize, facts: &Facts, base: &Pattern, root: &Value) -> Option<Class> {

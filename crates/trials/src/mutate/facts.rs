@@ -1,7 +1,7 @@
 //! What a pattern says of itself: names, slots, edges and which of them lie on one line. Read off the steps, never
 //! rehearsed.
 
-use super::symmetry::turns_of;
+use super::symmetry::{piece_turns, turns_of};
 use super::yields::{self, Yield};
 use measure::Measure;
 use recipe::{EdgeRef, Make, Pattern, Step, Take};
@@ -42,6 +42,10 @@ impl MakeFacts {
     }
 }
 
+/// What lies along a unit's side: a piece and which of its edges (turned onto itself, the lowest number); of cloth joined
+/// from several pieces only the cloth, since joins may lie anywhere.
+pub type Along = (String, u32);
+
 /// The whole pattern.
 #[derive(Clone, Debug, Default)]
 pub struct Facts {
@@ -63,6 +67,8 @@ pub struct Facts {
     pub named_edges: BTreeMap<String, BTreeSet<u32>>,
     /// For each unit the seams that later makings name, by index.
     pub named_seams: BTreeSet<(String, u32)>,
+    /// For each unit and side what lies along it, in order.
+    pub unit_sides: BTreeMap<String, Vec<Vec<Along>>>,
     /// Quarter turns (1 to 3) that leave the whole top as it is.
     pub top_turns: Vec<u32>,
 }
@@ -96,6 +102,11 @@ impl Facts {
             for (slot, unit) in &made.unit_in {
                 let seams = made.seams.iter().filter(|s| s.0 == *slot);
                 facts.named_seams.extend(seams.map(|s| (unit.clone(), s.1)));
+            }
+            if let Some(give) = make.gives.first() {
+                let along = Alongside { make, made: &made, yielded: yielded.as_ref(), units: &facts.unit_sides };
+                let sides = give.sides.iter().map(|side| along.run(side)).collect();
+                facts.unit_sides.insert(make.unit.0.clone(), sides);
             }
             facts.makes.push(made);
         }
@@ -147,6 +158,50 @@ fn make_facts(
     collect(json, "", &mut facts, &mut runs);
     join_runs(&runs, &mut facts.side_of);
     facts
+}
+
+/// Follows the edges of a side down to the pieces.
+struct Alongside<'a> {
+    make: &'a Make,
+    made: &'a MakeFacts,
+    yielded: Option<&'a Yield>,
+    units: &'a BTreeMap<String, Vec<Vec<Along>>>,
+}
+
+impl Alongside<'_> {
+    fn run(&self, run: &recipe::EdgeRun) -> Vec<Along> {
+        let found: Vec<Along> = run.0.iter().flat_map(|e| self.edge(*e)).collect();
+        if !self.make.steps.iter().any(|s| matches!(s, Step::Sew { join: true, .. })) {
+            return found;
+        }
+        let count = u32::from(run.0.len() > 1);
+        if found.is_empty() { found } else { vec![("joined".into(), count)] }
+    }
+
+    fn edge(&self, edge: EdgeRef) -> Vec<Along> {
+        if let Some(piece) = self.made.piece_in.get(&edge.of.0) {
+            return vec![(piece.clone(), self.lowest(piece, edge.edge))];
+        }
+        if let Some(unit) = self.made.unit_in.get(&edge.of.0) {
+            let sides = self.units.get(unit);
+            return sides.and_then(|s| s.get(edge.edge as usize)).cloned().unwrap_or_default();
+        }
+        for step in &self.make.steps {
+            if let Step::Trim { into, lines, .. } = step
+                && *into == edge.of
+            {
+                return lines.get(edge.edge as usize).map(|l| self.run(&l.off)).unwrap_or_default();
+            }
+        }
+        Vec::new()
+    }
+
+    fn lowest(&self, piece: &str, edge: u32) -> u32 {
+        let Some(outline) = self.yielded.and_then(|y| y.outline(piece)) else { return edge };
+        let print = self.yielded.map(|y| y.print(piece)).unwrap_or_default();
+        let n = outline.len() as u32;
+        (0..n).filter(|&k| k == 0 || piece_turns(outline, k, print)).map(|k| (edge + k) % n).min().unwrap_or(edge)
+    }
 }
 
 fn edge_of(value: &Value) -> Option<EdgeRef> {

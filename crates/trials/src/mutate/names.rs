@@ -88,6 +88,15 @@ fn of_piece(pattern: &Pattern, piece: &PieceId, place: &Place) -> bool {
         Place::Piece(named) => named == piece,
         Place::Unit(unit) => user.is_some_and(|m| m.unit == *unit),
         Place::Step(step) => user.is_some_and(|m| m.unit == step.unit),
+        // A strip it is cut from: where two pieces of a kind differ, either may be the one that was altered.
+        Place::Strip { fabric, .. } => {
+            let cloths = pattern.cutting.cloths.iter().filter(|c| c.fabric == *fabric);
+            cloths.flat_map(|c| c.strips.iter().enumerate().map(move |s| (c, s))).any(|(cloth, (i, strip))| {
+                let mut here = BTreeSet::new();
+                pieces_of(strip, &mut here);
+                here.contains(piece) && named_strip(cloth, i, place)
+            })
+        }
         _ => false,
     }
 }
