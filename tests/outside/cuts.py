@@ -1,6 +1,9 @@
 """Doing the cutting plan: every strip, every cut, and the pieces that come off, with all its checks."""
 
-from plane import TOLERANCE, UNITS, Line, Patch, Refused, convex, go, show, tidy, units, variant
+import cmath
+import math
+
+from plane import SURE, TOLERANCE, UNITS, Line, Patch, Refused, convex, go, show, tidy, units, variant
 
 TURNS = {"as": 0, "quarter": 1, "half": 2, "three-quarters": 3}
 
@@ -187,10 +190,11 @@ def whole(number):
 
 
 def same_way(one, other, print_note):
-    """Whether two ups agree as far as the print minds."""
+    """Whether two ups agree, within a degree, as far as the print minds."""
     if print_note == "none":
         return True
-    return abs(one - other) <= TOLERANCE or (print_note == "two-way" and abs(one + other) <= TOLERANCE)
+    turned = abs(cmath.phase(other / one))
+    return turned <= SURE or (print_note == "two-way" and math.pi - turned <= SURE)
 
 
 def unlike(first, second, print_note):

@@ -13,6 +13,10 @@ BREATH = 1e-7  # closer than this is the same place to a computer
 UNITS = 8128  # lengths in the file are whole numbers of 1/8128 in
 
 
+FOLD = ("fold",)  # the name of every folded edge: stitched down, no raw edge
+SURE = math.radians(1)  # how far a print's up may be turned from where it is wanted
+
+
 class Refused(Exception):
     """The recipe is not proved: where, and why in words with figures."""
 
@@ -158,6 +162,10 @@ class Patch:
         corners = self.corners
         return abs(sum((corners[i - 1].conjugate() * corners[i]).imag for i in range(len(corners)))) / 2
 
+    def width(self):
+        """The narrowest band the piece fits in."""
+        return narrowest(self.corners)
+
     def chord(self, line):
         """(from, to, depth) of the stretch of a line inside the cloth, depth the lesser reach to either side; or None."""
         lefts = [line.left(corner) for corner in self.corners]
@@ -212,6 +220,17 @@ def tidy(patch):
         return None
     tidied = patch.like(corners, names)
     return tidied if tidied.area() > 1e-6 else None
+
+
+def narrowest(corners):
+    """The narrowest band an outline fits in; for a convex one, measured from each of its edges."""
+    best = float("inf")
+    for i, corner in enumerate(corners):
+        if abs(corner - corners[i - 1]) > BREATH:
+            line = Line(corners[i - 1], (corner - corners[i - 1]) / abs(corner - corners[i - 1]))
+            lefts = [line.left(other) for other in corners]
+            best = min(best, max(lefts) - min(lefts))
+    return best
 
 
 def convex(corners):

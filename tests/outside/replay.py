@@ -15,7 +15,7 @@ from pathlib import Path as File
 import shapely
 
 from cuts import Cutter, same_way, whole
-from plane import TOLERANCE, UNITS, Refused, apart, inches, show, variant
+from plane import TOLERANCE, UNITS, Refused, apart, inches, narrowest, show, variant
 from table import Making, units_differ
 
 
@@ -177,7 +177,10 @@ class Replay:
             shape = parts[0] if parts else shapely.Polygon()
         if shape.is_empty or shape.area < 1e-6 or shape.geom_type != "Polygon":
             return None, 0.0
-        return [complex(x, y) for x, y in shape.exterior.coords[:-1]], shape.area
+        corners = [complex(x, y) for x, y in shape.exterior.coords[:-1]]
+        if narrowest(corners) <= TOLERANCE:
+            return None, 0.0
+        return corners, shape.area
 
     def best(self, corners, middle):
         """(difference, index) of the picture's face that fits best where this one lies."""

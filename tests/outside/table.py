@@ -1,15 +1,16 @@
 """The sewing: one making of a unit, step by step, as docs/recipe.md says what each step means."""
 
 from cuts import same_way
-from plane import STAY, TOLERANCE, Line, Patch, Refused, after, apart, back, go, inches, over_line, show, variant
+from plane import FOLD, STAY, TOLERANCE, Line, Patch, Refused, after, apart, back, go, inches, over_line, show, variant
 from work import Eyes, Path, Run, Stack, Stretch, Work, carry_frames, edge_segments, segments_line, spans, still
 
 
 class Unit:
     """A finished unit as later makings know it: patches whose edges are named by the numbers of its sides."""
 
-    def __init__(self, patches, corners, seams):
+    def __init__(self, patches, corners, seams, bearers):
         self.patches, self.corners, self.seams = patches, corners, seams
+        self.bearers = bearers  # side -> numbers of the pieces of its run
 
 
 class Making:
@@ -40,14 +41,16 @@ class Making:
         patches = take.patches if isinstance(take, Unit) else [take]
         renamed = []
         for number, patch in enumerate(patches):
-            names = [frozenset((slot, side) for side in edge) for edge in patch.names]
+            names = [frozenset(FOLD if side == FOLD else (slot, side) for side in edge) for edge in patch.names]
             renamed.append(
                 Patch((slot, number), patch.label, patch.cloth, patch.up, patch.corners, names, (slot, patch.face))
             )
-        seams = {}
-        if isinstance(take, Unit):
-            seams = {(slot, number): (slot, start, end) for number, (start, end) in enumerate(take.seams)}
-        return Work(renamed, still(slot), seams)
+        if not isinstance(take, Unit):
+            bearers = {name: {(slot, 0)} for edge in renamed[0].names for name in edge}
+            return Work(renamed, still(slot), {}, bearers)
+        seams = {(slot, number): (slot, start, end) for number, (start, end) in enumerate(take.seams)}
+        bearers = {(slot, side): {(slot, number) for number in numbers} for side, numbers in take.bearers.items()}
+        return Work(renamed, still(slot), seams, bearers)
 
     def take(self, slot, kind):
         """A work or stack that will be used up."""
@@ -116,7 +119,16 @@ class Making:
         frames = dict(lower.frames) | carry_frames(upper.frames, motion)
         frames[self.fresh(into)] = STAY
         turned = [patch.carried(motion) for patch in upper.patches]
-        self.live[into] = Stack(lower.patches, turned, frames, lower.seams | upper.seams, set(upper.frames), [], laid)
+        self.live[into] = Stack(
+            lower.patches,
+            turned,
+            frames,
+            lower.seams | upper.seams,
+            set(upper.frames),
+            lower.bearers | upper.bearers,
+            [],
+            laid,
+        )
 
     def lay_corner(self, lower, upper, a, b):
         below, above = Eyes(lower, self.marks), Eyes(upper, self.marks)
@@ -157,20 +169,17 @@ class Making:
         if abs(by - self.seam) > 1e-9:
             raise Refused(f"sews {show(by)} inside the edges, the seam is {show(self.seam)}")
         line = stack.laid.line.moved(by)
-        below = Stretch(stack.lower, line, stack.laid.lower_keys, by, "lower layer")
-        above = Stretch(stack.upper, line, stack.laid.upper_keys, by, "upper layer")
-        ends = []
-        for layer in (below, above):
-            low, high = layer.low, layer.high
-            dot_low, dot_high = stack.laid.dots
-            for dot in (dot_low, dot_high):
-                if dot is not None and not low - TOLERANCE <= dot <= high + TOLERANCE:
-                    raise Refused("the cloth does not reach to the dot")
-            ends.append((low if dot_low is None else dot_low, high if dot_high is None else dot_high))
-        (low_a, high_a), (low_b, high_b) = ends
-        within(low_a, high_a, low_b, high_b)
+        below = Stretch(stack.lower, line, stack.laid.lower_keys, "lower layer")
+        above = Stretch(stack.upper, line, stack.laid.upper_keys, "upper layer")
+        (low_a, high_a), (low_b, high_b) = below.reach(), above.reach()
+        lows, highs = stack.laid.stops
+        low, high = max(lows or (low_a, low_b)), min(highs or (high_a, high_b))
+        if high - low <= TOLERANCE:
+            raise Refused("the layers do not lie over one another")
+        below.check(low, high, by)
+        above.check(low, high, by)
         joined = self.joined(below.faces, above.faces, stack) if join else None
-        return Path(line, max(low_a, low_b), min(high_a, high_b), +1, below.keys | above.keys, joined)
+        return Path(line, low, high, +1, below.keys | above.keys, joined)
 
     def sew_on(self, stack, line, join):
         below, above = spans(stack.lower, line), spans(stack.upper, line)
@@ -233,7 +242,7 @@ class Making:
                 raise Refused("a side that is kept has cloth in one layer only")
             frames = dict(work.frames)
             frames[self.fresh(into)] = STAY
-            self.live[into] = Stack(*halves, frames, dict(work.seams), set(work.upper_slots), paths)
+            self.live[into] = Stack(*halves, frames, dict(work.seams), set(work.upper_slots), work.bearers, paths)
 
     def side_of(self, line, place):
         if abs(line.left(place)) <= TOLERANCE:
@@ -254,7 +263,7 @@ class Making:
         def fold(patches):
             kept = []
             for patch in patches:
-                rest = patch.kept(path.line, path.body) if path.loses is None or patch.key in path.loses else patch
+                rest = patch.kept(path.line, path.body, FOLD) if path.loses is None or patch.key in path.loses else patch
                 if rest is not None:
                     kept.append(rest)
             if not kept:
@@ -273,13 +282,14 @@ class Making:
         frames[self.fresh(into)] = STAY
         seams = dict(work.seams)
         seams[(into, 0)] = (into, path.line.place(path.start), path.line.place(path.end))
-        self.live[into] = Work(below + above, frames, seams)
+        self.live[into] = Work(below + above, frames, seams, work.bearers)
 
     def step_snip(self, of, along):
         work = self.see(of, Work)
         for ref in along:
             line = segments_line(edge_segments(work, ref))
-            work.patches = [rest for rest in (patch.kept(line, +1) for patch in work.patches) if rest]
+            snipped = (patch if lies_along(patch, line) else patch.kept(line, +1) for patch in work.patches)
+            work.patches = [rest for rest in snipped if rest]
 
     def step_trim(self, of, lines, into):
         work = self.take(of, Work)
@@ -309,7 +319,21 @@ class Making:
         patches = [rest for rest in (patch.kept(line, side, name) for patch in work.patches) if rest]
         if not patches:
             raise Refused("nothing is left")
-        work.patches = [named_along(patch, line, side, name) for patch in patches]
+        named = [named_along(patch, line, side, name) for patch in patches]
+        stretches = sorted(
+            sorted((line.along(start), line.along(end)))
+            for patch in named
+            for start, end, names in patch.edges()
+            if name in names
+        )
+        reach = stretches[0][1] if stretches else 0.0
+        for start, end in stretches:
+            if start > reach + TOLERANCE:
+                raise Refused(f"leaves a gap of {show(start - reach)} along its line")
+            reach = max(reach, end)
+        work.patches = named
+        bearers = {patch.key for patch in named for names in patch.names if name in names}
+        work.bearers = work.bearers | {name: bearers}
 
     def step_check(self, of, what, **rest):
         # `is` is a word of the language this is written in.
@@ -359,10 +383,18 @@ class Making:
                 numbers.setdefault((segment.patch.key, segment.start), set()).add(number)
         patches = []
         for patch in work.patches:
-            names = [frozenset(numbers.get((patch.key, corner), ())) for corner in patch.corners]
+            names = [
+                frozenset(numbers.get((patch.key, corner), ())) | (edge & {FOLD})
+                for corner, edge in zip(patch.corners, patch.names)
+            ]
             patches.append(Patch(patch.key, patch.label, patch.cloth, patch.up, patch.corners, names, patch.face))
         eyes = Eyes(work, self.marks)
-        return Unit(patches, corners, [eyes.seam(ref) for ref in give.get("seams", [])])
+        seams = [eyes.seam(ref) for ref in give.get("seams", [])]
+        bearers = {
+            side: [number for number, patch in enumerate(patches) if patch.key in run.pieces]
+            for side, run in enumerate(runs)
+        }
+        return Unit(patches, corners, seams, bearers)
 
 
 class Laying:
@@ -375,15 +407,17 @@ class Laying:
         self.body = body
         self.lower_keys, self.upper_keys = self.a.pieces, self.b.pieces
         self.line = self.a.line
-        self.dots = [None, None]
+        # Along a's line, where the stitches end in the lower and the upper layer; None: as far as the cloth goes.
+        self.stops = [None, None]
 
     def result(self):
         # Along a's line, a place at x on b's line comes to lie at `shift - x`: the two run against each other.
-        at_a, at_b = self.ends(self.body["first"], first=True)
+        at_a, at_b, first = self.ends(self.body["first"], first=True)
         shift = at_a + at_b
-        at_a, at_b = self.ends(self.body["last"], first=False)
+        at_a, at_b, last = self.ends(self.body["last"], first=False)
         if abs(shift - at_b - at_a) > TOLERANCE:
             raise Refused(f"the last end is {show(abs(shift - at_b - at_a))} off")
+        self.stops = [stop and (stop[0], shift - stop[1]) for stop in (first, last)]
         for meet in self.body.get("meets", []):
             at_a, at_b = self.joint(self.a, meet["a"]), self.joint(self.b, meet["b"])
             if abs(shift - at_b - at_a) > TOLERANCE:
@@ -395,18 +429,18 @@ class Laying:
 
     def joint(self, run, number):
         line = run.line.moved(self.making.seam)
-        joints = Stretch(run.thing.patches, line, run.pieces, self.making.seam, "work").joints()
+        joints = Stretch(run.thing.patches, line, run.pieces, "work").joints()
         if isinstance(number, bool) or not isinstance(number, int) or not 0 <= number < len(joints):
             raise Refused(f"joint {number} is named, the edge has {len(joints)}")
         return joints[number]
 
     def ends(self, end, first):
-        """Along each run's own line, the two places that an end brings together."""
+        """Along each run's own line, the two places that an end brings together, and the two where stitches would end."""
         what, body = variant(end)
         if what == "centre":
-            return self.a.middle(), self.b.middle()
+            return self.a.middle(), self.b.middle(), None
         if what == "match":
-            return self.joint(self.a, body["a"]), self.joint(self.b, body["b"])
+            return self.joint(self.a, body["a"]), self.joint(self.b, body["b"]), None
         if what == "dots":
             places = []
             for work, run, name in ((self.lower, self.a, body["a"]), (self.upper, self.b, body["b"])):
@@ -415,35 +449,25 @@ class Laying:
             (at_a, left_a), (at_b, left_b) = places
             if abs(left_a - left_b) > TOLERANCE:
                 raise Refused(f"the dots lie {show(abs(left_a - left_b))} apart across the seam")
-            self.dots[0 if first else 1] = at_a
-            return at_a, at_b
+            return at_a, at_b, (at_a, at_b)
         if what not in ("even", "notch", "overhang"):
             raise Refused(f"an end {what!r} is not known")
         end_a = segments_line(edge_segments(self.lower, body["a"]))
         end_b = segments_line(edge_segments(self.upper, body["b"]))
         corner_a = self.a.line.along(self.a.line.cross(end_a))
         corner_b = self.b.line.along(self.b.line.cross(end_b))
-        if what == "even":
-            return corner_a, corner_b
-        if what == "overhang":
-            # Away from the run: at its start against its way, at its end along it.
-            return corner_a + (-1 if first else 1) * inches(body["by"]), corner_b
         notch_a = self.a.line.along(self.a.line.moved(self.making.seam).cross(end_a))
         notch_b = self.b.line.along(self.b.line.moved(self.making.seam).cross(end_b))
+        if what == "even":
+            return corner_a, corner_b, (notch_a, notch_b)
+        if what == "overhang":
+            # Away from the run: at its start against its way, at its end along it.
+            return corner_a + (-1 if first else 1) * inches(body["by"]), corner_b, (notch_a, notch_b)
         ahead = abs((notch_a + notch_b) - corner_b - corner_a)
         about = inches(body["about"])
         if abs(ahead - about) > self.making.mark / 2 + 1e-9:
             raise Refused(f"one raw corner runs {show(ahead)} ahead of the other, printed {show(about)}")
-        return notch_a, notch_b
-
-
-def within(low_a, high_a, low_b, high_b):
-    """The shorter stretch must lie within the longer, and there must be one."""
-    if min(high_a, high_b) - max(low_a, low_b) <= TOLERANCE:
-        raise Refused("the layers do not lie over one another")
-    shorter, longer = sorted([(high_a - low_a, low_a, high_a), (high_b - low_b, low_b, high_b)])
-    if shorter[1] < longer[1] - TOLERANCE or shorter[2] > longer[2] + TOLERANCE:
-        raise Refused("at each end another layer is short of cloth under the stitches")
+        return notch_a, notch_b, (notch_a, notch_b)
 
 
 def on_line(patches, line):
@@ -453,16 +477,37 @@ def on_line(patches, line):
 
 
 def named_along(patch, line, side, name):
-    """The patch, with each edge that lies along a trim's line called by the trim's name too."""
+    """The patch, with each raw edge that lies along a trim's line called by the trim's name and no other."""
     names = list(patch.names)
     for i, (start, end, old) in enumerate(patch.edges()):
         level = max(abs(line.left(start)), abs(line.left(end))) <= TOLERANCE
         ahead = (
             side * ((end - start) * line.way.conjugate()).real
         )  # with the cloth on the left, as the trimmed work has it
-        if level and ahead > 0.9 * abs(end - start):
-            names[i] = old | {name}
+        if level and ahead > 0.9 * abs(end - start) and FOLD not in old:
+            names[i] = frozenset([name])
     return patch.like(patch.corners, names)
+
+
+def lies_along(patch, line):
+    """Whether the patch has an edge along a line."""
+    return any(
+        max(abs(line.left(start)), abs(line.left(end))) <= TOLERANCE < abs(end - start)
+        for start, end, _ in patch.edges()
+    )
+
+
+def goes_on(work, line, start, end):
+    """Whether raw edges lie along a line, without a gap, from one place along it to the next."""
+    stretches = []
+    for patch in work.patches:
+        for one, other, names in patch.edges():
+            if FOLD not in names and max(abs(line.left(one)), abs(line.left(other))) <= TOLERANCE:
+                stretches.append((line.along(one), line.along(other)))
+    for low, high in sorted(stretches):
+        if low <= start + TOLERANCE and high > start:
+            start = high
+    return start >= end - TOLERANCE
 
 
 def round_sides(work, sides):
@@ -472,9 +517,17 @@ def round_sides(work, sides):
     runs = [Run(work, refs).flush(f"side {number}") for number, refs in enumerate(sides)]
     corners = []
     for number, run in enumerate(runs):
+        last = runs[number - 1].line
         before, here = runs[number - 1].segments[-1].end, run.segments[0].start
         if abs(before - here) > TOLERANCE:
-            raise Refused(f"side {number} begins {show(abs(before - here))} from where the side before it ends")
+            # Snipped dog ears of neighbouring pieces may go on to where the two sides' lines cross.
+            corner = last.cross(run.line)
+            if not (
+                goes_on(work, last, last.along(before), last.along(corner))
+                and goes_on(work, run.line, run.line.along(corner), run.line.along(here))
+            ):
+                raise Refused(f"side {number} begins {show(abs(before - here))} from where the side before it ends")
+            here = corner
         corners.append(here)
     area = sum((corners[i - 1].conjugate() * corners[i]).imag for i in range(len(corners))) / 2
     length = sum(abs(corners[i] - corners[i - 1]) for i in range(len(corners)))

@@ -18,6 +18,7 @@ class Work:
     patches: list
     frames: dict = field(default_factory=dict)  # slot -> motion from its frame into this one
     seams: dict = field(default_factory=dict)  # (slot, number) -> (slot whose frame holds it, start, end)
+    bearers: dict = field(default_factory=dict)  # edge -> keys of the pieces that have, or once had, it
 
     def cloth(self):
         return self.patches
@@ -44,6 +45,7 @@ class Stack:
     frames: dict
     seams: dict
     upper_slots: set
+    bearers: dict
     paths: list = field(default_factory=list)
     laid: object = None
 
@@ -67,13 +69,13 @@ def edge_name(ref):
     return (ref["of"], ref["edge"])
 
 
-def edge_segments(thing, ref):
-    """The segments of an edge, in order along it."""
+def edge_segments(thing, ref, perhaps=False):
+    """The segments of an edge, in order along it; none, if `perhaps`, when all of it is folded under or cut off."""
     name = edge_name(ref)
     found = [
         Segment(start, end, patch) for patch in thing.cloth() for start, end, names in patch.edges() if name in names
     ]
-    if not found:
+    if not found and not (perhaps and name in thing.bearers):
         raise Refused(f"edge {name[1]} of slot {name[0]} is not there (any more)")
     if len(found) > 1:
         line = segments_line(found)
@@ -96,9 +98,11 @@ class Run:
     def __init__(self, thing, refs):
         if not refs:
             raise Refused("a run names no edge")
-        self.segments = [segment for ref in refs for segment in edge_segments(thing, ref)]
+        self.segments = [segment for ref in refs for segment in edge_segments(thing, ref, perhaps=True)]
+        if not self.segments:
+            raise Refused("nothing is left of the edges a run names")
         self.line = segments_line(self.segments)
-        self.pieces = {segment.patch.key for segment in self.segments}
+        self.pieces = set().union(*(thing.bearers[edge_name(ref)] for ref in refs))
         self.thing = thing
 
     def flush(self, what):
@@ -231,64 +235,71 @@ class Eyes:
 
 
 class Stretch:
-    """The pieces of a layer that a stitch line goes through, from the run outward to both ends."""
+    """The pieces of a layer that a stitch line goes through, in order along it."""
 
-    def __init__(self, patches, line, run_keys, seam, what):
-        hits = []
+    def __init__(self, patches, line, run_keys, what):
+        self.patches, self.line, self.run_keys, self.what = patches, line, run_keys, what
+        self.hits = []
         for patch in patches:
             found = patch.chord(line)
-            if found:
-                hits.append((found[0], found[1], found[2], patch))
-        hits.sort(key=lambda hit: (hit[0], hit[1]))
-        own = [hit for hit in hits if hit[3].key in run_keys]
-        if not own:
+            if found and found[1] - found[0] > TOLERANCE:
+                self.hits.append((*found, patch))
+        self.hits.sort(key=lambda hit: (hit[0] + hit[1], hit[0]))
+        self.own = [hit for hit in self.hits if hit[3].key in run_keys]
+        if not self.own:
             raise Refused(f"the stitches miss the pieces of the {what}'s edge")
-        low, high = min(hit[0] for hit in own), max(hit[1] for hit in own)
-        reach = low
-        for start, end, _, _ in hits:
-            if end <= low + BREATH or start >= high - BREATH:
-                continue
-            if start > reach + TOLERANCE:
-                raise Refused(f"{show(start - reach)} of the seam has no cloth under it in the {what}")
-            reach = max(reach, end)
-        chain = []
-        for hit in hits:
-            if hit[3].key in run_keys:
-                chain.append(hit)
-            elif low < (hit[0] + hit[1]) / 2 < high:
-                if hit[2] > TOLERANCE:
-                    raise Refused(
-                        f"the stitches catch piece {hit[3].label} of the {what} by {show(hit[2])}: it has no edge here"
-                    )
-                chain.append(hit)
-        # Outward: what the line still goes through where the run has ended.
-        others = [hit for hit in hits if hit not in chain]
+
+    def joints(self):
+        """Along the line, where one piece of the run ends and the next begins."""
+        return [(one[1] + other[0]) / 2 for one, other in zip(self.own, self.own[1:])]
+
+    def reach(self):
+        """How far the cloth goes on along the line to both sides of the run without a gap."""
+        low, high = min(hit[0] for hit in self.own), max(hit[1] for hit in self.own)
         grown = True
         while grown:
             grown = False
-            for hit in list(others):
-                if (hit[0] < low and hit[1] >= low - TOLERANCE) or (hit[1] > high and hit[0] <= high + TOLERANCE):
-                    low, high = min(low, hit[0]), max(high, hit[1])
-                    chain.append(hit)
-                    others.remove(hit)
-                    grown = True
-        chain.sort(key=lambda hit: (hit[0], hit[1]))
-        self.low, self.high, self.hits = low, high, chain
-        self.keys = {hit[3].key for hit in chain}
-        self.faces = {hit[3].face for hit in chain if hit[1] - hit[0] > TOLERANCE and hit[2] > TOLERANCE}
-        # Slivers that lie wholly in the allowance of this seam go with it.
-        for patch in patches:
-            if patch.key not in self.keys:
-                lefts = [line.left(corner) for corner in patch.corners]
-                alongs = [line.along(corner) for corner in patch.corners]
-                if max(lefts) <= BREATH and min(lefts) >= -seam - TOLERANCE:
-                    if min(alongs) >= low - seam - TOLERANCE and max(alongs) <= high + seam + TOLERANCE:
-                        self.keys.add(patch.key)
+            for start, end, _, _ in self.hits:
+                if start < low - BREATH and end >= low - TOLERANCE:
+                    low, grown = start, True
+                if end > high + BREATH and start <= high + TOLERANCE:
+                    high, grown = end, True
+        return low, high
 
-    def joints(self):
-        """Along the line, where one piece ends and the next begins."""
-        crossed = [hit for hit in self.hits if hit[2] > TOLERANCE and hit[1] - hit[0] > BREATH]
-        return [(one[1] + other[0]) / 2 for one, other in zip(crossed, crossed[1:])]
+    def check(self, low, high, seam):
+        """What the stitches from `low` to `high` need of this layer; afterwards `keys` lose cloth and `faces` lie along."""
+        self.keys, self.faces = set(self.run_keys), set()
+        reach = low
+        for start, end, depth, patch in sorted(self.hits, key=lambda hit: hit[:2]):
+            inside = min(end, high) - max(start, low)
+            near = any(start <= stop + seam + BREATH and end >= stop - seam - BREATH for stop in (low, high))
+            if patch.key not in self.run_keys and depth > TOLERANCE:
+                if near:
+                    self.keys.add(patch.key)
+                    beyond = max(low - start, end - high)
+                    if beyond > 4 * seam + TOLERANCE:
+                        raise Refused(f"piece {patch.label} of the {self.what} goes on {show(beyond)} past the seam")
+                elif inside > TOLERANCE:
+                    raise Refused(
+                        f"the stitches catch piece {patch.label} of the {self.what} by {show(depth)}: it has no edge here"
+                    )
+            if inside <= BREATH:
+                continue
+            if start > reach + TOLERANCE:
+                raise Refused(f"{show(start - reach)} of the seam has no cloth under it in the {self.what}")
+            reach = max(reach, end)
+            if inside > TOLERANCE and depth > TOLERANCE:
+                self.faces.add(patch.face)
+        if high > reach + TOLERANCE:
+            raise Refused(f"the last {show(high - reach)} of the seam have no cloth under them in the {self.what}")
+        # Slivers that lie wholly in the allowance of this seam go with it.
+        for patch in self.patches:
+            if patch.key not in self.keys:
+                lefts = [self.line.left(corner) for corner in patch.corners]
+                alongs = [self.line.along(corner) for corner in patch.corners]
+                if max(lefts) <= BREATH and min(lefts) >= -seam - TOLERANCE:
+                    if min(alongs) <= high + seam and max(alongs) >= low - seam:
+                        self.keys.add(patch.key)
 
 
 def spans(patches, line):

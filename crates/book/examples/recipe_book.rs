@@ -17,7 +17,12 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         .iter()
         .map(|m| Story {
             unit: m.unit.clone(),
-            block: m.unit.0.split_once('/').map(|(block, _)| block.to_string()).filter(|b| b != "top"),
+            block: m
+                .unit
+                .0
+                .split_once('/')
+                .map(|(block, _)| block.to_string())
+                .filter(|b| b != "top"),
             ..Story::default()
         })
         .collect();
@@ -37,13 +42,20 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         picture,
         stories,
         findings: proof.clone().err().unwrap_or_default(),
-        proof: proof.ok().map(|p| ProofFigures { seams: p.seams, largest_difference: p.largest_difference }),
+        proof: proof.ok().map(|p| ProofFigures {
+            seams: p.seams,
+            largest_difference: p.largest_difference,
+        }),
         finish: Finish::default(),
         cloths,
         note: None,
         pattern,
     };
-    let edition = Edition { measure: source.pattern.recipe.measure, paper: Paper::Letter, ..Edition::default() };
+    let edition = Edition {
+        measure: source.pattern.recipe.measure,
+        paper: Paper::Letter,
+        ..Edition::default()
+    };
     let book = compose(&source, &edition);
     std::fs::write(format!("{out}/book.pdf"), book.to_pdf()?)?;
     std::fs::write(format!("{out}/book.html"), book.to_html())?;

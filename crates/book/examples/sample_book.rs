@@ -9,13 +9,26 @@ use measure::Measure;
 
 fn main() -> Result<(), Box<dyn std::error::Error>> {
     let folder = std::env::args().nth(1).unwrap_or_else(|| ".".into());
-    let plain = Edition { paper: Paper::A4, ..Edition::default() };
-    let left = Edition { left_handed: true, large_print: true, measure: Measure::Metric, paper: Paper::A4 };
-    let letter = Edition { paper: Paper::Letter, ..plain };
+    let plain = Edition {
+        paper: Paper::A4,
+        ..Edition::default()
+    };
+    let left = Edition {
+        left_handed: true,
+        large_print: true,
+        measure: Measure::Metric,
+        paper: Paper::A4,
+    };
+    let letter = Edition {
+        paper: Paper::Letter,
+        ..plain
+    };
     let proved = sources::lantern();
-    for (name, source, edition) in
-        [("plain", &proved, plain), ("left", &proved, left), ("unproved", &sources::unproved(), letter)]
-    {
+    for (name, source, edition) in [
+        ("plain", &proved, plain),
+        ("left", &proved, left),
+        ("unproved", &sources::unproved(), letter),
+    ] {
         let book = compose(source, &edition);
         std::fs::write(format!("{folder}/{name}.pdf"), book.to_pdf()?)?;
         std::fs::write(format!("{folder}/{name}.html"), book.to_html())?;

@@ -16,7 +16,11 @@ const LOOK: &str = include_str!("look.css");
 impl Book {
     /// The book as one self-contained HTML file; the same bytes for the same book.
     pub fn to_html(&self) -> String {
-        let mut page = Page { book: self, out: String::new(), asked: BTreeSet::new() };
+        let mut page = Page {
+            book: self,
+            out: String::new(),
+            asked: BTreeSet::new(),
+        };
         page.write();
         page.out
     }
@@ -32,14 +36,22 @@ struct Page<'a> {
 impl Page<'_> {
     fn write(&mut self) {
         let book = self.book;
-        let large = if book.set_for.large_print { " class=\"large\"" } else { "" };
+        let large = if book.set_for.large_print {
+            " class=\"large\""
+        } else {
+            ""
+        };
         let _ = write!(
             self.out,
             "<!DOCTYPE html>\n<html lang=\"en\"{large}>\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>{}</title>\n<style>\n{LOOK}</style>\n</head>\n<body>\n",
             xml(&book.title)
         );
         for (i, section) in book.sections.iter().enumerate() {
-            let _ = writeln!(self.out, "<section id=\"part-{i}\" aria-label=\"{}\">", xml(&section.name));
+            let _ = writeln!(
+                self.out,
+                "<section id=\"part-{i}\" aria-label=\"{}\">",
+                xml(&section.name)
+            );
             self.blocks(&section.blocks);
             if i > 0 {
                 let _ = writeln!(
@@ -77,32 +89,66 @@ impl Page<'_> {
                 }
                 format!("<div class=\"cover\">{made}</div>")
             }
-            Block::Heading { level, words, pill, swatch, aside, lead } => {
-                let lead = lead.as_ref().map_or(String::new(), |t| format!("<p class=\"lead\">{}</p>", self.text(t)));
+            Block::Heading {
+                level,
+                words,
+                pill,
+                swatch,
+                aside,
+                lead,
+            } => {
+                let lead = lead
+                    .as_ref()
+                    .map_or(String::new(), |t| format!("<p class=\"lead\">{}</p>", self.text(t)));
                 let swatch = swatch.as_ref().map_or(String::new(), |p| format!("{} ", p.svg));
-                let pill = pill.as_ref().map_or(String::new(), |p| format!(" <span class=\"pill\">{}</span>", xml(p)));
-                let aside = aside.as_ref().map_or(String::new(), |p| format!("<span class=\"aside\">{}</span>", p.svg));
+                let pill = pill
+                    .as_ref()
+                    .map_or(String::new(), |p| format!(" <span class=\"pill\">{}</span>", xml(p)));
+                let aside = aside
+                    .as_ref()
+                    .map_or(String::new(), |p| format!("<span class=\"aside\">{}</span>", p.svg));
                 let level = (*level).clamp(1, 5) + 1;
-                format!("<h{level}>{swatch}<span>{}</span>{pill}{aside}</h{level}>{lead}", xml(words))
+                format!(
+                    "<h{level}>{swatch}<span>{}</span>{pill}{aside}</h{level}>{lead}",
+                    xml(words)
+                )
             }
             Block::Paragraph(text) => format!("<p>{}</p>", self.text(text)),
             Block::Quote { word, text } => {
-                format!("<blockquote>{} <small>({} of the designer)</small></blockquote>", xml(text), xml(word))
+                format!(
+                    "<blockquote>{} <small>({} of the designer)</small></blockquote>",
+                    xml(text),
+                    xml(word)
+                )
             }
-            Block::Step { number, sentences, pictures, wide } => {
+            Block::Step {
+                number,
+                sentences,
+                pictures,
+                wide,
+            } => {
                 let number = number.map_or(String::new(), |n| format!("<b class=\"number\">{n}.</b>"));
                 let words: String = sentences.iter().map(|s| format!("<p>{}</p>", self.text(s))).collect();
                 let pictures: String = pictures.iter().map(picture).collect();
                 let class = if *wide { "step wide" } else { "step" };
-                let pictures =
-                    if pictures.is_empty() { pictures } else { format!("<div class=\"pictures\">{pictures}</div>") };
+                let pictures = if pictures.is_empty() {
+                    pictures
+                } else {
+                    format!("<div class=\"pictures\">{pictures}</div>")
+                };
                 format!("<div class=\"{class}\"><div class=\"words\">{number}<div>{words}</div></div>{pictures}</div>")
             }
             Block::Gallery(pictures) => {
-                format!("<div class=\"gallery\">{}</div>", pictures.iter().map(picture).collect::<String>())
+                format!(
+                    "<div class=\"gallery\">{}</div>",
+                    pictures.iter().map(picture).collect::<String>()
+                )
             }
             Block::Table { head, rows } => {
-                let heads: String = head.iter().map(|h| format!("<th scope=\"col\">{}</th>", xml(h))).collect();
+                let heads: String = head
+                    .iter()
+                    .map(|h| format!("<th scope=\"col\">{}</th>", xml(h)))
+                    .collect();
                 let rows: String = rows
                     .iter()
                     .map(|row| {
@@ -113,7 +159,11 @@ impl Page<'_> {
                 format!("<table><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table>")
             }
             Block::Caution { word, text } => {
-                format!("<div class=\"caution\" role=\"note\"><b>{}.</b> {}</div>", xml(word), xml(text))
+                format!(
+                    "<div class=\"caution\" role=\"note\"><b>{}.</b> {}</div>",
+                    xml(word),
+                    xml(text)
+                )
             }
             Block::Check(sentences) => {
                 let words: String = sentences.iter().map(|s| format!("<p>{}</p>", self.text(s))).collect();
@@ -165,7 +215,9 @@ impl Page<'_> {
     /// The derivations that were pointed to, each as a small table that opens on its button.
     fn whys(&mut self) {
         for id in std::mem::take(&mut self.asked) {
-            let Some(why) = self.book.whys.get(id.0 as usize) else { continue };
+            let Some(why) = self.book.whys.get(id.0 as usize) else {
+                continue;
+            };
             let lines = why_text(why, self.book.set_for.measure);
             let total = lines.last().map(|l| l.value.clone()).unwrap_or_default();
             let rows: String = lines
@@ -183,8 +235,9 @@ impl Page<'_> {
 }
 
 fn picture(picture: &Picture) -> String {
-    let caption =
-        picture.caption.as_ref().map_or(String::new(), |c| format!("<figcaption>{}</figcaption>", xml(c)));
+    let caption = picture
+        .caption
+        .as_ref()
+        .map_or(String::new(), |c| format!("<figcaption>{}</figcaption>", xml(c)));
     format!("<figure>{}{caption}</figure>", picture.svg)
 }
-

@@ -283,7 +283,11 @@ impl Text {
 
     /// A length of cloth.
     pub fn cloth(mut self, size: Size, strong: bool) -> Self {
-        self.0.push(Token::Cloth { len: size.len, why: size.why, strong });
+        self.0.push(Token::Cloth {
+            len: size.len,
+            why: size.why,
+            strong,
+        });
         self
     }
 
@@ -294,7 +298,12 @@ impl Text {
     }
 
     fn number(mut self, size: Size, unit: bool, strong: bool) -> Self {
-        self.0.push(Token::Number { len: size.len, why: size.why, unit, strong });
+        self.0.push(Token::Number {
+            len: size.len,
+            why: size.why,
+            unit,
+            strong,
+        });
         self
     }
 
@@ -325,7 +334,11 @@ impl Token {
         match self {
             Token::Number { len, unit: with, .. } => {
                 let bare = set_length(*len, measure);
-                Some(if *with { format!("{bare}{THIN}{}", unit(measure)) } else { bare })
+                Some(if *with {
+                    format!("{bare}{THIN}{}", unit(measure))
+                } else {
+                    bare
+                })
             }
             Token::Cloth { len, .. } => Some(cloth_length(*len, measure)),
             _ => None,

@@ -62,18 +62,32 @@ impl Names {
     /// Both slots of a laying by name; told apart where they are of one kind.
     pub(crate) fn both(&self, b: Slot, a: Slot) -> (String, String) {
         let (b, a) = (self.name(b).to_string(), self.name(a).to_string());
-        if a == b { (format!("one {b}"), "the other".to_string()) } else { (b, a) }
+        if a == b {
+            (format!("one {b}"), "the other".to_string())
+        } else {
+            (b, a)
+        }
     }
 }
 
 /// A unit's label, with its code where another unit has the same label.
 pub(crate) fn unit_name(unit: &UnitId, recipe: &Recipe) -> String {
-    let label = |id: &UnitId| recipe.makes.iter().find(|m| &m.unit == id).map(|m| m.label.trim().to_string());
+    let label = |id: &UnitId| {
+        recipe
+            .makes
+            .iter()
+            .find(|m| &m.unit == id)
+            .map(|m| m.label.trim().to_string())
+    };
     match label(unit).filter(|l| !l.is_empty()) {
         None => unit.0.clone(),
         Some(own) => {
             let alike = recipe.makes.iter().filter(|m| m.label.trim() == own).count();
-            if alike > 1 { format!("{own} {}", unit_code(unit)) } else { own }
+            if alike > 1 {
+                format!("{own} {}", unit_code(unit))
+            } else {
+                own
+            }
         }
     }
 }

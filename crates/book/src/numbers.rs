@@ -71,9 +71,14 @@ fn raised(word: &str) -> String {
     let Some((top, bottom)) = word.split_once('\u{2044}') else {
         return word.to_string();
     };
-    let top: String = top.chars().map(|c| digit(c, &['⁰', '¹', '²', '³', '⁴', '⁵', '⁶', '⁷', '⁸', '⁹'])).collect();
-    let bottom: String =
-        bottom.chars().map(|c| digit(c, &['₀', '₁', '₂', '₃', '₄', '₅', '₆', '₇', '₈', '₉'])).collect();
+    let top: String = top
+        .chars()
+        .map(|c| digit(c, &['⁰', '¹', '²', '³', '⁴', '⁵', '⁶', '⁷', '⁸', '⁹']))
+        .collect();
+    let bottom: String = bottom
+        .chars()
+        .map(|c| digit(c, &['₀', '₁', '₂', '₃', '₄', '₅', '₆', '₇', '₈', '₉']))
+        .collect();
     format!("{top}\u{2044}{bottom}")
 }
 
@@ -97,10 +102,19 @@ mod tests {
     fn cloth_is_said_as_the_shop_says_it() {
         // 36 in to the yard, 100 cm to the metre (by definition)
         assert_eq!(cloth_length(Length::inches(18), Measure::Inch), "½\u{202F}yd");
-        assert_eq!(cloth_length(Length::fraction(99, 2), Measure::Inch), "1\u{202F}⅜\u{202F}yd");
+        assert_eq!(
+            cloth_length(Length::fraction(99, 2), Measure::Inch),
+            "1\u{202F}⅜\u{202F}yd"
+        );
         assert_eq!(cloth_length(Length::fraction(27, 2), Measure::Inch), "⅜\u{202F}yd");
         assert_eq!(cloth_length(Length::inches(14), Measure::Inch), "14\u{202F}in");
-        assert_eq!(cloth_length(Length::tenths_of_mm(7000), Measure::Metric), "0.7\u{202F}m");
-        assert_eq!(cloth_length(Length::tenths_of_mm(12345), Measure::Metric), "1.24\u{202F}m");
+        assert_eq!(
+            cloth_length(Length::tenths_of_mm(7000), Measure::Metric),
+            "0.7\u{202F}m"
+        );
+        assert_eq!(
+            cloth_length(Length::tenths_of_mm(12345), Measure::Metric),
+            "1.24\u{202F}m"
+        );
     }
 }

@@ -43,7 +43,10 @@ pub fn why_text(why: &Why, measure: Measure) -> Vec<WhyLine> {
         _ => {
             terms(why, "", measure, &mut lines);
             if lines.len() > 1 {
-                lines.push(WhyLine { what: "together".into(), value: total(why) });
+                lines.push(WhyLine {
+                    what: "together".into(),
+                    value: total(why),
+                });
             } else if let Some(only) = lines.last_mut() {
                 only.value = total(why);
             }
@@ -67,12 +70,19 @@ fn terms(why: &Why, sign: &str, measure: Measure, lines: &mut Vec<WhyLine>) {
             lines.push(line(&format!("{sign}{what}{how}"), of.value(), measure));
         }
         Why::Given { what, inches } => lines.push(line(&format!("{sign}{what}"), *inches, measure)),
-        other => lines.push(line(&format!("{sign}{}", formula(other, measure)), other.value(), measure)),
+        other => lines.push(line(
+            &format!("{sign}{}", formula(other, measure)),
+            other.value(),
+            measure,
+        )),
     }
 }
 
 fn line(what: &str, inches: f64, measure: Measure) -> WhyLine {
-    WhyLine { what: what.to_string(), value: bare(inches, measure) }
+    WhyLine {
+        what: what.to_string(),
+        value: bare(inches, measure),
+    }
 }
 
 fn bare(inches: f64, measure: Measure) -> String {
@@ -90,7 +100,10 @@ fn formula(why: &Why, measure: Measure) -> String {
         Why::Surd(s) => surd(*s),
         Why::Count { what, count } => format!("{count} {what}"),
         Why::Named { what, of } => format!("{what} {}", bare(of.value(), measure)),
-        Why::Sum(all) => format!("({})", all.iter().map(|t| formula(t, measure)).collect::<Vec<_>>().join(" + ")),
+        Why::Sum(all) => format!(
+            "({})",
+            all.iter().map(|t| formula(t, measure)).collect::<Vec<_>>().join(" + ")
+        ),
         Why::Product(all) => all.iter().map(|t| formula(t, measure)).collect::<Vec<_>>().join(" × "),
         Why::Less(from, take) => format!("({} − {})", formula(from, measure), formula(take, measure)),
         Why::Quotient(above, below) => format!("{} ÷ {}", formula(above, measure), formula(below, measure)),
@@ -123,8 +136,10 @@ mod tests {
             Why::given("seam", 0.25).times(1, 2, 1).named("diagonal"),
         ])
         .to_mark(Length::fraction(1, 8), Way::Up);
-        let lines: Vec<String> =
-            why_text(&why, Measure::Inch).iter().map(|l| format!("{} = {}", l.what, l.value)).collect();
+        let lines: Vec<String> = why_text(&why, Measure::Inch)
+            .iter()
+            .map(|l| format!("{} = {}", l.what, l.value))
+            .collect();
         assert_eq!(
             lines,
             [

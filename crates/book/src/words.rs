@@ -10,9 +10,11 @@ use recipe::{End, Lay, LineRef, Measured, Path, PointRef, Press, Recipe, Ruler, 
 /// The step as a maker is told it.
 pub fn step_sentence(step: &Step, names: &Names, recipe: &Recipe) -> Text {
     match step {
-        Step::Mark { on, line, .. } => {
-            line_in_words(Text::of(format!("On the wrong side of {} draw a line ", names.name(*on))), line).say(".")
-        }
+        Step::Mark { on, line, .. } => line_in_words(
+            Text::of(format!("On the wrong side of {} draw a line ", names.name(*on))),
+            line,
+        )
+        .say("."),
         Step::Dot { on, at, .. } => {
             let text = Text::of(format!("On the wrong side of {} dot the place ", names.name(*on)));
             place(text, at).say(".")
@@ -20,13 +22,18 @@ pub fn step_sentence(step: &Step, names: &Names, recipe: &Recipe) -> Text {
         Step::Lay { a, b, how, .. } => lay(*a, *b, how, names),
         Step::Sew { path, join, .. } => sew(path, *join),
         Step::CutApart { line, keep, .. } => match (keep.len(), line) {
-            (2.., Ruler::Beside { line: LineRef::Mark(_), at, .. }) if at.len.units() == 0 => {
-                Text::of("Cut on the drawn line, between the two rows of stitches.")
-            }
+            (
+                2..,
+                Ruler::Beside {
+                    line: LineRef::Mark(_),
+                    at,
+                    ..
+                },
+            ) if at.len.units() == 0 => Text::of("Cut on the drawn line, between the two rows of stitches."),
             (2.., _) => line_in_words(Text::of("Cut the stack in two "), line).say("."),
-            (_, Ruler::Beside { at, .. }) => {
-                Text::of("Trim off the outer part ").size(*at).say(" beyond the stitches.")
-            }
+            (_, Ruler::Beside { at, .. }) => Text::of("Trim off the outer part ")
+                .size(*at)
+                .say(" beyond the stitches."),
             _ => line_in_words(Text::of("Trim off the outer part "), line).say("."),
         },
         Step::Open { press, .. } => Text::of(match press {
@@ -34,9 +41,10 @@ pub fn step_sentence(step: &Step, names: &Names, recipe: &Recipe) -> Text {
             Press::TowardLower | Press::TowardUpper => "Open, and press the seam as the arrow shows.",
         }),
         Step::Close { .. } => Text::of("Close the seam: sew from where it stopped to the end."),
-        Step::SubCut { lines, .. } => {
-            Text::of(format!("Square up the end and cut across the seams: {}.", counted(lines.len() as u64, "cut")))
-        }
+        Step::SubCut { lines, .. } => Text::of(format!(
+            "Square up the end and cut across the seams: {}.",
+            counted(lines.len() as u64, "cut")
+        )),
         Step::Snip { .. } => Text::of("Snip off the dog ears, level with the edge."),
         Step::Trim { lines, .. } => {
             let mut text = Text::of("Trim: ");
@@ -53,23 +61,31 @@ pub fn step_sentence(step: &Step, names: &Names, recipe: &Recipe) -> Text {
                 Measured::Across(..) => "from edge to edge",
                 Measured::Between(..) => "from place to place",
             };
-            Text::of(format!("Measure {} {from}: ", names.name(*of))).size(*is).say(".")
+            Text::of(format!("Measure {} {from}: ", names.name(*of)))
+                .size(*is)
+                .say(".")
         }
-        Step::Finish { seam, .. } => {
-            Text::of("The top is done. Its outer ").quiet(*seam).say(" all round goes under the binding.")
-        }
+        Step::Finish { seam, .. } => Text::of("The top is done. Its outer ")
+            .quiet(*seam)
+            .say(" all round goes under the binding."),
     }
 }
 
 /// A trim, one sentence for each placing of the ruler.
 pub(crate) fn trim_sentences(lines: &[TrimLine], measure: Measure) -> Vec<Text> {
-    lines.iter().map(|l| trim_line(Text::new(), &l.ruler, l.shave, measure).say(".")).map(capitalised).collect()
+    lines
+        .iter()
+        .map(|l| trim_line(Text::new(), &l.ruler, l.shave, measure).say("."))
+        .map(capitalised)
+        .collect()
 }
 
 fn capitalised(mut text: Text) -> Text {
     if let Some(Token::Words(first)) = text.0.first_mut() {
         let mut letters = first.chars();
-        *first = letters.next().map_or_else(String::new, |c| c.to_uppercase().chain(letters).collect());
+        *first = letters
+            .next()
+            .map_or_else(String::new, |c| c.to_uppercase().chain(letters).collect());
     }
     text
 }
@@ -87,19 +103,31 @@ pub(crate) fn press_sentence(press: Press, lower: &str, upper: &str, both: bool)
     match press {
         Press::Open => Text::of(format!("{open}, and press the seam apart.")),
         _ if lower == upper => Text::of(format!("{open}, and press the seam as the arrow shows.")),
-        Press::TowardLower => Text::of(format!("{open}, and press the seam toward ")).strong(lower).say("."),
-        Press::TowardUpper => Text::of(format!("{open}, and press the seam toward ")).strong(upper).say("."),
+        Press::TowardLower => Text::of(format!("{open}, and press the seam toward "))
+            .strong(lower)
+            .say("."),
+        Press::TowardUpper => Text::of(format!("{open}, and press the seam toward "))
+            .strong(upper)
+            .say("."),
     }
 }
 
 fn lay(a: Slot, b: Slot, how: &Lay, names: &Names) -> Text {
     let (upper, lower) = names.both(b, a);
-    let start = Text::of("Lay ").strong(upper).say(" on ").strong(lower).say(", right sides together");
+    let start = Text::of("Lay ")
+        .strong(upper)
+        .say(" on ")
+        .strong(lower)
+        .say(", right sides together");
     match how {
         Lay::Edges { first, last, meets, .. } => {
             let mut text = ends(start, first, last);
             if !meets.is_empty() {
-                let what = if meets.len() == 1 { "Pin where the seams meet." } else { "Pin wherever seams meet: " };
+                let what = if meets.len() == 1 {
+                    "Pin where the seams meet."
+                } else {
+                    "Pin wherever seams meet: "
+                };
                 text = text.say(format!(" {what}"));
                 if meets.len() > 1 {
                     text = text.strong(counted(meets.len() as u64, "place")).say(".");
@@ -108,9 +136,9 @@ fn lay(a: Slot, b: Slot, how: &Lay, names: &Names) -> Text {
             text
         }
         Lay::Corner { .. } => start.say(", corner on corner, both edges even."),
-        Lay::OverPaper { line, past } => {
-            Text::of(format!("Lay the piece over the printed line {line}, ")).size(*past).say(" past it.")
-        }
+        Lay::OverPaper { line, past } => Text::of(format!("Lay the piece over the printed line {line}, "))
+            .size(*past)
+            .say(" past it."),
     }
 }
 
@@ -131,9 +159,10 @@ fn ends(text: Text, first: &End, last: &End) -> Text {
             .say(", edges even. At the ringed end let one corner run over by about ")
             .size(*about)
             .say(": the two end edges cross on the stitch line."),
-        (End::Overhang { by, .. }, _) | (_, End::Overhang { by, .. }) => {
-            text.say(", edges even. At the ringed end let the upper corner run over by ").size(*by).say(".")
-        }
+        (End::Overhang { by, .. }, _) | (_, End::Overhang { by, .. }) => text
+            .say(", edges even. At the ringed end let the upper corner run over by ")
+            .size(*by)
+            .say("."),
         (End::Dots { .. }, _) | (_, End::Dots { .. }) => text.say(", edges even, dot on dot."),
         (End::Centre, _) | (_, End::Centre) => text.say(", edges even, the middle of one on the middle of the other."),
         (End::Match(_), _) | (_, End::Match(_)) => text.say(", edges even, seam on seam."),
@@ -153,22 +182,33 @@ fn sew(path: &Path, join: bool) -> Text {
             }
         }
         Path::OnMark(_) => Text::of("Sew on the drawn line, a thread to the side of the corner that goes."),
-        Path::BothSides { by, .. } => Text::of("Sew ").size(*by).say(" from the drawn line, on both sides of it."),
-        Path::Bent { by, .. } => {
-            Text::of("Sew ").size(*by).say(" from the edge to the dot; needle down, turn, and sew the second edge.")
-        }
+        Path::BothSides { by, .. } => Text::of("Sew ")
+            .size(*by)
+            .say(" from the drawn line, on both sides of it."),
+        Path::Bent { by, .. } => Text::of("Sew ")
+            .size(*by)
+            .say(" from the edge to the dot; needle down, turn, and sew the second edge."),
         Path::OnPaper(line) => Text::of(format!("Sew on the printed line {line}.")),
     }
 }
 
 fn line_in_words(text: Text, ruler: &Ruler) -> Text {
     match ruler {
-        Ruler::TwoMarks { from: PointRef::Corner(_), to: PointRef::Corner(_) } => text.say("from corner to corner"),
+        Ruler::TwoMarks {
+            from: PointRef::Corner(_),
+            to: PointRef::Corner(_),
+        } => text.say("from corner to corner"),
         Ruler::TwoMarks { from, to } => place(place(text.say("from the place "), from).say(" to the place "), to),
         Ruler::Beside { line, at, .. } if at.len.units() == 0 => text.say(format!("along {}", line_name(line))),
         Ruler::Beside { line, at, .. } => text.size(*at).say(format!(" from {}", line_name(line))),
-        Ruler::Angle { line, angle, through, .. } => {
-            let text = text.say(format!("at {:.0}° to {}, through the place ", angle.degrees(), line_name(line)));
+        Ruler::Angle {
+            line, angle, through, ..
+        } => {
+            let text = text.say(format!(
+                "at {:.0}° to {}, through the place ",
+                angle.degrees(),
+                line_name(line)
+            ));
             place(text, through)
         }
     }
@@ -179,10 +219,13 @@ fn trim_line(text: Text, ruler: &Ruler, shave: Size, measure: Measure) -> Text {
         Ruler::Beside { line, at, .. } if at.len.units() == 0 => {
             text.say(format!("lay the ruler's edge along {} and cut", line_name(line)))
         }
-        Ruler::Beside { line, at, .. } => {
-            text.say("lay the ruler's ").size(*at).say(format!(" line on {} and cut", line_name(line)))
-        }
-        Ruler::Angle { line, angle, through, .. } => {
+        Ruler::Beside { line, at, .. } => text
+            .say("lay the ruler's ")
+            .size(*at)
+            .say(format!(" line on {} and cut", line_name(line))),
+        Ruler::Angle {
+            line, angle, through, ..
+        } => {
             let words = format!(
                 "lay the ruler's {:.0}° line on {}, its edge through the place ",
                 angle.degrees(),
@@ -201,7 +244,12 @@ fn trim_line(text: Text, ruler: &Ruler, shave: Size, measure: Measure) -> Text {
     } else if seen == shave.len {
         text.say("; ").size(shave).say(" comes off")
     } else {
-        text.say("; about ").size(Size { len: seen, why: shave.why }).say(" comes off")
+        text.say("; about ")
+            .size(Size {
+                len: seen,
+                why: shave.why,
+            })
+            .say(" comes off")
     }
 }
 
@@ -216,14 +264,14 @@ fn line_name(line: &LineRef) -> &'static str {
 fn place(text: Text, at: &PointRef) -> Text {
     match at {
         PointRef::Corner(_) => text.say("at the corner"),
-        PointRef::Crossing(one, other) => {
-            text.say(format!("where {} meets {}", line_name(one), line_name(other)))
-        }
+        PointRef::Crossing(one, other) => text.say(format!("where {} meets {}", line_name(one), line_name(other))),
         PointRef::Along { by, .. } => text.size(*by).say(" along the edge from the corner"),
         PointRef::FromEdges { a_by, b_by, .. } if a_by.len == b_by.len => text.size(*a_by).say(" in from both edges"),
-        PointRef::FromEdges { a_by, b_by, .. } => {
-            text.bare(*a_by).say(" in from one edge and ").size(*b_by).say(" in from the other")
-        }
+        PointRef::FromEdges { a_by, b_by, .. } => text
+            .bare(*a_by)
+            .say(" in from one edge and ")
+            .size(*b_by)
+            .say(" in from the other"),
         PointRef::Dot(_) => text.say("at the dot"),
     }
 }

@@ -115,9 +115,11 @@ impl Table<'_> {
         }
 
         for (side, is_a) in [(&mut a, true), (&mut b, false)] {
-            side.layer.ends = [self.path_end(first, side, is_a)?, self.path_end(last, side, is_a)?];
+            side.layer.ends = [self.path_end(first, side, is_a, 0.0)?, self.path_end(last, side, is_a, 0.0)?];
+            let seam = self.seam;
+            side.layer.corners = [self.path_end(first, side, is_a, seam)?, self.path_end(last, side, is_a, seam)?];
         }
-        for end in b.layer.ends.iter_mut().flatten() {
+        for end in b.layer.ends.iter_mut().chain(&mut b.layer.corners).flatten() {
             *end = fall(*end);
         }
         for s in b.layer.crossed.iter_mut().chain(&mut b.layer.outside) {
@@ -192,6 +194,7 @@ impl Table<'_> {
             crossed: Vec::new(),
             outside: Vec::new(),
             ends: [None, None],
+            corners: [None, None],
         };
         for at in near {
             let Some(corners) = self.corners_in(at, view) else {
@@ -297,12 +300,13 @@ impl Table<'_> {
         }
     }
 
-    /// Where the stitch line ends in a layer, as far as an edge or a dot says so.
-    fn path_end(&mut self, end: &End, side: &Side, is_a: bool) -> Outcome<Option<f64>> {
+    /// Where the stitch line crosses a line so far inside the end edge, as far as an edge or a dot says so: with nothing
+    /// inside, where it ends in a layer; a seam inside, where the finished corner is.
+    fn path_end(&mut self, end: &End, side: &Side, is_a: bool, inside: f64) -> Outcome<Option<f64>> {
         match end {
             End::Even { a, b } | End::Overhang { a, b, .. } | End::Notch { a, b, .. } => {
                 let line = self.edge_line(if is_a { *a } else { *b }, &side.view)?;
-                let at = self.cross(side.run.line.moved_left(self.seam), line)?;
+                let at = self.cross(side.run.line.moved_left(self.seam), line.moved_left(inside))?;
                 Ok(Some(side.run.line.reach_of(at)))
             }
             End::Dots { .. } => Ok(Some(self.datum(end, side, is_a)?)),

@@ -7,6 +7,7 @@ use crate::words::{Outcome, TOLERANCE, beyond, differs};
 use crate::work::{Birth, Drawn, PieceAt, View};
 use recipe::{CornerRef, EdgeRef, EdgeRun, LineRef, MarkName, PointRef, Ruler, SeamRef};
 use shape::{Line, Motion, Point};
+use std::collections::BTreeSet;
 
 /// A straight piece of raw edge on one piece; cloth on the left.
 #[derive(Clone, Copy, Debug)]
@@ -125,7 +126,8 @@ impl Table<'_> {
         for &edge in &run.0 {
             let found = self.raw_edges(edge, view)?;
             let carriers = self.carriers(edge).unwrap_or_default();
-            under.extend(carriers.into_iter().map(|(at, _)| at).filter(|at| found.iter().all(|e| e.at != *at)));
+            let seen: BTreeSet<PieceAt> = found.iter().map(|e| e.at).collect();
+            under.extend(carriers.into_iter().map(|(at, _)| at).filter(|at| !seen.contains(at)));
             edges.extend(found);
         }
         Ok(Run { under, ..self.line_of(edges)? })

@@ -109,34 +109,27 @@ impl Table<'_> {
 
     /// The pieces that will lose their allowance: the run's, and others only at the path's ends.
     fn loses(&mut self, layer: &LaidLayer, start: f64, end: f64, which: &str) -> Outcome<Vec<PieceAt>> {
-        let near = self.seam + TOLERANCE;
-        let touches = |s: &Stretch, place: f64| s.from <= place + near && s.to >= place - near;
+        let tip = LONGEST_TIP * self.seam;
+        // Where no edge or dot says where the corner is, it lies a seam inside the cloth.
+        let first = layer.corners[0].unwrap_or(start + self.seam);
+        let last = layer.corners[1].unwrap_or(end - self.seam);
+        let near = |s: &Stretch| s.from <= end + tip && s.to >= start - tip;
         let mut found = Vec::new();
         for s in &layer.crossed {
-            let at_end = touches(s, start) || touches(s, end);
-            let inside = s.to.min(end) - s.from.max(start);
-            let caught = if at_end {
-                s.beyond > LONGEST_TIP * self.seam
-            } else {
-                inside > TOLERANCE && s.beyond > TOLERANCE
-            };
+            let inside = s.to.min(last) - s.from.max(first);
+            let caught = if inside > TOLERANCE { s.beyond > TOLERANCE } else { near(s) && s.beyond > tip };
             if !s.in_run && caught {
                 let sentence = format!(
                     "The stitches catch cloth of the {which} layer that is not along the edge, {} beyond the seam.",
                     self.say(s.beyond)
                 );
-                return Err(self.refuse(
-                    "stitch-catches",
-                    sentence,
-                    "Fold that cloth away, or sew another seam first.",
-                ));
+                return Err(self.refuse("stitch-catches", sentence, "Fold that cloth away, or sew another seam first."));
             }
-            if s.in_run || at_end || inside > 0.0 {
+            if s.in_run || near(s) {
                 found.push(s.at);
             }
         }
-        let within = |s: &&Stretch| s.in_run || (s.from <= end + near && s.to >= start - near);
-        found.extend(layer.outside.iter().filter(within).map(|s| s.at));
+        found.extend(layer.outside.iter().filter(|s| s.in_run || near(s)).map(|s| s.at));
         self.held();
         Ok(found)
     }

@@ -100,6 +100,8 @@ pub(crate) struct LaidLayer {
     pub(crate) outside: Vec<Stretch>,
     /// Where the stitch line ends in this layer, at the first and the last end; `None` where no edge or dot says so.
     pub(crate) ends: [Option<f64>; 2],
+    /// Where the finished corners are: between them the stitches may go through no piece but the run's.
+    pub(crate) corners: [Option<f64>; 2],
 }
 
 /// Two runs laid on one another.

@@ -4,3 +4,4 @@ pub mod generate;
 pub mod whole;
 pub mod judge;
 pub mod mutate;
+pub mod written;

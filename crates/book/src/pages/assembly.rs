@@ -16,19 +16,29 @@ pub(super) fn assembly(desk: &Desk) -> Section {
         blocks.extend(unit(desk, last, 1, &mut told));
     }
     finishing(desk, &mut blocks);
-    Section { name: "the top".into(), blocks }
+    Section {
+        name: "the top".into(),
+        blocks,
+    }
 }
 
 fn finishing(desk: &Desk, blocks: &mut Vec<Block>) {
     let finish = &desk.source.finish;
     blocks.push(heading(2, "Finishing"));
-    let mut sentences =
-        vec![Text::of("Press the top once more, from the wrong side, then from the right. Snip loose threads.")];
+    let mut sentences = vec![Text::of(
+        "Press the top once more, from the wrong side, then from the right. Snip loose threads.",
+    )];
     if finish.batting.is_some() || finish.backing.is_some() {
-        sentences.push(Text::of("Lay backing (right side down), batting and top one on the other, smooth them, baste and quilt."));
+        sentences.push(Text::of(
+            "Lay backing (right side down), batting and top one on the other, smooth them, baste and quilt.",
+        ));
     }
     if let Some(binding) = &finish.binding {
-        let grain = if binding.bias { " on the bias" } else { " across the width" };
+        let grain = if binding.bias {
+            " on the bias"
+        } else {
+            " across the width"
+        };
         sentences.push(
             Text::of("Binding: from ")
                 .strong(desk.source.label(&binding.fabric))
@@ -41,11 +51,18 @@ fn finishing(desk: &Desk, blocks: &mut Vec<Block>) {
         if let Some(text) = sentences.pop() {
             sentences.push(text.size(Size::bare(binding.length)).say(" are needed."));
         }
-        sentences.push(Text::of("Press the strip in half along its length, sew it round the edge, turn it to the back and sew it down."));
+        sentences.push(Text::of(
+            "Press the strip in half along its length, sew it round the edge, turn it to the back and sew it down.",
+        ));
     }
     let needs_word = finish.binding.is_none() && finish.batting.is_none() && finish.backing.is_none();
     if needs_word {
         sentences.push(Text::of("Layer, quilt and bind as you like."));
     }
-    blocks.push(Block::Step { number: None, sentences, pictures: Vec::new(), wide: false });
+    blocks.push(Block::Step {
+        number: None,
+        sentences,
+        pictures: Vec::new(),
+        wide: false,
+    });
 }

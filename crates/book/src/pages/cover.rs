@@ -13,10 +13,16 @@ pub(super) fn cover(desk: &Desk) -> Section {
     let (low, high) = source.picture.outer.bounds();
     let mut lines = Vec::new();
     if let (Some(width), Some(height)) = (Length::nearest(high.x - low.x), Length::nearest(high.y - low.y)) {
-        lines.push(Text::of("Finished size ").by(Size::bare(width), Size::bare(height)).say("."));
+        lines.push(
+            Text::of("Finished size ")
+                .by(Size::bare(width), Size::bare(height))
+                .say("."),
+        );
     }
     let standing = super::standing(source, desk.edition.measure);
-    let line = Text::new().inline(mark(standing.proved)).strong(format!("{}.", standing.words));
+    let line = Text::new()
+        .inline(mark(standing.proved))
+        .strong(format!("{}.", standing.words));
     let stops: Vec<_> = source.findings.iter().filter(|f| f.is_stop()).collect();
     lines.push(match (standing.proved, stops.first()) {
         (true, _) => line,
@@ -24,7 +30,11 @@ pub(super) fn cover(desk: &Desk) -> Section {
         (false, Some(first)) => {
             let more = stops.len() as u64 - 1;
             let line = line.say(format!(" {}", first.sentence));
-            if more > 0 { line.say(format!(" {} more on the next page.", counted(more, "finding"))) } else { line }
+            if more > 0 {
+                line.say(format!(" {} more on the next page.", counted(more, "finding")))
+            } else {
+                line
+            }
         }
     });
     let mut about = Vec::new();
@@ -43,5 +53,8 @@ pub(super) fn cover(desk: &Desk) -> Section {
     let width = desk.edition.paper.points().0 - 2.0 * Paper::MARGIN;
     let height = desk.edition.paper.points().1 * if desk.edition.large_print { 0.46 } else { 0.58 };
     let quilt = quilt(&source.picture, &desk.cloths, width, height, "The finished quilt");
-    Section { name: "cover".into(), blocks: vec![Block::Cover { quilt, lines }] }
+    Section {
+        name: "cover".into(),
+        blocks: vec![Block::Cover { quilt, lines }],
+    }
 }

@@ -18,7 +18,10 @@ pub(super) fn cutting(desk: &Desk) -> Section {
     let mut blocks = Vec::new();
     let cloths = &desk.source.pattern.cutting.cloths;
     if cloths.is_empty() {
-        return Section { name: "cutting".into(), blocks };
+        return Section {
+            name: "cutting".into(),
+            blocks,
+        };
     }
     blocks.push(heading(1, "Cutting"));
     let hand = if desk.edition.left_handed {
@@ -34,7 +37,10 @@ pub(super) fn cutting(desk: &Desk) -> Section {
     for cloth in cloths {
         cloth_pages(desk, cloth, &mut blocks);
     }
-    Section { name: "cutting".into(), blocks }
+    Section {
+        name: "cutting".into(),
+        blocks,
+    }
 }
 
 fn cloth_pages(desk: &Desk, plan: &ClothPlan, blocks: &mut Vec<Block>) {
@@ -45,7 +51,10 @@ fn cloth_pages(desk: &Desk, plan: &ClothPlan, blocks: &mut Vec<Block>) {
     if let Some(bought) = source.pattern.bought.cloths.iter().find(|b| b.fabric == plan.fabric) {
         let mut lead = Text::of("Buy ").cloth(bought.length, true);
         if let Some(words) = source.cloths.iter().find(|c| c.fabric == plan.fabric) {
-            lead = lead.say(" of cloth ").quiet(recipe::Size::bare(words.width)).say(" wide");
+            lead = lead
+                .say(" of cloth ")
+                .quiet(recipe::Size::bare(words.width))
+                .say(" wide");
             let step = words.step.units().max(1);
             let steps = |units: i64| (units + step - 1) / step;
             lead = if steps(bought.bound.len.units()) >= steps(bought.length.len.units()) {
@@ -68,19 +77,48 @@ fn cloth_pages(desk: &Desk, plan: &ClothPlan, blocks: &mut Vec<Block>) {
         aside: small.then(|| where_used(&source.picture, &desk.cloths, &plan.fabric, 76.0)),
         lead: told,
     });
-    let first = Text::of("Square up one end (").quiet(plan.square_up).say(" is allowed for it) and trim off the selvedges.");
-    blocks.push(Block::Step { number: Some(1), sentences: vec![first], pictures: Vec::new(), wide: false });
+    let first = Text::of("Square up one end (")
+        .quiet(plan.square_up)
+        .say(" is allowed for it) and trim off the selvedges.");
+    blocks.push(Block::Step {
+        number: Some(1),
+        sentences: vec![first],
+        pictures: Vec::new(),
+        wide: false,
+    });
     for (number, one) in (2..).zip(&plan.strips) {
         let width = desk.edition.paper.points().0 - 2.0 * Paper::MARGIN;
         let templates = &source.pattern.cutting.templates;
-        let picture = strip(one, plan.usable.inches(), cloth, templates, desk.edition, width, number == 2);
+        let picture = strip(
+            one,
+            plan.usable.inches(),
+            cloth,
+            templates,
+            desk.edition,
+            width,
+            number == 2,
+        );
         let mut sentences = Vec::new();
         strip_sentences(desk, one, true, &mut sentences);
         // A strip with a long story keeps its first sentence by its picture; the rest may run over the page.
-        let rest = if sentences.len() > LONGEST { sentences.split_off(1) } else { Vec::new() };
-        blocks.push(Block::Step { number: Some(number), sentences, pictures: vec![picture], wide: true });
+        let rest = if sentences.len() > LONGEST {
+            sentences.split_off(1)
+        } else {
+            Vec::new()
+        };
+        blocks.push(Block::Step {
+            number: Some(number),
+            sentences,
+            pictures: vec![picture],
+            wide: true,
+        });
         if !rest.is_empty() {
-            blocks.push(Block::Step { number: None, sentences: rest, pictures: Vec::new(), wide: false });
+            blocks.push(Block::Step {
+                number: None,
+                sentences: rest,
+                pictures: Vec::new(),
+                wide: false,
+            });
         }
     }
     let spare: Vec<String> = source
@@ -100,7 +138,11 @@ fn strip_sentences(desk: &Desk, one: &Strip, outer: bool, sentences: &mut Vec<Te
     let many = one.times > 1;
     let start = if outer { "Cut " } else { "From what is left cut " };
     sentences.push(
-        Text::of(start).strong(counted(u64::from(one.times), "strip")).say(" ").size(one.height).say(if outer { "." } else { " high." }),
+        Text::of(start)
+            .strong(counted(u64::from(one.times), "strip"))
+            .say(" ")
+            .size(one.height)
+            .say(if outer { "." } else { " high." }),
     );
     let from = if many { "From each" } else { "From it" };
     for run in &one.runs {
@@ -138,7 +180,9 @@ fn run_sentences(desk: &Desk, one: &Strip, run: &CutRun, from: &str, sentences: 
 
 fn same_cut(a: &Cut, b: &Cut) -> bool {
     let kinds = |c: &Cut| names(&c.gives);
-    a.lower.len == b.lower.len && kinds(a) == kinds(b) && std::mem::discriminant(&a.gives) == std::mem::discriminant(&b.gives)
+    a.lower.len == b.lower.len
+        && kinds(a) == kinds(b)
+        && std::mem::discriminant(&a.gives) == std::mem::discriminant(&b.gives)
 }
 
 fn square_cut(desk: &Desk, one: &Strip, cut: &Cut, count: u64, from: &str, in_all: Option<u64>) -> Text {
@@ -147,7 +191,9 @@ fn square_cut(desk: &Desk, one: &Strip, cut: &Cut, count: u64, from: &str, in_al
         if square {
             text.strong(counted(count, "square")).say(" ").size(cut.lower)
         } else {
-            text.strong(counted(count, "rectangle")).say(" ").by(cut.lower, one.height)
+            text.strong(counted(count, "rectangle"))
+                .say(" ")
+                .by(cut.lower, one.height)
         }
     };
     let total = |text: Text, per: u64| match in_all {
@@ -175,7 +221,10 @@ fn square_cut(desk: &Desk, one: &Strip, cut: &Cut, count: u64, from: &str, in_al
             if lower.piece == upper.piece {
                 total(text.strong(format!("{} {}", count * 2, lower.piece)), 2).say(".")
             } else {
-                text.strong(format!("{count} {}", lower.piece)).say(" and ").strong(format!("{count} {}", upper.piece)).say(".")
+                text.strong(format!("{count} {}", lower.piece))
+                    .say(" and ")
+                    .strong(format!("{count} {}", upper.piece))
+                    .say(".")
             }
         }
         Gives::Quarters(pieces) => {
@@ -187,7 +236,10 @@ fn square_cut(desk: &Desk, one: &Strip, cut: &Cut, count: u64, from: &str, in_al
                 .collect();
             total(text.strong(listed(&parts)), if kinds.len() == 1 { 4 } else { 1 }).say(".")
         }
-        Gives::Shaped { piece, .. } => total(box_words(text), 1).say(" for ").strong(piece.piece.0.clone()).say("."),
+        Gives::Shaped { piece, .. } => total(box_words(text), 1)
+            .say(" for ")
+            .strong(piece.piece.0.clone())
+            .say("."),
         Gives::Template { piece, template } => total(box_words(text), 1)
             .say("; lay template ")
             .strong(template.clone())
@@ -199,10 +251,17 @@ fn square_cut(desk: &Desk, one: &Strip, cut: &Cut, count: u64, from: &str, in_al
 
 /// Cuts beside dots: both dots, the ruler's line on them, the blade beyond.
 fn shaping(desk: &Desk, cuts: &[recipe::ShapingCut], sentences: &mut Vec<Text>) {
-    let (side, edge) = if desk.edition.left_handed { ("right", "upper") } else { ("left", "lower") };
+    let (side, edge) = if desk.edition.left_handed {
+        ("right", "upper")
+    } else {
+        ("left", "lower")
+    };
     for cut in cuts {
         let dot = |text: Text, d: &recipe::Dot| {
-            text.size(d.from_left).say(format!(" from the {side} and ")).size(d.from_lower).say(format!(" from the {edge} edge"))
+            text.size(d.from_left)
+                .say(format!(" from the {side} and "))
+                .size(d.from_lower)
+                .say(format!(" from the {edge} edge"))
         };
         let text = dot(Text::of("Dot each piece "), &cut.from).say(", and ");
         let text = dot(text, &cut.to).say("; lay the ruler's ");
@@ -214,12 +273,22 @@ fn shaping(desk: &Desk, cuts: &[recipe::ShapingCut], sentences: &mut Vec<Text>) 
 fn leaning_sentences(desk: &Desk, one: &Strip, run: &CutRun, from: &str, sentences: &mut Vec<Text>) {
     let left = desk.edition.left_handed;
     // Turned half round, the plan's lower edge is the upper one on the table.
-    let edges = |cut: &Cut| if left { (cut.lower, cut.upper) } else { (cut.upper, cut.lower) };
+    let edges = |cut: &Cut| {
+        if left {
+            (cut.lower, cut.upper)
+        } else {
+            (cut.upper, cut.lower)
+        }
+    };
     let marks = |text: Text, cut: &Cut| {
         let (upper, lower) = edges(cut);
         match (upper.len.units() == 0, lower.len.units() == 0) {
-            (true, _) => text.size(lower).say(" along the lower edge; cut from there to where the last cut meets the upper edge"),
-            (_, true) => text.size(upper).say(" along the upper edge; cut from there to where the last cut meets the lower edge"),
+            (true, _) => text
+                .size(lower)
+                .say(" along the lower edge; cut from there to where the last cut meets the upper edge"),
+            (_, true) => text
+                .size(upper)
+                .say(" along the upper edge; cut from there to where the last cut meets the lower edge"),
             _ => text
                 .size(upper)
                 .say(" along the upper edge and ")
@@ -259,26 +328,41 @@ fn leaning_sentences(desk: &Desk, one: &Strip, run: &CutRun, from: &str, sentenc
         }
     };
     if turned {
-        let text = Text::of("Turn the ruler end for end and take the same two marks from the last cut, the other way round; go on, head to tail, to ");
+        let text = Text::of(
+            "Turn the ruler end for end and take the same two marks from the last cut, the other way round; go on, head to tail, to ",
+        );
         sentences.push(all_told(text));
     } else {
         for cut in cuts.iter().skip(1) {
             sentences.push(marks(Text::of("From that cut mark "), cut).say("."));
         }
-        let again = if run.times > 1 { "Go on from the last cut in the same way to " } else { "That makes " };
+        let again = if run.times > 1 {
+            "Go on from the last cut in the same way to "
+        } else {
+            "That makes "
+        };
         sentences.push(all_told(Text::of(again)));
     }
     sentences.push(Text::of(format!(
         "{} handed: cut single cloth, right side up.",
-        if parts.iter().map(|p| p.1).sum::<u64>() == 1 { "It is" } else { "They are" }
+        if parts.iter().map(|p| p.1).sum::<u64>() == 1 {
+            "It is"
+        } else {
+            "They are"
+        }
     )));
 }
 
 /// A warning for pieces that have a twin.
 fn handed(desk: &Desk, gives: &Gives) -> Option<Text> {
-    let twins = pieces(gives)
-        .into_iter()
-        .any(|p| desk.source.pattern.recipe.pieces.iter().any(|n| n.piece == p.piece && n.twin.is_some()));
+    let twins = pieces(gives).into_iter().any(|p| {
+        desk.source
+            .pattern
+            .recipe
+            .pieces
+            .iter()
+            .any(|n| n.piece == p.piece && n.twin.is_some())
+    });
     let shaped = matches!(gives, Gives::Shaped { .. } | Gives::Template { .. });
     (twins || shaped).then(|| Text::of("They are handed: cut single cloth, right side up."))
 }

@@ -59,7 +59,10 @@ pub(super) fn groups(make: &Make) -> Vec<Group> {
     let mut i = 0;
     while i + 1 < groups.len() {
         let drawn = groups[i].kind == Kind::Seam
-            && groups[i].steps.iter().all(|&s| matches!(make.steps.get(s), Some(Step::Mark { .. } | Step::Dot { .. })));
+            && groups[i]
+                .steps
+                .iter()
+                .all(|&s| matches!(make.steps.get(s), Some(Step::Mark { .. } | Step::Dot { .. })));
         if drawn && groups[i + 1].kind == Kind::Trim {
             let mut lines = groups.remove(i).steps;
             lines.append(&mut groups[i].steps);

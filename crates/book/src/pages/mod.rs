@@ -22,7 +22,11 @@ struct Desk<'a> {
 
 /// The pages of a pattern.
 pub fn compose(source: &Source, edition: &Edition) -> Book {
-    let desk = Desk { source, edition, cloths: Cloths::of(&source.pattern.recipe.fabrics) };
+    let desk = Desk {
+        source,
+        edition,
+        cloths: Cloths::of(&source.pattern.recipe.fabrics),
+    };
     let mut sections = vec![cover::cover(&desk), shopping::shopping(&desk), cutting::cutting(&desk)];
     sections.extend(units::units(&desk));
     sections.push(assembly::assembly(&desk));
@@ -48,8 +52,14 @@ fn standing(source: &Source, measure: Measure) -> Standing {
                 Measure::Metric => format!("{:.1} mm", proof.largest_difference * 25.4),
             };
             let seams = crate::plural::counted(proof.seams, "seam");
-            Standing { proved: true, words: format!("Proved: {seams}, largest difference {difference}") }
+            Standing {
+                proved: true,
+                words: format!("Proved: {seams}, largest difference {difference}"),
+            }
         }
-        None => Standing { proved: false, words: "Not proved".into() },
+        None => Standing {
+            proved: false,
+            words: "Not proved".into(),
+        },
     }
 }

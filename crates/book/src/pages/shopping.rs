@@ -14,7 +14,10 @@ pub(super) fn shopping(desk: &Desk) -> Section {
     findings(desk, &mut blocks);
     blocks.push(heading(1, "What you need"));
     if let Some(note) = desk.source.note.as_ref().filter(|n| !n.trim().is_empty()) {
-        blocks.push(Block::Quote { word: "note".into(), text: note.clone() });
+        blocks.push(Block::Quote {
+            word: "note".into(),
+            text: note.clone(),
+        });
     }
     cloth(desk, &mut blocks);
     tools(desk, &mut blocks);
@@ -28,11 +31,21 @@ pub(super) fn shopping(desk: &Desk) -> Section {
         let quarter = set_length(seam, desk.edition.measure);
         blocks.push(Block::Gallery(legend(desk.cloths.get(&first.fabric), &quarter)));
     }
-    Section { name: "what you need".into(), blocks }
+    Section {
+        name: "what you need".into(),
+        blocks,
+    }
 }
 
 pub(super) fn heading(level: u8, words: &str) -> Block {
-    Block::Heading { level, words: words.into(), pill: None, swatch: None, aside: None, lead: None }
+    Block::Heading {
+        level,
+        words: words.into(),
+        pill: None,
+        swatch: None,
+        aside: None,
+        lead: None,
+    }
 }
 
 fn findings(desk: &Desk, blocks: &mut Vec<Block>) {
@@ -42,16 +55,25 @@ fn findings(desk: &Desk, blocks: &mut Vec<Block>) {
     blocks.push(heading(1, "What the checks say"));
     for finding in &desk.source.findings {
         let place = finding.place.to_string();
-        let mend = if finding.mend.is_empty() { String::new() } else { format!(" {}", finding.mend) };
+        let mend = if finding.mend.is_empty() {
+            String::new()
+        } else {
+            format!(" {}", finding.mend)
+        };
         let text = format!("{}: {}{mend}", capital(&place), finding.sentence);
-        blocks.push(Block::Finding { severity: finding.severity, text });
+        blocks.push(Block::Finding {
+            severity: finding.severity,
+            text,
+        });
     }
 }
 
 fn cloth(desk: &Desk, blocks: &mut Vec<Block>) {
     let source = desk.source;
     blocks.push(heading(2, "Cloth"));
-    let head = ["", "Buy", "Usable width", "Cut in", "No plan can do with less than"].map(String::from).to_vec();
+    let head = ["", "Buy", "Usable width", "Cut in", "No plan can do with less than"]
+        .map(String::from)
+        .to_vec();
     let mut rows = Vec::new();
     let mut total = Some(0.0);
     for bought in &source.pattern.bought.cloths {
@@ -104,16 +126,24 @@ fn cloth(desk: &Desk, blocks: &mut Vec<Block>) {
     }
     if let Some(size) = &finish.batting {
         blocks.push(Block::Paragraph(
-            Text::of("Batting: ").by(Size::bare(size.width), Size::bare(size.height)).say("."),
+            Text::of("Batting: ")
+                .by(Size::bare(size.width), Size::bare(size.height))
+                .say("."),
         ));
     }
     if let Some(sum) = total.filter(|s| *s > 0.0) {
-        blocks.push(Block::Paragraph(Text::of("Cloth for the top at the prices given: ").strong(format!("{sum:.2}")).say(".")));
+        blocks.push(Block::Paragraph(
+            Text::of("Cloth for the top at the prices given: ")
+                .strong(format!("{sum:.2}"))
+                .say("."),
+        ));
     }
 }
 
 fn named(desk: &Desk, fabric: &FabricId) -> Text {
-    Text::new().inline(swatch(desk.cloths.get(fabric), 13.0)).strong(desk.source.label(fabric))
+    Text::new()
+        .inline(swatch(desk.cloths.get(fabric), 13.0))
+        .strong(desk.source.label(fabric))
 }
 
 /// The lower bound as the shop would cut it, and as it is.
@@ -123,7 +153,13 @@ pub(super) fn bound(bound: Size, step: Option<Length>, measure: Measure) -> Text
     };
     let steps = (bound.len.units() + step - 1) / step;
     let whole = Length::from_units(steps * step);
-    let text = Text::new().cloth(Size { len: whole, why: bound.why }, false);
+    let text = Text::new().cloth(
+        Size {
+            len: whole,
+            why: bound.why,
+        },
+        false,
+    );
     let bare = set_length(bound.len, measure);
     if whole == bound.len || bare.contains('.') {
         return text;
@@ -148,7 +184,11 @@ fn tools(desk: &Desk, blocks: &mut Vec<Block>) {
         Text::of("Sewing machine with a fresh needle, thread, pins"),
         Text::of("Iron and ironing board"),
     ];
-    let draws = recipe.makes.iter().flat_map(|m| &m.steps).any(|s| matches!(s, Step::Mark { .. } | Step::Dot { .. }));
+    let draws = recipe
+        .makes
+        .iter()
+        .flat_map(|m| &m.steps)
+        .any(|s| matches!(s, Step::Mark { .. } | Step::Dot { .. }));
     if draws {
         items.push(Text::of("A pencil or washable marker for the wrong side"));
     }
@@ -171,7 +211,11 @@ fn seam_test(desk: &Desk, blocks: &mut Vec<Block>) {
     let pictures = match (fabrics.first(), fabrics.last()) {
         (Some(first), Some(last)) => {
             let (one, other) = (desk.cloths.get(&first.fabric), desk.cloths.get(&last.fabric));
-            let words = format!("{}{THIN}{}", set_length(middle, desk.edition.measure), unit(desk.edition.measure));
+            let words = format!(
+                "{}{THIN}{}",
+                set_length(middle, desk.edition.measure),
+                unit(desk.edition.measure)
+            );
             vec![test_strips([one, other, one], &words)]
         }
         _ => Vec::new(),
@@ -179,8 +223,12 @@ fn seam_test(desk: &Desk, blocks: &mut Vec<Block>) {
     blocks.push(Block::Step {
         number: None,
         sentences: vec![
-            Text::of("Sew three strips ").size(Size::bare(strip)).say(" wide side by side and press."),
-            Text::of("The middle one must measure ").size(Size::bare(middle)).say("."),
+            Text::of("Sew three strips ")
+                .size(Size::bare(strip))
+                .say(" wide side by side and press."),
+            Text::of("The middle one must measure ")
+                .size(Size::bare(middle))
+                .say("."),
             Text::of("Narrower: sew a thread closer to the edge. Wider: a thread further in. Then test again."),
         ],
         pictures,
@@ -191,5 +239,7 @@ fn seam_test(desk: &Desk, blocks: &mut Vec<Block>) {
 /// The words with a capital first letter.
 pub(super) fn capital(words: &str) -> String {
     let mut chars = words.chars();
-    chars.next().map_or_else(String::new, |c| c.to_uppercase().chain(chars).collect())
+    chars
+        .next()
+        .map_or_else(String::new, |c| c.to_uppercase().chain(chars).collect())
 }

@@ -6,6 +6,7 @@ use crate::model::{Block, Section, Text};
 use crate::pictures::template_pages;
 use crate::plural::listed;
 use recipe::{Gives, Strip};
+use terms::Severity;
 
 pub(super) fn templates(desk: &Desk) -> Vec<Section> {
     let cutting = &desk.source.pattern.cutting;
@@ -18,16 +19,38 @@ pub(super) fn templates(desk: &Desk) -> Vec<Section> {
         pieces.sort();
         pieces.dedup();
         let seam = desk.source.pattern.recipe.seam.inches();
-        let words = if pieces.is_empty() { String::new() } else { format!("for {}", listed(&pieces)) };
+        let words = if pieces.is_empty() {
+            String::new()
+        } else {
+            format!("for {}", listed(&pieces))
+        };
         let pages = template_pages(template, seam, &words, desk.edition.paper);
         let many = pages.len();
+        if pages.is_empty() {
+            let text = format!(
+                "Template {} is too large to print on sheets of this size; make the block smaller, or draw the template from the design.",
+                template.name
+            );
+            sections.push(Section {
+                name: "templates".into(),
+                blocks: vec![
+                    heading(1, "Templates"),
+                    Block::Finding {
+                        severity: Severity::Care,
+                        text,
+                    },
+                ],
+            });
+        }
         for (i, page) in pages.into_iter().enumerate() {
             let title = if many > 1 {
                 format!("Template {}, sheet {} of {many}", template.name, i + 1)
             } else {
                 format!("Template {}", template.name)
             };
-            let mut text = Text::of("Print at 100 %, without fitting to the page. Measure both test squares before you cut. The solid line is the cut edge, the dashes the seam.");
+            let mut text = Text::of(
+                "Print at 100 %, without fitting to the page. Measure both test squares before you cut. The solid line is the cut edge, the dashes the seam.",
+            );
             if many > 1 {
                 text = text.say(" Tape the sheets together on the thin frames, letter on letter.");
             }

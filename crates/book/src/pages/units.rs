@@ -5,10 +5,12 @@ use super::group::{Group, Kind, groups, is_row, stacks_in_frame, told_again};
 use super::shopping::{capital, heading};
 use crate::model::{Block, Paper, Picture, Section, Text};
 use crate::names::{Names, counted_unit, laid, unit_name};
-use crate::pictures::{Overhang, UnitPictures, exploded, finished_view, opened, quilt, stacked, stretch, trimmed, turn_for};
+use crate::numbers::judged;
+use crate::pictures::{
+    Overhang, UnitPictures, exploded, finished_view, opened, quilt, stacked, stretch, trimmed, turn_for,
+};
 use crate::plural::{counted, listed};
 use crate::words::{between_sentence, press_sentence, step_sentence, trim_sentences};
-use crate::numbers::judged;
 use measure::Length;
 use recipe::{End, Lay, Make, Measured, Press, Recipe, Size, Slot, Step, Take};
 use rehearse::{UnitScenes, WorkView};
@@ -31,12 +33,21 @@ pub(super) fn units(desk: &Desk) -> Vec<Section> {
                 None => "Parts of the top".to_string(),
             };
             let mut blocks = vec![heading(1, &title)];
-            for (word, text) in [("note", story.and_then(|s| s.note.as_ref())), ("tip", story.and_then(|s| s.tip.as_ref()))] {
+            for (word, text) in [
+                ("note", story.and_then(|s| s.note.as_ref())),
+                ("tip", story.and_then(|s| s.tip.as_ref())),
+            ] {
                 if let Some(text) = text.filter(|t| !t.trim().is_empty() && !again) {
-                    blocks.push(Block::Quote { word: word.into(), text: text.clone() });
+                    blocks.push(Block::Quote {
+                        word: word.into(),
+                        text: text.clone(),
+                    });
                 }
             }
-            sections.push(Section { name: block.clone().unwrap_or_else(|| "parts of the top".into()), blocks });
+            sections.push(Section {
+                name: block.clone().unwrap_or_else(|| "parts of the top".into()),
+                blocks,
+            });
             block_now = Some(block);
         }
         if let Some(section) = sections.last_mut() {
@@ -56,7 +67,10 @@ pub(super) struct Told {
 impl Told {
     /// Nothing is left to tell.
     pub(super) fn all() -> Self {
-        Told { needle: true, iron: true }
+        Told {
+            needle: true,
+            iron: true,
+        }
     }
 }
 
@@ -82,10 +96,16 @@ pub(super) fn unit(desk: &Desk, make: &Make, level: u8, told: &mut Told) -> Vec<
         _ => Text::new(),
     };
     if gives > 1 {
-        lead = lead.say(format!(" Each making gives {gives}; do it {}.", crate::plural::times(u64::from(make.times))));
+        lead = lead.say(format!(
+            " Each making gives {gives}; do it {}.",
+            crate::plural::times(u64::from(make.times))
+        ));
     }
     // Plain sewing needs no name.
-    if let Some(method) = story.map(|s| s.method.trim()).filter(|m| !m.is_empty() && *m != "plain patches") {
+    if let Some(method) = story
+        .map(|s| s.method.trim())
+        .filter(|m| !m.is_empty() && *m != "plain patches")
+    {
         lead = lead.soft(format!(" {}.", capital(method)));
     }
     if let Some(Block::Heading { lead: place, .. }) = blocks.last_mut() {
@@ -110,7 +130,16 @@ pub(super) fn unit(desk: &Desk, make: &Make, level: u8, told: &mut Told) -> Vec<
         (_, false) => (122.0, 112.0),
     };
     let pictures = scenes.map(|s| UnitPictures::new(&desk.cloths, desk.edition, s, turn, room));
-    let bench = Bench { make, names: &names, scenes, pictures, sizes: &sizes, wide, long, desk };
+    let bench = Bench {
+        make,
+        names: &names,
+        scenes,
+        pictures,
+        sizes: &sizes,
+        wide,
+        long,
+        desk,
+    };
     bench.parts(row, &mut blocks);
     if row {
         bench.row(&mut blocks);
@@ -133,7 +162,10 @@ pub(super) fn unit(desk: &Desk, make: &Make, level: u8, told: &mut Told) -> Vec<
                 number += 1;
                 blocks.push(bench.same_again(&alike, number));
                 skip = alike.iter().map(|a| a.0).max().unwrap_or(0);
-                if let Some(check) = groups.get(i + skip + 1).filter(|g| g.kind == Kind::Check && bench.is_between(g)) {
+                if let Some(check) = groups
+                    .get(i + skip + 1)
+                    .filter(|g| g.kind == Kind::Check && bench.is_between(g))
+                {
                     blocks.push(bench.check(check));
                     skip += 1;
                 }
@@ -151,7 +183,10 @@ pub(super) fn unit(desk: &Desk, make: &Make, level: u8, told: &mut Told) -> Vec<
         }
     }
     if make.spare > 0 {
-        blocks.push(Block::Paragraph(Text::of(format!("{} left over.", counted(u64::from(make.spare), "unit")))));
+        blocks.push(Block::Paragraph(Text::of(format!(
+            "{} left over.",
+            counted(u64::from(make.spare), "unit")
+        ))));
     }
     blocks
 }
@@ -176,10 +211,19 @@ fn cautions(told: &mut Told, blocks: &mut Vec<Block>) {
 /// The width and height the making checks; empty for a unit that is no rectangle on marks.
 fn sizes(make: &Make, recipe: &Recipe) -> Vec<Size> {
     let again = told_again(make);
-    let all = make.steps.iter().enumerate().filter(|(i, _)| !again.contains(i)).filter_map(|(_, s)| match s {
-        Step::Check { what: Measured::Across(..), is, .. } => Some(*is),
-        _ => None,
-    });
+    let all = make
+        .steps
+        .iter()
+        .enumerate()
+        .filter(|(i, _)| !again.contains(i))
+        .filter_map(|(_, s)| match s {
+            Step::Check {
+                what: Measured::Across(..),
+                is,
+                ..
+            } => Some(*is),
+            _ => None,
+        });
     let mut sizes: Vec<Size> = all.collect();
     // Only a unit measured in two directions, on marks, is as wide and as high as that.
     if sizes.len() != 2 || sizes.iter().any(|s| s.len != judged(s.len, recipe.measure)) {
@@ -208,7 +252,14 @@ impl Bench<'_> {
             let whole = matches!(part.take, Take::Unit(_));
             let name = match &part.take {
                 Take::Piece(piece) => {
-                    let note = self.desk.source.pattern.recipe.pieces.iter().find(|p| &p.piece == piece);
+                    let note = self
+                        .desk
+                        .source
+                        .pattern
+                        .recipe
+                        .pieces
+                        .iter()
+                        .find(|p| &p.piece == piece);
                     match note {
                         Some(note) => format!("{piece} ({})", self.desk.source.label(&note.fabric)),
                         None => piece.0.clone(),
@@ -223,7 +274,13 @@ impl Bench<'_> {
         }
         let told: Vec<String> = counts
             .iter()
-            .map(|(n, whole, c)| if *whole { counted_unit(*c, n) } else { format!("{c} {n}") })
+            .map(|(n, whole, c)| {
+                if *whole {
+                    counted_unit(*c, n)
+                } else {
+                    format!("{c} {n}")
+                }
+            })
             .collect();
         let order = if row { ", in this order" } else { "" };
         let each = if self.make.times > 1 { " for each" } else { "" };
@@ -250,12 +307,24 @@ impl Bench<'_> {
     fn row(&self, blocks: &mut Vec<Block>) {
         let seam = self.desk.source.pattern.recipe.seam;
         let mut sentences = vec![
-            Text::of("Sew them one to the next, right sides together, edges even, ").size(seam).say(" from the edge."),
+            Text::of("Sew them one to the next, right sides together, edges even, ")
+                .size(seam)
+                .say(" from the edge."),
         ];
         let mut overhang: Vec<Length> = Vec::new();
         let mut meets = 0;
         for step in &self.make.steps {
-            if let Some((_, _, Lay::Edges { first, last, meets: pins, .. })) = laid(step) {
+            if let Some((
+                _,
+                _,
+                Lay::Edges {
+                    first,
+                    last,
+                    meets: pins,
+                    ..
+                },
+            )) = laid(step)
+            {
                 overhang.extend([first, last].into_iter().filter_map(ahead).map(|s| s.len));
                 meets += pins.len();
             }
@@ -267,17 +336,32 @@ impl Bench<'_> {
             sentences.push(text.say(": the two end edges cross on the stitch line."));
         }
         if meets > 0 {
-            sentences.push(Text::of("Pin wherever seams meet: ").strong(counted(meets as u64, "place")).say("."));
+            sentences.push(
+                Text::of("Pin wherever seams meet: ")
+                    .strong(counted(meets as u64, "place"))
+                    .say("."),
+            );
         }
         sentences.push(Text::of("Press the seams as the arrows show."));
         let frames = stacks_in_frame(self.make);
         let pressing: Vec<(&WorkView, Press)> = frames.iter().filter_map(|slot| self.pressing(*slot)).collect();
         let sizes: Vec<Length> = self.sizes.iter().map(|s| s.len).collect();
         let picture = self.scenes.zip(self.pictures.as_ref()).and_then(|(scenes, pictures)| {
-            opened(pictures, finished_view(scenes)?, &pressing, &sizes, "The row, sewn and pressed")
+            opened(
+                pictures,
+                finished_view(scenes)?,
+                &pressing,
+                &sizes,
+                "The row, sewn and pressed",
+            )
         });
         let pictures = picture.into_iter().map(|p| p.captioned("Sewn and pressed")).collect();
-        blocks.push(Block::Step { number: Some(1), sentences, pictures, wide: self.long });
+        blocks.push(Block::Step {
+            number: Some(1),
+            sentences,
+            pictures,
+            wide: self.long,
+        });
     }
 
     /// The first group and those after it that are told in the same words, measures between them passed over; each
@@ -306,19 +390,32 @@ impl Bench<'_> {
     /// Whether a check only measures from place to place, on the way.
     fn is_between(&self, group: &Group) -> bool {
         group.steps.iter().all(|&i| {
-            matches!(self.make.steps.get(i), Some(Step::Check { what: Measured::Between(..), .. }))
+            matches!(
+                self.make.steps.get(i),
+                Some(Step::Check {
+                    what: Measured::Between(..),
+                    ..
+                })
+            )
         })
     }
 
     /// The last of several like groups, as picture only.
     fn same_again(&self, alike: &[(usize, &Group)], number: u32) -> Block {
         let more = alike.len() as u64 - 1;
-        let sentence = Text::of("Do the same ").strong(format!("{more} more times")).say(", as the picture shows.");
+        let sentence = Text::of("Do the same ")
+            .strong(format!("{more} more times"))
+            .say(", as the picture shows.");
         let pictures = match alike.last().map(|(_, group)| self.seam(group, number)) {
             Some(Block::Step { pictures, .. }) => pictures,
             _ => Vec::new(),
         };
-        Block::Step { number: Some(number), sentences: vec![sentence], pictures, wide: self.long }
+        Block::Step {
+            number: Some(number),
+            sentences: vec![sentence],
+            pictures,
+            wide: self.long,
+        }
     }
 
     /// The view of a stack with its stitching, and how it is pressed.
@@ -342,15 +439,27 @@ impl Bench<'_> {
                 _ => None,
             })
             .unwrap_or(stack);
-        let at = self.make.steps.iter().rposition(|s| matches!(s, Step::Sew { stack: of, .. } if *of == origin))?;
+        let at = self
+            .make
+            .steps
+            .iter()
+            .rposition(|s| matches!(s, Step::Sew { stack: of, .. } if *of == origin))?;
         scenes.after.get(at)
     }
 
     fn seam(&self, group: &Group, number: u32) -> Block {
         let recipe = &self.desk.source.pattern.recipe;
-        let steps: Vec<(usize, &Step)> = group.steps.iter().filter_map(|&i| Some((i, self.make.steps.get(i)?))).collect();
+        let steps: Vec<(usize, &Step)> = group
+            .steps
+            .iter()
+            .filter_map(|&i| Some((i, self.make.steps.get(i)?)))
+            .collect();
         let layers = steps.iter().find_map(|(_, s)| laid(s));
-        let opens: Vec<&Step> = steps.iter().map(|s| s.1).filter(|s| matches!(s, Step::Open { .. })).collect();
+        let opens: Vec<&Step> = steps
+            .iter()
+            .map(|s| s.1)
+            .filter(|s| matches!(s, Step::Open { .. }))
+            .collect();
         let mut sentences = Vec::new();
         let mut open_told = false;
         let both = self.make.gives.len() > 1;
@@ -365,7 +474,11 @@ impl Bench<'_> {
                 continue;
             }
             for (text, count) in dots.drain(..) {
-                let more = if count > 1 { format!(" There are {}.", counted(count, "such place")) } else { String::new() };
+                let more = if count > 1 {
+                    format!(" There are {}.", counted(count, "such place"))
+                } else {
+                    String::new()
+                };
                 sentences.push(text.say(more));
             }
             match (step, layers) {
@@ -379,11 +492,18 @@ impl Bench<'_> {
                 _ => sentences.push(step_sentence(step, self.names, recipe)),
             }
         }
-        Block::Step { number: Some(number), sentences, pictures: self.seam_pictures(&steps, layers), wide: self.long }
+        Block::Step {
+            number: Some(number),
+            sentences,
+            pictures: self.seam_pictures(&steps, layers),
+            wide: self.long,
+        }
     }
 
     fn seam_pictures(&self, steps: &[(usize, &Step)], layers: Option<(Slot, Slot, &Lay)>) -> Vec<Picture> {
-        let (Some(scenes), Some(pictures)) = (self.scenes, self.pictures.as_ref()) else { return Vec::new() };
+        let (Some(scenes), Some(pictures)) = (self.scenes, self.pictures.as_ref()) else {
+            return Vec::new();
+        };
         let after = |i: usize| scenes.after.get(i);
         let mut made = Vec::new();
         let stack = steps
@@ -399,7 +519,13 @@ impl Bench<'_> {
             .collect();
         if let Some(view) = stack.and_then(|(i, _)| after(*i)) {
             let overhangs = overhangs(layers);
-            made.extend(stacked(pictures, view, &cuts, &overhangs, "The stack, right sides together, with its stitching"));
+            made.extend(stacked(
+                pictures,
+                view,
+                &cuts,
+                &overhangs,
+                "The stack, right sides together, with its stitching",
+            ));
         }
         if let Some(first) = made.last_mut() {
             first.caption = Some("Right sides together".into());
@@ -409,8 +535,14 @@ impl Bench<'_> {
             _ => None,
         });
         if let Some((i, stack, press)) = open {
-            let last = self.make.steps[i..].iter().all(|s| !matches!(s, Step::Lay { .. } | Step::Trim { .. }));
-            let sizes: Vec<Length> = if last { self.sizes.iter().map(|s| s.len).collect() } else { Vec::new() };
+            let last = self.make.steps[i..]
+                .iter()
+                .all(|s| !matches!(s, Step::Lay { .. } | Step::Trim { .. }));
+            let sizes: Vec<Length> = if last {
+                self.sizes.iter().map(|s| s.len).collect()
+            } else {
+                Vec::new()
+            };
             let pressing: Vec<_> = self.sewn_view(stack).map(|v| (v, press)).into_iter().collect();
             let picture = after(i).and_then(|v| opened(pictures, v, &pressing, &sizes, "The work opened and pressed"));
             made.extend(picture.map(|p| p.captioned("Opened and pressed")));
@@ -426,7 +558,11 @@ impl Bench<'_> {
             let Some(step) = self.make.steps.get(i) else { continue };
             match step {
                 Step::Trim { lines, .. } => {
-                    sentences.push(Text::of(if self.make.gives.len() > 1 { "Trim each unit." } else { "Trim." }));
+                    sentences.push(Text::of(if self.make.gives.len() > 1 {
+                        "Trim each unit."
+                    } else {
+                        "Trim."
+                    }));
                     sentences.extend(trim_sentences(lines, self.desk.edition.measure));
                 }
                 _ => sentences.push(step_sentence(step, self.names, recipe)),
@@ -436,11 +572,19 @@ impl Bench<'_> {
                 _ => Vec::new(),
             };
             if let (Step::Trim { .. }, Some(scenes), Some(pictures)) = (step, self.scenes, self.pictures.as_ref()) {
-                let picture = scenes.after.get(i).and_then(|v| trimmed(pictures, v, &shaves, "Where to trim"));
+                let picture = scenes
+                    .after
+                    .get(i)
+                    .and_then(|v| trimmed(pictures, v, &shaves, "Where to trim"));
                 made.extend(picture.map(|p| p.captioned("Trim")));
             }
         }
-        Block::Step { number: Some(number), sentences, pictures: made, wide: self.long }
+        Block::Step {
+            number: Some(number),
+            sentences,
+            pictures: made,
+            wide: self.long,
+        }
     }
 
     fn check(&self, group: &Group) -> Block {
@@ -452,24 +596,43 @@ impl Bench<'_> {
                 _ => None,
             })
             .collect();
-        let what = if self.make.gives.is_empty() { "The top" } else { "The unit" };
-        let across: Vec<Size> =
-            checks.iter().filter(|(w, _)| matches!(w, Measured::Across(..))).map(|c| c.1).collect();
+        let what = if self.make.gives.is_empty() {
+            "The top"
+        } else {
+            "The unit"
+        };
+        let across: Vec<Size> = checks
+            .iter()
+            .filter(|(w, _)| matches!(w, Measured::Across(..)))
+            .map(|c| c.1)
+            .collect();
         let seen = |text: Text, size: Size| {
             let near = judged(size.len, self.desk.edition.measure);
             let text = if near == size.len { text } else { text.say("about ") };
             text.size(Size { len: near, ..size })
         };
         let mut sentences = match across.as_slice() {
-            [one, other] if !self.sizes.is_empty() => vec![Text::of(format!("{what} measures ")).by(*one, *other).say(".")],
-            many => many.iter().map(|s| seen(Text::of(format!("{what} measures ")), *s).say(" across.")).collect(),
+            [one, other] if !self.sizes.is_empty() => {
+                vec![Text::of(format!("{what} measures ")).by(*one, *other).say(".")]
+            }
+            many => many
+                .iter()
+                .map(|s| seen(Text::of(format!("{what} measures ")), *s).say(" across."))
+                .collect(),
         };
         for (what, is) in &checks {
             if let Measured::Between(from, to) = what {
-                sentences.push(between_sentence(from, to, *is, judged(is.len, self.desk.edition.measure)));
+                sentences.push(between_sentence(
+                    from,
+                    to,
+                    *is,
+                    judged(is.len, self.desk.edition.measure),
+                ));
             }
         }
-        sentences.push(Text::of("Smaller: the seams are too wide. Larger: they are too narrow, or not pressed flat."));
+        sentences.push(Text::of(
+            "Smaller: the seams are too wide. Larger: they are too narrow, or not pressed flat.",
+        ));
         Block::Check(sentences)
     }
 }
@@ -484,7 +647,9 @@ fn ahead(end: &End) -> Option<Size> {
 }
 
 fn overhangs(layers: Option<(Slot, Slot, &Lay)>) -> Vec<Overhang> {
-    let Some((_, _, Lay::Edges { first, last, .. })) = layers else { return Vec::new() };
+    let Some((_, _, Lay::Edges { first, last, .. })) = layers else {
+        return Vec::new();
+    };
     [(first, true), (last, false)]
         .into_iter()
         .filter_map(|(end, at_start)| ahead(end).map(|s| Overhang { at_start, by: s.len }))

@@ -24,27 +24,71 @@ pub(crate) struct Pen {
 
 impl Pen {
     /// A cut edge: solid.
-    pub(crate) const CUT: Pen = Pen { color: INK, width: 0.8, dash: "" };
+    pub(crate) const CUT: Pen = Pen {
+        color: INK,
+        width: 0.8,
+        dash: "",
+    };
     /// Stitching: short dashes in the thread's colour.
-    pub(crate) const STITCH: Pen = Pen { color: THREAD, width: 1.2, dash: "3.4 2.2" };
+    pub(crate) const STITCH: Pen = Pen {
+        color: THREAD,
+        width: 1.2,
+        dash: "3.4 2.2",
+    };
     /// A drawn line: dots.
-    pub(crate) const DRAWN: Pen = Pen { color: INK, width: 1.1, dash: "0.1 2.6" };
+    pub(crate) const DRAWN: Pen = Pen {
+        color: INK,
+        width: 1.1,
+        dash: "0.1 2.6",
+    };
     /// Where the ruler trims: dash and dot.
-    pub(crate) const TRIM: Pen = Pen { color: INK, width: 1.0, dash: "8 2.4 0.1 2.4" };
+    pub(crate) const TRIM: Pen = Pen {
+        color: INK,
+        width: 1.0,
+        dash: "8 2.4 0.1 2.4",
+    };
     /// A seam already pressed.
-    pub(crate) const SEAM: Pen = Pen { color: INK, width: 0.5, dash: "" };
+    pub(crate) const SEAM: Pen = Pen {
+        color: INK,
+        width: 0.5,
+        dash: "",
+    };
     /// An edge that lies hidden, and the hatching of waste.
-    pub(crate) const HIDDEN: Pen = Pen { color: SOFT, width: 0.5, dash: "" };
+    pub(crate) const HIDDEN: Pen = Pen {
+        color: SOFT,
+        width: 0.5,
+        dash: "",
+    };
     /// Dimension lines.
-    pub(crate) const MEASURE: Pen = Pen { color: SOFT, width: 0.6, dash: "" };
+    pub(crate) const MEASURE: Pen = Pen {
+        color: SOFT,
+        width: 0.6,
+        dash: "",
+    };
     /// A patch's edge in the whole quilt.
-    pub(crate) const HAIR: Pen = Pen { color: INK, width: 0.3, dash: "" };
+    pub(crate) const HAIR: Pen = Pen {
+        color: INK,
+        width: 0.3,
+        dash: "",
+    };
     /// A white rim about something dark.
-    pub(crate) const PLATE: Pen = Pen { color: "#FFFFFF", width: 0.8, dash: "" };
+    pub(crate) const PLATE: Pen = Pen {
+        color: "#FFFFFF",
+        width: 0.8,
+        dash: "",
+    };
     /// A patch's edge where the patch is not meant.
-    pub(crate) const GHOST: Pen = Pen { color: "#D9D3C6", width: 0.25, dash: "" };
+    pub(crate) const GHOST: Pen = Pen {
+        color: "#D9D3C6",
+        width: 0.25,
+        dash: "",
+    };
     /// A circle about an overhang.
-    pub(crate) const RING: Pen = Pen { color: THREAD, width: 1.1, dash: "" };
+    pub(crate) const RING: Pen = Pen {
+        color: THREAD,
+        width: 1.1,
+        dash: "",
+    };
 
     fn attributes(self) -> String {
         let mut text = format!(r#" stroke="{}" stroke-width="{}""#, self.color, self.width);
@@ -78,11 +122,21 @@ pub(crate) struct Lettering<'a> {
 
 impl Lettering<'static> {
     /// A measure on the picture.
-    pub(crate) const MEASURE: Lettering<'static> =
-        Lettering { size: 9.5, color: INK, bold: true, anchor: Anchor::Middle, turned: false };
+    pub(crate) const MEASURE: Lettering<'static> = Lettering {
+        size: 9.5,
+        color: INK,
+        bold: true,
+        anchor: Anchor::Middle,
+        turned: false,
+    };
     /// Words within the picture.
-    pub(crate) const WORDS: Lettering<'static> =
-        Lettering { size: 8.5, color: SOFT, bold: false, anchor: Anchor::Middle, turned: false };
+    pub(crate) const WORDS: Lettering<'static> = Lettering {
+        size: 8.5,
+        color: SOFT,
+        bold: false,
+        anchor: Anchor::Middle,
+        turned: false,
+    };
 }
 
 /// The sheet.
@@ -97,11 +151,19 @@ pub(crate) struct Canvas {
 
 impl Canvas {
     pub(crate) fn lettered(width: f64, height: f64, letters: f64) -> Self {
-        Canvas { letters, ..Canvas::new(width, height) }
+        Canvas {
+            letters,
+            ..Canvas::new(width, height)
+        }
     }
 
     pub(crate) fn new(width: f64, height: f64) -> Self {
-        Canvas { width, height, letters: 1.0, body: String::new() }
+        Canvas {
+            width,
+            height,
+            letters: 1.0,
+            body: String::new(),
+        }
     }
 
     /// A closed outline; `fill` is a colour or `none`.
@@ -111,7 +173,10 @@ impl Canvas {
             let _ = write!(d, "{}{} {}", if i == 0 { "M" } else { "L" }, n(x), n(y));
         }
         let stroke = pen.map_or(String::new(), Pen::attributes);
-        let _ = write!(self.body, r#"<path d="{d}Z" fill="{fill}"{stroke} stroke-linejoin="round"/>"#);
+        let _ = write!(
+            self.body,
+            r#"<path d="{d}Z" fill="{fill}"{stroke} stroke-linejoin="round"/>"#
+        );
     }
 
     pub(crate) fn line(&mut self, from: (f64, f64), to: (f64, f64), pen: Pen) {
@@ -163,7 +228,14 @@ impl Canvas {
     /// Words whose middle stands at a place.
     pub(crate) fn centred(&mut self, at: (f64, f64), words: &str, how: Lettering) {
         let drop = how.size * self.letters * if how.turned { -0.32 } else { 0.32 };
-        self.label((at.0, at.1 + drop), words, Lettering { anchor: Anchor::Middle, ..how });
+        self.label(
+            (at.0, at.1 + drop),
+            words,
+            Lettering {
+                anchor: Anchor::Middle,
+                ..how
+            },
+        );
     }
 
     /// A dimension line below something, its words in a gap of the line, or below the line where there is no room.
@@ -197,7 +269,10 @@ impl Canvas {
         }
         if bottom - top < 2.0 * half + 6.0 {
             self.line((x, top), (x, bottom), Pen::MEASURE);
-            let how = Lettering { anchor: Anchor::End, ..Lettering::MEASURE };
+            let how = Lettering {
+                anchor: Anchor::End,
+                ..Lettering::MEASURE
+            };
             self.label((x - 5.0, middle + 3.0 * self.letters), words, how);
         } else {
             self.line((x, top), (x, middle - half), Pen::MEASURE);
@@ -211,7 +286,10 @@ impl Canvas {
         let Some(u) = toward.unit() else { return };
         let side = u.left();
         let at = |along: f64, across: f64| {
-            (from.0 + u.x * along + side.x * across, from.1 + u.y * along + side.y * across)
+            (
+                from.0 + u.x * along + side.x * across,
+                from.1 + u.y * along + side.y * across,
+            )
         };
         let (neck, w) = (length * 0.55, length * 0.14);
         let corners = [
@@ -251,7 +329,14 @@ impl Canvas {
             }
             crossings.sort_by(|p, q| p.0.total_cmp(&q.0));
             for pair in crossings.chunks_exact(2) {
-                let _ = write!(d, "M{} {}L{} {}", n1(pair[0].0), n1(pair[0].1), n1(pair[1].0), n1(pair[1].1));
+                let _ = write!(
+                    d,
+                    "M{} {}L{} {}",
+                    n1(pair[0].0),
+                    n1(pair[0].1),
+                    n1(pair[1].0),
+                    n1(pair[1].1)
+                );
             }
             line += 1.0;
         }
@@ -289,7 +374,13 @@ impl Canvas {
         );
         svg.push_str(&self.body);
         svg.push_str("</svg>");
-        Picture { svg, width: self.width, height: self.height, alt, caption: None }
+        Picture {
+            svg,
+            width: self.width,
+            height: self.height,
+            alt,
+            caption: None,
+        }
     }
 }
 
@@ -309,7 +400,10 @@ pub(crate) struct View {
 impl View {
     pub(crate) fn at(&self, p: Point) -> (f64, f64) {
         let q = self.turn.point(p);
-        (self.origin.0 + (q.x - self.low.x) * self.scale, self.origin.1 - (q.y - self.low.y) * self.scale)
+        (
+            self.origin.0 + (q.x - self.low.x) * self.scale,
+            self.origin.1 - (q.y - self.low.y) * self.scale,
+        )
     }
 
     pub(crate) fn all(&self, outline: &shape::Polygon) -> Vec<(f64, f64)> {
@@ -327,7 +421,13 @@ impl View {
 pub(crate) fn lettering_width(words: &str, size: f64) -> f64 {
     words
         .chars()
-        .map(|c| if c.is_whitespace() || c == crate::numbers::THIN || ".,:;'il|".contains(c) { 0.27 } else { 0.53 })
+        .map(|c| {
+            if c.is_whitespace() || c == crate::numbers::THIN || ".,:;'il|".contains(c) {
+                0.27
+            } else {
+                0.53
+            }
+        })
         .sum::<f64>()
         * size
 }
@@ -336,7 +436,11 @@ pub(crate) fn lettering_width(words: &str, size: f64) -> f64 {
 pub(crate) fn n(value: f64) -> String {
     let text = format!("{value:.2}");
     let text = text.trim_end_matches('0').trim_end_matches('.');
-    if text == "-0" || text.is_empty() { "0".into() } else { text.into() }
+    if text == "-0" || text.is_empty() {
+        "0".into()
+    } else {
+        text.into()
+    }
 }
 
 /// The same with one decimal, for lines that need no more.

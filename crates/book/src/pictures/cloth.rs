@@ -33,11 +33,23 @@ impl Cloths {
         for (number, note) in fabrics.iter().enumerate() {
             let rgb = read_color(&note.color);
             let light = lightness(rgb);
-            let taken: Vec<usize> =
-                all.iter().filter(|c| (lightness(c.rgb) - light).abs() < CLOSE).map(|c| c.texture).collect();
+            let taken: Vec<usize> = all
+                .iter()
+                .filter(|c| (lightness(c.rgb) - light).abs() < CLOSE)
+                .map(|c| c.texture)
+                .collect();
             let texture = (0..=8).find(|t| !taken.contains(t)).unwrap_or(number % 8 + 1);
-            let label = if note.label.trim().is_empty() { note.fabric.0.clone() } else { note.label.trim().to_string() };
-            all.push(Cloth { fabric: note.fabric.clone(), label, rgb, texture });
+            let label = if note.label.trim().is_empty() {
+                note.fabric.0.clone()
+            } else {
+                note.label.trim().to_string()
+            };
+            all.push(Cloth {
+                fabric: note.fabric.clone(),
+                label,
+                rgb,
+                texture,
+            });
         }
         let unknown = Cloth {
             fabric: FabricId::default(),
@@ -59,7 +71,11 @@ impl Cloth {
         let textured = self.texture != 0;
         canvas.outline(corners, &hex(self.rgb), if textured { None } else { pen });
         if textured {
-            let toward = if luminance(self.rgb) > 0.25 { [0.1, 0.12, 0.15] } else { [1.0; 3] };
+            let toward = if luminance(self.rgb) > 0.25 {
+                [0.1, 0.12, 0.15]
+            } else {
+                [1.0; 3]
+            };
             let width = if self.texture == 1 { 1.4 } else { 0.6 };
             canvas.strokes(&self.motifs(corners), &hex(mixed(self.rgb, toward, 0.42)), width);
             if pen.is_some() {
@@ -145,7 +161,9 @@ fn inside(outline: &Polygon, p: Point) -> bool {
 
 /// `#rrggbb`; a plain grey for anything else.
 fn read_color(text: &str) -> [f64; 3] {
-    let digits: Option<Vec<u32>> = text.strip_prefix('#').map(|d| d.chars().filter_map(|c| c.to_digit(16)).collect());
+    let digits: Option<Vec<u32>> = text
+        .strip_prefix('#')
+        .map(|d| d.chars().filter_map(|c| c.to_digit(16)).collect());
     match digits.as_deref() {
         Some([a, b, c, d, e, f]) if text.len() == 7 => {
             [a * 16 + b, c * 16 + d, e * 16 + f].map(|v| f64::from(v) / 255.0)
@@ -165,19 +183,33 @@ fn mixed(from: [f64; 3], to: [f64; 3], share: f64) -> [f64; 3] {
 
 /// Relative luminance (W3C WCAG 2.2, "relative luminance").
 fn luminance(rgb: [f64; 3]) -> f64 {
-    let linear = |v: f64| if v <= 0.04045 { v / 12.92 } else { libm::pow((v + 0.055) / 1.055, 2.4) };
+    let linear = |v: f64| {
+        if v <= 0.04045 {
+            v / 12.92
+        } else {
+            libm::pow((v + 0.055) / 1.055, 2.4)
+        }
+    };
     0.2126 * linear(rgb[0]) + 0.7152 * linear(rgb[1]) + 0.0722 * linear(rgb[2])
 }
 
 /// CIE 1976 L* of a colour's luminance.
 fn lightness(rgb: [f64; 3]) -> f64 {
     let y = luminance(rgb);
-    if y <= 216.0 / 24389.0 { y * 24389.0 / 27.0 } else { 116.0 * libm::cbrt(y) - 16.0 }
+    if y <= 216.0 / 24389.0 {
+        y * 24389.0 / 27.0
+    } else {
+        116.0 * libm::cbrt(y) - 16.0
+    }
 }
 
 /// For pictures that show a colour by itself.
 pub(crate) fn tile(canvas: &mut Canvas, cloth: &Cloth, x: f64, y: f64, side: f64) {
-    cloth.right(canvas, &[(x, y), (x + side, y), (x + side, y + side), (x, y + side)], Some(Pen::SEAM));
+    cloth.right(
+        canvas,
+        &[(x, y), (x + side, y), (x + side, y + side), (x, y + side)],
+        Some(Pen::SEAM),
+    );
 }
 
 #[cfg(test)]
@@ -197,7 +229,11 @@ mod tests {
     #[test]
     fn one_grey_is_told_apart_by_texture() {
         // A red and a green of nearly one lightness, and a light cloth.
-        let cloths = Cloths::of(&[note("red", "#C03030"), note("green", "#2F7F4F"), note("foam", "#EEE6D6")]);
+        let cloths = Cloths::of(&[
+            note("red", "#C03030"),
+            note("green", "#2F7F4F"),
+            note("foam", "#EEE6D6"),
+        ]);
         assert_eq!(cloths.all[0].texture, 0);
         assert_ne!(cloths.all[1].texture, 0);
         assert_eq!(cloths.all[2].texture, 0);
@@ -222,5 +258,16 @@ mod tests {
             assert!(contrast >= 4.5, "{color}: {contrast}");
         }
         assert_eq!(read_color("nonsense"), [0.8; 3]);
+    }
+
+    #[test]
+    fn all_inks_read_on_the_page() {
+        // W3C WCAG 2.2, success criterion 1.4.3: at least 4.5 : 1, here on white and on the screen's paper
+        for ink in ["#22262E", "#5B616B", "#A8322A", "#2F6B4F", "#8A5A00", "#A3211B"] {
+            for paper in ["#FFFFFF", "#FBF8F1"] {
+                let (a, b) = (luminance(read_color(ink)), luminance(read_color(paper)));
+                assert!((b + 0.05) / (a + 0.05) >= 4.5, "{ink} on {paper}");
+            }
+        }
     }
 }

@@ -26,7 +26,20 @@ pub(crate) fn mark(good: bool) -> Picture {
             canvas.finish("Good")
         }
         false => {
-            canvas.outline(&[(4.0, 0.5), (10.0, 0.5), (13.5, 4.0), (13.5, 10.0), (10.0, 13.5), (4.0, 13.5), (0.5, 10.0), (0.5, 4.0)], "#A3211B", None);
+            canvas.outline(
+                &[
+                    (4.0, 0.5),
+                    (10.0, 0.5),
+                    (13.5, 4.0),
+                    (13.5, 10.0),
+                    (10.0, 13.5),
+                    (4.0, 13.5),
+                    (0.5, 10.0),
+                    (0.5, 4.0),
+                ],
+                "#A3211B",
+                None,
+            );
             canvas.outline(&[(6.1, 3.0), (7.9, 3.0), (7.6, 8.4), (6.4, 8.4)], "#FFFFFF", None);
             canvas.circle((7.0, 10.4), 1.0, "#FFFFFF", None);
             canvas.finish("Stop")
@@ -57,13 +70,21 @@ pub(crate) fn legend(cloth: &Cloth, quarter: &str) -> Vec<Picture> {
     ];
     let mut all: Vec<Picture> = Vec::new();
     let right = |c: &mut Canvas| {
-        cloth.right(c, &[(6.0, 6.0), (w - 6.0, 6.0), (w - 6.0, h - 6.0), (6.0, h - 6.0)], Some(Pen::CUT));
+        cloth.right(
+            c,
+            &[(6.0, 6.0), (w - 6.0, 6.0), (w - 6.0, h - 6.0), (6.0, h - 6.0)],
+            Some(Pen::CUT),
+        );
     };
     let mut one = Canvas::new(w, h);
     right(&mut one);
     all.push(one.finish("").captioned("Right side"));
     let mut two = Canvas::new(w, h);
-    cloth.wrong(&mut two, &[(6.0, 6.0), (w - 6.0, 6.0), (w - 6.0, h - 6.0), (6.0, h - 6.0)], Some(Pen::CUT));
+    cloth.wrong(
+        &mut two,
+        &[(6.0, 6.0), (w - 6.0, 6.0), (w - 6.0, h - 6.0), (6.0, h - 6.0)],
+        Some(Pen::CUT),
+    );
     all.push(two.finish("").captioned("Wrong side"));
     for (words, pen) in lines {
         let mut canvas = Canvas::new(w, h);
@@ -73,7 +94,11 @@ pub(crate) fn legend(cloth: &Cloth, quarter: &str) -> Vec<Picture> {
     let mut trim = Canvas::new(w, h);
     trim.waste(&[(6.0, 6.0), (w - 6.0, 6.0), (w - 6.0, 20.0), (6.0, 20.0)], None);
     trim.line((2.0, 20.0), (w - 2.0, 20.0), Pen::TRIM);
-    cloth.right(&mut trim, &[(6.0, 21.0), (w - 6.0, 21.0), (w - 6.0, h - 4.0), (6.0, h - 4.0)], None);
+    cloth.right(
+        &mut trim,
+        &[(6.0, 21.0), (w - 6.0, 21.0), (w - 6.0, h - 4.0), (6.0, h - 4.0)],
+        None,
+    );
     all.push(trim.finish("").captioned("Trim; hatched cloth goes"));
     let mut press = Canvas::new(w, h);
     right(&mut press);
@@ -81,8 +106,16 @@ pub(crate) fn legend(cloth: &Cloth, quarter: &str) -> Vec<Picture> {
     press.arrow((w / 2.0, h / 2.0), Vector::new(1.0, 0.0), 18.0);
     all.push(press.finish("").captioned("Press the seam this way"));
     let mut over = Canvas::new(w, h);
-    cloth.right(&mut over, &[(8.0, h - 6.0), (60.0, h - 6.0), (46.0, 14.0), (8.0, 14.0)], Some(Pen::CUT));
-    cloth.wrong(&mut over, &[(22.0, h - 6.0), (60.0, h - 6.0), (60.0, 8.0), (40.0, 8.0)], Some(Pen::CUT));
+    cloth.right(
+        &mut over,
+        &[(8.0, h - 6.0), (60.0, h - 6.0), (46.0, 14.0), (8.0, 14.0)],
+        Some(Pen::CUT),
+    );
+    cloth.wrong(
+        &mut over,
+        &[(22.0, h - 6.0), (60.0, h - 6.0), (60.0, 8.0), (40.0, 8.0)],
+        Some(Pen::CUT),
+    );
     over.circle((46.0, 12.0), 9.0, "none", Some(Pen::RING));
     over.centred((70.0, 12.0), quarter, Lettering::MEASURE);
     all.push(over.finish("").captioned("One corner runs over, so far"));

@@ -17,14 +17,7 @@ pub(crate) fn where_used(picture: &TopPicture, cloths: &Cloths, fabric: &FabricI
     draw(picture, cloths, side, side, Some(fabric), &alt)
 }
 
-fn draw(
-    picture: &TopPicture,
-    cloths: &Cloths,
-    width: f64,
-    height: f64,
-    only: Option<&FabricId>,
-    alt: &str,
-) -> Picture {
+fn draw(picture: &TopPicture, cloths: &Cloths, width: f64, height: f64, only: Option<&FabricId>, alt: &str) -> Picture {
     let (low, high) = picture.outer.bounds();
     let (across, up) = (high.x - low.x, high.y - low.y);
     if picture.outer.is_empty() || across <= 0.0 || up <= 0.0 {
@@ -33,7 +26,12 @@ fn draw(
     let scale = ((width - 2.0) / across).min((height - 2.0) / up);
     let (w, h) = (across * scale + 2.0, up * scale + 2.0);
     let mut canvas = Canvas::new(w, h);
-    let view = View { turn: Motion::STILL, scale, low: Point::new(low.x, low.y), origin: (1.0, h - 1.0) };
+    let view = View {
+        turn: Motion::STILL,
+        scale,
+        low: Point::new(low.x, low.y),
+        origin: (1.0, h - 1.0),
+    };
     for face in &picture.faces {
         let cloth = cloths.get(&face.fabric);
         let corners = view.all(&face.outline);

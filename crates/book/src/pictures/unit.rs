@@ -43,13 +43,24 @@ impl<'a> UnitPictures<'a> {
                     .min((height - 2.0 * EDGE) / (high.y - low.y).max(0.1));
             }
         }
-        UnitPictures { cloths, measure: edition.measure, scale: scale.max(0.5), turn, letters: edition.letters() }
+        UnitPictures {
+            cloths,
+            measure: edition.measure,
+            scale: scale.max(0.5),
+            turn,
+            letters: edition.letters(),
+        }
     }
 
     fn sheet(&self, low: Point, high: Point, more_left: f64, more_below: f64) -> (Canvas, View) {
         let (w, h) = ((high.x - low.x) * self.scale, (high.y - low.y) * self.scale);
         let canvas = Canvas::lettered(w + 2.0 * EDGE + more_left, h + 2.0 * EDGE + more_below, self.letters);
-        let view = View { turn: self.turn, scale: self.scale, low, origin: (EDGE + more_left, EDGE + h) };
+        let view = View {
+            turn: self.turn,
+            scale: self.scale,
+            low,
+            origin: (EDGE + more_left, EDGE + h),
+        };
         (canvas, view)
     }
 
@@ -110,14 +121,21 @@ pub(crate) fn exploded(
     if any_overlap(&boxes, gap * 0.5) {
         return Some(in_a_row(pictures, &placed, code, width, alt));
     }
-    let low = boxes.iter().fold(Point::new(f64::MAX, f64::MAX), |p, b| Point::new(p.x.min(b.0.x), p.y.min(b.0.y)));
-    let high = boxes.iter().fold(Point::new(f64::MIN, f64::MIN), |p, b| Point::new(p.x.max(b.1.x), p.y.max(b.1.y)));
+    let low = boxes.iter().fold(Point::new(f64::MAX, f64::MAX), |p, b| {
+        Point::new(p.x.min(b.0.x), p.y.min(b.0.y))
+    });
+    let high = boxes.iter().fold(Point::new(f64::MIN, f64::MIN), |p, b| {
+        Point::new(p.x.max(b.1.x), p.y.max(b.1.y))
+    });
     let scale = pictures.scale.min((width - 2.0 * EDGE) / (high.x - low.x).max(0.1));
     let smaller = UnitPictures { scale, ..*pictures };
     let (mut canvas, view) = smaller.sheet(low, high, 0.0, 0.0);
     for (motion, part, centre) in &placed {
         let shift = Motion::slide((*centre - middle) * apart);
-        let at = View { turn: motion.then(&shift), ..view };
+        let at = View {
+            turn: motion.then(&shift),
+            ..view
+        };
         draw_part(&smaller, &mut canvas, &at, part, code(part.slot));
     }
     Some(canvas.finish(alt))
@@ -125,13 +143,24 @@ pub(crate) fn exploded(
 
 /// Two parts stand level, beside or above one another, whichever is nearer to how they will lie.
 fn side_by_side(one: &mut (Motion, &WorkView, Point), other: &mut (Motion, &WorkView, Point)) {
-    let (Some(a), Some(b)) = (bounds(one.1, one.0), bounds(other.1, other.0)) else { return };
+    let (Some(a), Some(b)) = (bounds(one.1, one.0), bounds(other.1, other.0)) else {
+        return;
+    };
     let apart = other.2 - one.2;
     let off = a.0.toward(a.1, 0.5) - b.0.toward(b.1, 0.5);
     let beside = apart.x.abs() >= apart.y.abs() - 1.0e-6;
-    let level = if beside { Vector::new(0.0, off.y) } else { Vector::new(off.x, 0.0) };
+    let level = if beside {
+        Vector::new(0.0, off.y)
+    } else {
+        Vector::new(off.x, 0.0)
+    };
     other.0 = other.0.then(&Motion::slide(level));
-    other.2 = one.2 + if beside { Vector::new(apart.x, 0.0) } else { Vector::new(0.0, apart.y) };
+    other.2 = one.2
+        + if beside {
+            Vector::new(apart.x, 0.0)
+        } else {
+            Vector::new(0.0, apart.y)
+        };
 }
 
 fn in_a_row(
@@ -151,7 +180,10 @@ fn in_a_row(
     let mut x = 0.0;
     for ((motion, part, _), (low, high)) in placed.iter().zip(&sizes) {
         let shift = Motion::slide(Vector::new(x - low.x, (up - (high.y - low.y)) / 2.0 - low.y));
-        let at = View { turn: motion.then(&shift), ..view };
+        let at = View {
+            turn: motion.then(&shift),
+            ..view
+        };
         draw_part(&smaller, &mut canvas, &at, part, code(part.slot));
         x += high.x - low.x + gap;
     }
@@ -177,7 +209,14 @@ fn draw_part(pictures: &UnitPictures, canvas: &mut Canvas, at: &View, part: &Wor
         }
         let plate = [(-half, -7.0), (half, -7.0), (half, 7.0), (-half, 7.0)].map(|(x, y)| (centre.0 + x, centre.1 + y));
         canvas.outline(&plate, "#FFFFFF", Some(Pen::SEAM));
-        canvas.centred(centre, &code, Lettering { size: 9.0, ..Lettering::MEASURE });
+        canvas.centred(
+            centre,
+            &code,
+            Lettering {
+                size: 9.0,
+                ..Lettering::MEASURE
+            },
+        );
     }
 }
 
@@ -239,10 +278,16 @@ fn rings(
     overhangs: &[Overhang],
 ) {
     let Some(path) = stack.stitches.first() else { return };
-    let Some(line) = Line::between(path.from, path.to) else { return };
+    let Some(line) = Line::between(path.from, path.to) else {
+        return;
+    };
     // Seen along the lower run the cloth lies on the left; a path given the other way round is turned.
     let body = mean(below.iter().flat_map(|l| &l.pieces).map(|p| p.outline.centroid()));
-    let (start, end) = if line.offset_of(body) >= 0.0 { (path.from, path.to) } else { (path.to, path.from) };
+    let (start, end) = if line.offset_of(body) >= 0.0 {
+        (path.from, path.to)
+    } else {
+        (path.to, path.from)
+    };
     for overhang in overhangs {
         let (here, there) = if overhang.at_start { (start, end) } else { (end, start) };
         let centre = view.at(here);
@@ -270,7 +315,9 @@ pub(crate) fn opened(
     let width = sizes.iter().find(|s| near(s, across));
     let height = sizes.iter().find(|s| near(s, up));
     let words = |size: Option<&Length>| size.map_or(String::new(), |s| set_length(*s, pictures.measure));
-    let narrow = |size: Option<&Length>, drawn: f64| Canvas::span_is_narrow(drawn * pictures.scale, &words(size), pictures.letters);
+    let narrow = |size: Option<&Length>, drawn: f64| {
+        Canvas::span_is_narrow(drawn * pictures.scale, &words(size), pictures.letters)
+    };
     let more_left = match height {
         Some(_) if up * pictures.scale < 24.0 => SPAN + lettering_width(&words(height), 9.5 * pictures.letters),
         Some(_) => SPAN,
@@ -293,7 +340,12 @@ pub(crate) fn opened(
     }
     if let Some(width) = width {
         let y = view.origin.1 + 13.0;
-        canvas.span(view.origin.0, view.origin.0 + across * view.scale, y, &set_length(*width, pictures.measure));
+        canvas.span(
+            view.origin.0,
+            view.origin.0 + across * view.scale,
+            y,
+            &set_length(*width, pictures.measure),
+        );
     }
     if let Some(height) = height {
         let x = view.origin.0 - 14.0;
@@ -306,8 +358,16 @@ pub(crate) fn opened(
 fn press_arrow(canvas: &mut Canvas, view: &View, work: &WorkView, stack: &WorkView, press: Press) {
     let pieces = || work.layers.iter().flat_map(|l| &l.pieces);
     // The seam just opened is the path it was sewn on; the frame has stayed.
-    let Some(path) = stack.stitches.iter().find(|s| pieces().any(|p| lies_along(&p.outline, s))) else { return };
-    let Some(line) = Line::between(path.from, path.to) else { return };
+    let Some(path) = stack
+        .stitches
+        .iter()
+        .find(|s| pieces().any(|p| lies_along(&p.outline, s)))
+    else {
+        return;
+    };
+    let Some(line) = Line::between(path.from, path.to) else {
+        return;
+    };
     let lower: Vec<EdgeRef> = stack
         .layers
         .iter()
@@ -317,7 +377,11 @@ fn press_arrow(canvas: &mut Canvas, view: &View, work: &WorkView, stack: &WorkVi
         .collect();
     let of_lower = pieces().filter(|p| p.edges.iter().any(|e| lower.contains(&e.0)));
     let side = line.offset_of(mean(of_lower.map(|p| p.outline.centroid())));
-    let toward_lower = if side >= 0.0 { line.along.left() } else { -line.along.left() };
+    let toward_lower = if side >= 0.0 {
+        line.along.left()
+    } else {
+        -line.along.left()
+    };
     let middle = view.at(path.from.toward(path.to, 0.5));
     let room = path.from.distance(path.to) * view.scale;
     let length = room.clamp(10.0, 16.0);
@@ -332,14 +396,14 @@ fn press_arrow(canvas: &mut Canvas, view: &View, work: &WorkView, stack: &WorkVi
 }
 
 /// A trim: what stays, what comes off hatched, the ruler's line, the shave beside it.
-pub(crate) fn trimmed(
-    pictures: &UnitPictures,
-    work: &WorkView,
-    shaves: &[Length],
-    alt: &str,
-) -> Option<Picture> {
+pub(crate) fn trimmed(pictures: &UnitPictures, work: &WorkView, shaves: &[Length], alt: &str) -> Option<Picture> {
     let (mut low, mut high) = bounds(work, pictures.turn)?;
-    for corner in work.waste.iter().flat_map(|w| w.corners()).map(|&c| pictures.turn.point(c)) {
+    for corner in work
+        .waste
+        .iter()
+        .flat_map(|w| w.corners())
+        .map(|&c| pictures.turn.point(c))
+    {
         low = Point::new(low.x.min(corner.x), low.y.min(corner.y));
         high = Point::new(high.x.max(corner.x), high.y.max(corner.y));
     }
@@ -358,7 +422,11 @@ pub(crate) fn trimmed(
         let (from, to) = longer(*cut, 6.0 / view.scale);
         canvas.line(view.at(from), view.at(to), Pen::TRIM);
         let Some(line) = Line::between(from, to) else { continue };
-        let out = if line.offset_of(body) >= 0.0 { -line.along.left() } else { line.along.left() };
+        let out = if line.offset_of(body) >= 0.0 {
+            -line.along.left()
+        } else {
+            line.along.left()
+        };
         let at = view.at(from.toward(to, 0.5) + out * (shave.to_inches() + 10.0 / view.scale));
         canvas.centred(at, &crate::numbers::about(*shave, pictures.measure), Lettering::MEASURE);
     }
@@ -367,7 +435,11 @@ pub(crate) fn trimmed(
 
 /// The last view of the unit that holds cloth.
 pub(crate) fn finished_view(scenes: &UnitScenes) -> Option<&WorkView> {
-    scenes.after.iter().rev().find(|v| v.layers.iter().any(|l| !l.pieces.is_empty()))
+    scenes
+        .after
+        .iter()
+        .rev()
+        .find(|v| v.layers.iter().any(|l| !l.pieces.is_empty()))
 }
 
 fn draw_marks(canvas: &mut Canvas, view: &View, work: &WorkView) {
@@ -388,7 +460,13 @@ fn name_inside(canvas: &mut Canvas, corners: &[(f64, f64)], name: &str, ink: &st
         .min(10.0);
     if size >= 4.5 {
         let c = outline.centroid();
-        let how = Lettering { size, color: ink, bold: true, anchor: Anchor::Middle, turned: false };
+        let how = Lettering {
+            size,
+            color: ink,
+            bold: true,
+            anchor: Anchor::Middle,
+            turned: false,
+        };
         canvas.centred((c.x, c.y), name, how);
     }
 }
@@ -402,7 +480,10 @@ fn bounds(view: &WorkView, motion: Motion) -> Option<(Point, Point)> {
         .map(|&c| motion.point(c));
     let first = corners.next()?;
     Some(corners.fold((first, first), |(l, h), c| {
-        (Point::new(l.x.min(c.x), l.y.min(c.y)), Point::new(h.x.max(c.x), h.y.max(c.y)))
+        (
+            Point::new(l.x.min(c.x), l.y.min(c.y)),
+            Point::new(h.x.max(c.x), h.y.max(c.y)),
+        )
     }))
 }
 
@@ -432,21 +513,34 @@ fn place_in(part: &WorkView, last: &WorkView) -> (Motion, Point) {
             }
             let middle = |s: &Segment| s.from.toward(s.to, 0.5);
             if let (Some(from), Some(onto)) = (Line::between(here.from, here.to), Line::between(now.from, now.to)) {
-                let from = Line { through: middle(here), ..from };
-                let onto = Line { through: middle(now), ..onto };
+                let from = Line {
+                    through: middle(here),
+                    ..from
+                };
+                let onto = Line {
+                    through: middle(now),
+                    ..onto
+                };
                 best = Some((length, Motion::line_to_line(from, onto, false)));
             }
         }
     }
     let motion = best.map_or(Motion::STILL, |b| b.1);
-    let Some((low, high)) = bounds(part, motion) else { return (motion, Point::ORIGIN) };
+    let Some((low, high)) = bounds(part, motion) else {
+        return (motion, Point::ORIGIN);
+    };
     let own = low.toward(high, 0.5);
     // A unit's side may be several segments of one name: only the direction is taken from an edge, the place from the
     // middle of what shows.
     let mut corners = there.iter().flat_map(|p| p.outline.corners());
-    let Some(&first) = corners.next() else { return (motion, own) };
+    let Some(&first) = corners.next() else {
+        return (motion, own);
+    };
     let (low, high) = corners.fold((first, first), |(l, h), c| {
-        (Point::new(l.x.min(c.x), l.y.min(c.y)), Point::new(h.x.max(c.x), h.y.max(c.y)))
+        (
+            Point::new(l.x.min(c.x), l.y.min(c.y)),
+            Point::new(h.x.max(c.x), h.y.max(c.y)),
+        )
     });
     let middle = low.toward(high, 0.5);
     (motion.then(&Motion::slide(middle - own)), middle)
@@ -454,9 +548,13 @@ fn place_in(part: &WorkView, last: &WorkView) -> (Motion, Point) {
 
 /// How the pictures of a unit are turned: the quilt's upper side up where it is known, else long works level.
 pub(crate) fn turn_for(scenes: &UnitScenes, upper: Option<EdgeRef>) -> Motion {
-    let Some(last) = finished_view(scenes) else { return Motion::STILL };
+    let Some(last) = finished_view(scenes) else {
+        return Motion::STILL;
+    };
     let edges = || last.layers.iter().flat_map(|l| &l.pieces).flat_map(|p| &p.edges);
-    let direction = upper.and_then(|name| edges().find(|(e, _)| *e == name)).map(|(_, s)| s.to - s.from);
+    let direction = upper
+        .and_then(|name| edges().find(|(e, _)| *e == name))
+        .map(|(_, s)| s.to - s.from);
     if let Some(d) = direction {
         // With the cloth on its left the upper side runs from right to left.
         return if d.x.abs() >= d.y.abs() {
@@ -484,7 +582,11 @@ fn mean(points: impl Iterator<Item = Point>) -> Point {
         sum = sum + (p - Point::ORIGIN);
         count += 1.0;
     }
-    if count == 0.0 { Point::ORIGIN } else { Point::ORIGIN + sum * (1.0 / count) }
+    if count == 0.0 {
+        Point::ORIGIN
+    } else {
+        Point::ORIGIN + sum * (1.0 / count)
+    }
 }
 
 fn lies_along(outline: &Polygon, segment: &Segment) -> bool {

@@ -23,7 +23,11 @@ pub(super) fn write(book: &Book) -> (String, Vec<String>) {
         literal(&book.title),
         literal(&book.author)
     );
-    let mut setter = Setter { book, out, pictures: Vec::new() };
+    let mut setter = Setter {
+        book,
+        out,
+        pictures: Vec::new(),
+    };
     for (i, section) in book.sections.iter().enumerate() {
         setter.section(section, i == 0);
     }
@@ -67,26 +71,48 @@ impl Setter<'_> {
                     array(&lines)
                 )
             }
-            Block::Heading { level, words, pill, swatch, aside, lead } => {
+            Block::Heading {
+                level,
+                words,
+                pill,
+                swatch,
+                aside,
+                lead,
+            } => {
                 let lead = lead.as_ref().map_or("none".into(), |t| self.text(t));
                 let pill = pill.as_ref().map_or("none".into(), |p| literal(p));
                 let swatch = swatch.as_ref().map_or("none".into(), |p| self.picture(p));
                 let aside = aside.as_ref().map_or("none".into(), |p| self.picture(p));
-                format!("heading-{level}({}, pill-words: {pill}, swatch: {swatch}, aside: {aside}, lead: {lead})", literal(words))
+                format!(
+                    "heading-{level}({}, pill-words: {pill}, swatch: {swatch}, aside: {aside}, lead: {lead})",
+                    literal(words)
+                )
             }
             Block::Paragraph(text) => {
                 let stick = matches!(next, Some(Block::Gallery(_) | Block::TrueScale(_)));
                 format!("para({}, {stick})", self.text(text))
             }
             Block::Quote { word, text } => format!("quoted({}, {})", literal(word), literal(text)),
-            Block::Step { number, sentences, pictures, wide } => {
+            Block::Step {
+                number,
+                sentences,
+                pictures,
+                wide,
+            } => {
                 let number = number.map_or("none".into(), |n| format!("\"{n}\""));
                 let sentences: Vec<String> = sentences.iter().map(|s| self.text(s)).collect();
                 let pictures: Vec<String> = pictures.iter().map(|p| self.figure(p)).collect();
                 let name = if *wide { "wide-step" } else { "step" };
                 // What is laid out stays with its first seam, and the last step with the check that follows it.
-                let stick = matches!((block, next), (Block::Step { number: None, .. }, Some(Block::Step { .. })) | (_, Some(Block::Check(_))));
-                format!("{name}({number}, ({}), ({}), {stick})", array(&sentences), array(&pictures))
+                let stick = matches!(
+                    (block, next),
+                    (Block::Step { number: None, .. }, Some(Block::Step { .. })) | (_, Some(Block::Check(_)))
+                );
+                format!(
+                    "{name}({number}, ({}), ({}), {stick})",
+                    array(&sentences),
+                    array(&pictures)
+                )
             }
             Block::Gallery(pictures) => {
                 let pictures: Vec<String> = pictures.iter().map(|p| self.figure(p)).collect();

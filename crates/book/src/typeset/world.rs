@@ -19,7 +19,9 @@ struct Case {
 fn case() -> &'static Case {
     static CASE: OnceLock<Case> = OnceLock::new();
     CASE.get_or_init(|| {
-        let fonts: Vec<Font> = typst_assets::fonts().flat_map(|data| Font::iter(Bytes::new(data))).collect();
+        let fonts: Vec<Font> = typst_assets::fonts()
+            .flat_map(|data| Font::iter(Bytes::new(data)))
+            .collect();
         Case {
             library: LazyHash::new(Library::default()),
             book: LazyHash::new(FontBook::from_fonts(&fonts)),
@@ -43,7 +45,11 @@ impl Desk {
             .enumerate()
             .map(|(i, svg)| Ok((file(&format!("{i}.svg"))?, Bytes::from_string(svg))))
             .collect::<Result<_, BookError>>()?;
-        Ok(Desk { main, source: Source::new(main, source), pictures })
+        Ok(Desk {
+            main,
+            source: Source::new(main, source),
+            pictures,
+        })
     }
 }
 
@@ -66,11 +72,19 @@ impl World for Desk {
     }
 
     fn source(&self, id: FileId) -> FileResult<Source> {
-        if id == self.main { Ok(self.source.clone()) } else { Err(FileError::NotSource) }
+        if id == self.main {
+            Ok(self.source.clone())
+        } else {
+            Err(FileError::NotSource)
+        }
     }
 
     fn file(&self, id: FileId) -> FileResult<Bytes> {
-        self.pictures.iter().find(|(name, _)| *name == id).map(|(_, bytes)| bytes.clone()).ok_or(FileError::AccessDenied)
+        self.pictures
+            .iter()
+            .find(|(name, _)| *name == id)
+            .map(|(_, bytes)| bytes.clone())
+            .ok_or(FileError::AccessDenied)
     }
 
     fn font(&self, index: usize) -> Option<Font> {

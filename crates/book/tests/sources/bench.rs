@@ -17,8 +17,17 @@ pub fn polygon(corners: &[(f64, f64)]) -> Polygon {
 pub fn piece(slot: u32, name: &str, fabric: &str, outline: Polygon) -> PieceView {
     let edges = (0..outline.len())
         .map(|i| {
-            let segment = Segment { from: outline.corner(i), to: outline.corner(i + 1) };
-            (EdgeRef { of: Slot(slot), edge: i as u32 }, segment)
+            let segment = Segment {
+                from: outline.corner(i),
+                to: outline.corner(i + 1),
+            };
+            (
+                EdgeRef {
+                    of: Slot(slot),
+                    edge: i as u32,
+                },
+                segment,
+            )
         })
         .collect();
     PieceView {
@@ -33,9 +42,17 @@ pub fn piece(slot: u32, name: &str, fabric: &str, outline: Polygon) -> PieceView
 pub fn moved(piece: &PieceView, motion: &Motion) -> PieceView {
     let mut edges = piece.edges.clone();
     for (_, s) in &mut edges {
-        *s = Segment { from: motion.point(s.from), to: motion.point(s.to) };
+        *s = Segment {
+            from: motion.point(s.from),
+            to: motion.point(s.to),
+        };
     }
-    PieceView { outline: motion.polygon(&piece.outline), edges, up: motion.vector(piece.up), ..piece.clone() }
+    PieceView {
+        outline: motion.polygon(&piece.outline),
+        edges,
+        up: motion.vector(piece.up),
+        ..piece.clone()
+    }
 }
 
 /// The same pieces as they came with a unit: all edges belong to its slot.
@@ -46,7 +63,10 @@ pub fn as_unit(slot: u32, pieces: &[PieceView]) -> Vec<PieceView> {
         .map(|p| {
             let mut p = p.clone();
             for (edge, _) in &mut p.edges {
-                *edge = EdgeRef { of: Slot(slot), edge: number };
+                *edge = EdgeRef {
+                    of: Slot(slot),
+                    edge: number,
+                };
                 number += 1;
             }
             p
@@ -55,7 +75,14 @@ pub fn as_unit(slot: u32, pieces: &[PieceView]) -> Vec<PieceView> {
 }
 
 pub fn work(slot: u32, pieces: Vec<PieceView>) -> WorkView {
-    WorkView { slot: Slot(slot), layers: vec![LayerView { turned_over: false, pieces }], ..WorkView::default() }
+    WorkView {
+        slot: Slot(slot),
+        layers: vec![LayerView {
+            turned_over: false,
+            pieces,
+        }],
+        ..WorkView::default()
+    }
 }
 
 /// Lower pieces, upper pieces with the motion to where they lie once opened, and the stitch line with the lower body
@@ -73,13 +100,22 @@ pub fn sewn(
     let stack = WorkView {
         slot: Slot(slots.0),
         layers: vec![
-            LayerView { turned_over: false, pieces: a.to_vec() },
-            LayerView { turned_over: true, pieces: opened_b.iter().map(|p| moved(p, &over)).collect() },
+            LayerView {
+                turned_over: false,
+                pieces: a.to_vec(),
+            },
+            LayerView {
+                turned_over: true,
+                pieces: opened_b.iter().map(|p| moved(p, &over)).collect(),
+            },
         ],
         stitches: vec![stitch],
         ..WorkView::default()
     };
-    let cut = |p: &PieceView, line: Line| PieceView { outline: p.outline.left_of(line), ..p.clone() };
+    let cut = |p: &PieceView, line: Line| PieceView {
+        outline: p.outline.left_of(line),
+        ..p.clone()
+    };
     let mut pieces: Vec<PieceView> = a.iter().map(|p| cut(p, line)).collect();
     pieces.extend(opened_b.iter().map(|p| cut(p, line.reversed())));
     let mut opened = work(slots.1, pieces);
@@ -90,5 +126,7 @@ pub fn sewn(
 /// The motion that turns by half about a place.
 pub fn half_turn_about(p: Point) -> Motion {
     let there = Vector::new(p.x, p.y);
-    Motion::slide(-there).then(&Motion::quarter_turns(2)).then(&Motion::slide(there))
+    Motion::slide(-there)
+        .then(&Motion::quarter_turns(2))
+        .then(&Motion::slide(there))
 }

@@ -17,7 +17,10 @@ pub fn inches(numerator: i64, denominator: i64) -> Size {
 }
 
 fn why(id: u32, size: Size) -> Size {
-    Size { why: Some(WhyId(id)), ..size }
+    Size {
+        why: Some(WhyId(id)),
+        ..size
+    }
 }
 
 fn edge(of: u32, edge: u32) -> EdgeRef {
@@ -29,27 +32,48 @@ fn run(of: u32, number: u32) -> EdgeRun {
 }
 
 fn even(a: u32, ae: u32, b: u32, be: u32) -> End {
-    End::Even { a: edge(a, ae), b: edge(b, be) }
+    End::Even {
+        a: edge(a, ae),
+        b: edge(b, be),
+    }
 }
 
 fn beside() -> Path {
-    Path::Beside { by: inches(1, 4), from: Stop::Raw, to: Stop::Raw }
+    Path::Beside {
+        by: inches(1, 4),
+        from: Stop::Raw,
+        to: Stop::Raw,
+    }
 }
 
 fn take_piece(slot: u32, name: &str) -> Part {
-    Part { slot: Slot(slot), take: Take::Piece(PieceId::new(name)) }
+    Part {
+        slot: Slot(slot),
+        take: Take::Piece(PieceId::new(name)),
+    }
 }
 
 fn take_unit(slot: u32, name: &str) -> Part {
-    Part { slot: Slot(slot), take: Take::Unit(UnitId::new(name)) }
+    Part {
+        slot: Slot(slot),
+        take: Take::Unit(UnitId::new(name)),
+    }
 }
 
 fn give(slot: u32) -> Give {
-    Give { slot: Slot(slot), sides: (0..4).map(|i| run(slot, i)).collect(), seams: Vec::new() }
+    Give {
+        slot: Slot(slot),
+        sides: (0..4).map(|i| run(slot, i)).collect(),
+        seams: Vec::new(),
+    }
 }
 
 fn check(of: u32, is: Size) -> Step {
-    Step::Check { of: Slot(of), what: Measured::Across(run(of, 0), run(of, 2)), is }
+    Step::Check {
+        of: Slot(of),
+        what: Measured::Across(run(of, 0), run(of, 2)),
+        is,
+    }
 }
 
 fn seam_steps(a: u32, ae: u32, b: u32, be: u32, stack: u32, into: u32, press: Press) -> Vec<Step> {
@@ -66,8 +90,16 @@ fn seam_steps(a: u32, ae: u32, b: u32, be: u32, stack: u32, into: u32, press: Pr
             },
             into: Slot(stack),
         },
-        Step::Sew { stack: Slot(stack), path: beside(), join: false },
-        Step::Open { stack: Slot(stack), press, into: Slot(into) },
+        Step::Sew {
+            stack: Slot(stack),
+            path: beside(),
+            join: false,
+        },
+        Step::Open {
+            stack: Slot(stack),
+            press,
+            into: Slot(into),
+        },
     ]
 }
 
@@ -75,8 +107,17 @@ fn seam_steps(a: u32, ae: u32, b: u32, be: u32, stack: u32, into: u32, press: Pr
 fn four_patch() -> (Vec<Make>, Vec<UnitScenes>) {
     let square = Polygon::rectangle(3.5, 3.5);
     let (a, b) = (piece(0, "A1", "foam", square.clone()), piece(1, "A2", "night", square));
-    let stitch = Segment { from: point(3.25, 0.0), to: point(3.25, 3.5) };
-    let (stack, opened) = sewn((2, 3), std::slice::from_ref(&a), std::slice::from_ref(&b), &Motion::slide(Vector::new(3.0, 0.0)), stitch);
+    let stitch = Segment {
+        from: point(3.25, 0.0),
+        to: point(3.25, 3.5),
+    };
+    let (stack, opened) = sewn(
+        (2, 3),
+        std::slice::from_ref(&a),
+        std::slice::from_ref(&b),
+        &Motion::slide(Vector::new(3.0, 0.0)),
+        stitch,
+    );
     let mut steps = seam_steps(0, 1, 1, 3, 2, 3, Press::TowardUpper);
     steps.push(check(3, inches(13, 2)));
     steps.push(check(3, inches(7, 2)));
@@ -97,10 +138,17 @@ fn four_patch() -> (Vec<Make>, Vec<UnitScenes>) {
     let pieces = &opened.layers[0].pieces;
     let (p, q) = (as_unit(0, pieces), as_unit(1, pieces));
     let pose = half_turn_about(point(3.25, 3.25));
-    let stitch = Segment { from: point(6.5, 3.25), to: point(0.0, 3.25) };
+    let stitch = Segment {
+        from: point(6.5, 3.25),
+        to: point(0.0, 3.25),
+    };
     let (stack, opened) = sewn((2, 3), &p, &q, &pose, stitch);
     let mut steps = seam_steps(0, 2, 1, 2, 2, 3, Press::Open);
-    if let Step::Lay { how: Lay::Edges { meets, .. }, .. } = &mut steps[0] {
+    if let Step::Lay {
+        how: Lay::Edges { meets, .. },
+        ..
+    } = &mut steps[0]
+    {
         meets.push(Meet { a: 0, b: 0 });
     }
     steps.push(check(3, inches(13, 2)));
@@ -128,24 +176,42 @@ fn half_square_pair() -> (Make, UnitScenes) {
     let side = 3.875;
     let square = Polygon::rectangle(side, side);
     let (a, b) = (piece(0, "B1", "night", square.clone()), piece(1, "B2", "brass", square));
-    let corner = |before: u32, after: u32| CornerRef { before: edge(0, before), after: edge(0, after) };
+    let corner = |before: u32, after: u32| CornerRef {
+        before: edge(0, before),
+        after: edge(0, after),
+    };
     let mark = MarkName("line".into());
     let diagonal = Line::between(point(0.0, 0.0), point(side, side)).unwrap();
     let offset = |by: f64| {
         let d = by * 2f64.sqrt();
         if by > 0.0 {
-            Segment { from: point(0.0, d), to: point(side - d, side) }
+            Segment {
+                from: point(0.0, d),
+                to: point(side - d, side),
+            }
         } else {
-            Segment { from: point(-d, 0.0), to: point(side, side + d) }
+            Segment {
+                from: point(-d, 0.0),
+                to: point(side, side + d),
+            }
         }
     };
     let over = moved(&b, &Motion::mirror(diagonal));
-    let whole = Segment { from: point(0.0, 0.0), to: point(side, side) };
+    let whole = Segment {
+        from: point(0.0, 0.0),
+        to: point(side, side),
+    };
     let mut stack = WorkView {
         slot: Slot(2),
         layers: vec![
-            rehearse::LayerView { turned_over: false, pieces: vec![a.clone()] },
-            rehearse::LayerView { turned_over: true, pieces: vec![over] },
+            rehearse::LayerView {
+                turned_over: false,
+                pieces: vec![a.clone()],
+            },
+            rehearse::LayerView {
+                turned_over: true,
+                pieces: vec![over],
+            },
         ],
         marks: vec![MarkView::Line(mark.clone(), diagonal, whole)],
         ..WorkView::default()
@@ -157,8 +223,20 @@ fn half_square_pair() -> (Make, UnitScenes) {
     // Opened: the lower right half, its seam a quarter inch from the cut.
     let seam = offset(-0.25);
     let line = Line::between(seam.to, seam.from).unwrap();
-    let lower = rehearse::PieceView { outline: a.outline.left_of(line), ..a.clone() };
-    let upper = moved(&rehearse::PieceView { outline: a.outline.left_of(line), piece: PieceId::new("B2"), fabric: FabricId::new("brass"), edges: b.edges.clone(), ..a.clone() }, &Motion::mirror(line));
+    let lower = rehearse::PieceView {
+        outline: a.outline.left_of(line),
+        ..a.clone()
+    };
+    let upper = moved(
+        &rehearse::PieceView {
+            outline: a.outline.left_of(line),
+            piece: PieceId::new("B2"),
+            fabric: FabricId::new("brass"),
+            edges: b.edges.clone(),
+            ..a.clone()
+        },
+        &Motion::mirror(line),
+    );
     let opened = work(5, vec![lower, upper]);
     let (low, high) = (point(side - 3.5 - 0.02, 0.0), point(side, 3.5));
     let frame = Polygon::new(vec![low, point(high.x, low.y), high, point(low.x, high.y)]);
@@ -174,35 +252,93 @@ fn half_square_pair() -> (Make, UnitScenes) {
         })
         .collect();
     let mut trimmed = work(6, trimmed_pieces);
-    trimmed.cuts = vec![Segment { from: point(low.x, low.y), to: point(low.x, high.y) }, Segment { from: high, to: point(low.x, high.y) }];
+    trimmed.cuts = vec![
+        Segment {
+            from: point(low.x, low.y),
+            to: point(low.x, high.y),
+        },
+        Segment {
+            from: high,
+            to: point(low.x, high.y),
+        },
+    ];
     trimmed.waste = vec![
-        Polygon::new(vec![point(low.x - 0.02, 0.0), point(low.x, 0.0), point(low.x, 3.5), point(low.x - 0.02, 3.5)]),
-        Polygon::new(vec![point(low.x, 3.5), point(high.x, 3.5), point(high.x, 3.52), point(low.x, 3.52)]),
+        Polygon::new(vec![
+            point(low.x - 0.02, 0.0),
+            point(low.x, 0.0),
+            point(low.x, 3.5),
+            point(low.x - 0.02, 3.5),
+        ]),
+        Polygon::new(vec![
+            point(low.x, 3.5),
+            point(high.x, 3.5),
+            point(high.x, 3.52),
+            point(low.x, 3.52),
+        ]),
     ];
     let line_ref = LineRef::Mark(mark.clone());
     let steps = vec![
         Step::Mark {
             on: Slot(1),
             name: mark.clone(),
-            line: Ruler::TwoMarks { from: PointRef::Corner(corner(0, 1)), to: PointRef::Corner(corner(2, 3)) },
+            line: Ruler::TwoMarks {
+                from: PointRef::Corner(corner(0, 1)),
+                to: PointRef::Corner(corner(2, 3)),
+            },
         },
-        Step::Lay { a: Slot(0), b: Slot(1), how: Lay::Corner { a: corner(0, 1), b: corner(0, 1) }, into: Slot(2) },
-        Step::Sew { stack: Slot(2), path: Path::BothSides { mark, by: inches(1, 4) }, join: false },
+        Step::Lay {
+            a: Slot(0),
+            b: Slot(1),
+            how: Lay::Corner {
+                a: corner(0, 1),
+                b: corner(0, 1),
+            },
+            into: Slot(2),
+        },
+        Step::Sew {
+            stack: Slot(2),
+            path: Path::BothSides { mark, by: inches(1, 4) },
+            join: false,
+        },
         Step::CutApart {
             stack: Slot(2),
-            line: Ruler::Beside { line: line_ref, at: inches(0, 1), toward: corner(0, 1) },
-            keep: vec![Keep { corner: corner(0, 1), into: Slot(3) }, Keep { corner: corner(2, 3), into: Slot(4) }],
+            line: Ruler::Beside {
+                line: line_ref,
+                at: inches(0, 1),
+                toward: corner(0, 1),
+            },
+            keep: vec![
+                Keep {
+                    corner: corner(0, 1),
+                    into: Slot(3),
+                },
+                Keep {
+                    corner: corner(2, 3),
+                    into: Slot(4),
+                },
+            ],
             offcut: Vec::new(),
         },
-        Step::Open { stack: Slot(3), press: Press::TowardLower, into: Slot(5) },
-        Step::Open { stack: Slot(4), press: Press::TowardLower, into: Slot(7) },
+        Step::Open {
+            stack: Slot(3),
+            press: Press::TowardLower,
+            into: Slot(5),
+        },
+        Step::Open {
+            stack: Slot(4),
+            press: Press::TowardLower,
+            into: Slot(7),
+        },
         Step::Trim {
             of: Slot(5),
             lines: vec![TrimLine {
                 ruler: Ruler::Angle {
                     line: LineRef::Seam(SeamRef { of: Slot(5), seam: 0 }),
                     angle: RulerAngle::FortyFive,
-                    through: PointRef::Crossing(LineRef::Seam(SeamRef { of: Slot(5), seam: 0 }), LineRef::Edge(edge(0, 0))),
+                    through: PointRef::Crossing(
+                        LineRef::Seam(SeamRef { of: Slot(5), seam: 0 }),
+                        LineRef::Edge(edge(0, 0)),
+                    ),
                     like: edge(0, 1),
                 },
                 off: run(0, 0),
@@ -247,24 +383,63 @@ fn leaning_pair() -> (Make, UnitScenes) {
     let raw = Line::between(point(4.5, 0.0), point(2.75, 3.5)).unwrap();
     let path = raw.moved_left(0.25);
     let at_height = |y: f64| path.at((y - path.through.y) / path.along.y);
-    let stitch = Segment { from: at_height(0.0), to: at_height(3.5) };
+    let stitch = Segment {
+        from: at_height(0.0),
+        to: at_height(3.5),
+    };
     let pose = half_turn_about(stitch.from.toward(stitch.to, 0.5));
-    let (stack, opened) = sewn((2, 3), std::slice::from_ref(&a), std::slice::from_ref(&b), &pose, stitch);
+    let (stack, opened) = sewn(
+        (2, 3),
+        std::slice::from_ref(&a),
+        std::slice::from_ref(&b),
+        &pose,
+        stitch,
+    );
     let mut steps = seam_steps(0, 1, 1, 1, 2, 3, Press::TowardUpper);
-    if let Step::Lay { how: Lay::Edges { first, last, .. }, .. } = &mut steps[0] {
+    if let Step::Lay {
+        how: Lay::Edges { first, last, .. },
+        ..
+    } = &mut steps[0]
+    {
         // 2 s cot α = 2 · 1/4 · 1/2 at a 2 : 1 slope (derived)
-        *first = End::Notch { a: edge(0, 0), b: edge(1, 2), about: inches(1, 4) };
-        *last = End::Notch { a: edge(0, 2), b: edge(1, 0), about: inches(1, 4) };
+        *first = End::Notch {
+            a: edge(0, 0),
+            b: edge(1, 2),
+            about: inches(1, 4),
+        };
+        *last = End::Notch {
+            a: edge(0, 2),
+            b: edge(1, 0),
+            about: inches(1, 4),
+        };
     }
-    steps.push(Step::Snip { of: Slot(3), along: vec![edge(0, 0)] });
+    steps.push(Step::Snip {
+        of: Slot(3),
+        along: vec![edge(0, 0)],
+    });
     let (low, high) = (point(0.2, 0.0), point(6.7, 3.5));
     let off = opened.layers[0].pieces[1].outline.bounds().1.x;
     let mut trimmed = opened.clone();
     for p in &mut trimmed.layers[0].pieces {
-        p.outline = p.outline.left_of(Line { through: low, along: Vector::new(0.0, -1.0) });
-        p.outline = p.outline.left_of(Line { through: high, along: Vector::new(0.0, 1.0) });
+        p.outline = p.outline.left_of(Line {
+            through: low,
+            along: Vector::new(0.0, -1.0),
+        });
+        p.outline = p.outline.left_of(Line {
+            through: high,
+            along: Vector::new(0.0, 1.0),
+        });
     }
-    trimmed.cuts = vec![Segment { from: point(low.x, 3.5), to: low }, Segment { from: point(high.x, 0.0), to: high }];
+    trimmed.cuts = vec![
+        Segment {
+            from: point(low.x, 3.5),
+            to: low,
+        },
+        Segment {
+            from: point(high.x, 0.0),
+            to: high,
+        },
+    ];
     trimmed.waste = vec![
         Polygon::new(vec![point(0.0, 0.0), low, point(low.x, 3.5), point(0.0, 3.5)]),
         Polygon::new(vec![point(high.x, 0.0), point(off, 0.0), point(off, 3.5), high]),
@@ -273,12 +448,19 @@ fn leaning_pair() -> (Make, UnitScenes) {
         ruler: Ruler::Beside {
             line: LineRef::Seam(SeamRef { of: Slot(3), seam: 0 }),
             at: inches(7, 4),
-            toward: CornerRef { before: edge(0, 3), after: edge(0, 0) },
+            toward: CornerRef {
+                before: edge(0, 3),
+                after: edge(0, 0),
+            },
         },
         off: run(0, 3),
         shave,
     };
-    steps.push(Step::Trim { of: Slot(3), lines: vec![line(inches(3, 16)), line(inches(3, 16))], into: Slot(4) });
+    steps.push(Step::Trim {
+        of: Slot(3),
+        lines: vec![line(inches(3, 16)), line(inches(3, 16))],
+        into: Slot(4),
+    });
     steps.push(check(4, inches(13, 2)));
     steps.push(check(4, why(1, inches(7, 2))));
     let make = Make {
@@ -322,10 +504,17 @@ fn long_row() -> (Make, UnitScenes) {
         parts.push(work(i, vec![next.clone()]));
         taken.push(take_piece(i, &name));
         let x = 2.0 * f64::from(i) + 0.25;
-        let stitch = Segment { from: point(x, 0.0), to: point(x, 2.5) };
+        let stitch = Segment {
+            from: point(x, 0.0),
+            to: point(x, 2.5),
+        };
         let pose = Motion::slide(Vector::new(2.0 * f64::from(i), 0.0));
         let (stack, opened) = sewn((100 + i, 200 + i), &body, std::slice::from_ref(&next), &pose, stitch);
-        let press = if i % 2 == 0 { Press::TowardLower } else { Press::TowardUpper };
+        let press = if i % 2 == 0 {
+            Press::TowardLower
+        } else {
+            Press::TowardUpper
+        };
         steps.extend(seam_steps(slot, 1, i, 3, 100 + i, 200 + i, press));
         after.extend([stack.clone(), stack, opened.clone()]);
         body = opened.layers[0].pieces.clone();
@@ -343,7 +532,11 @@ fn long_row() -> (Make, UnitScenes) {
         gives: vec![give(slot)],
         spare: 0,
     };
-    let scenes = UnitScenes { unit: make.unit.clone(), parts, after };
+    let scenes = UnitScenes {
+        unit: make.unit.clone(),
+        parts,
+        after,
+    };
     (make, scenes)
 }
 
@@ -351,15 +544,27 @@ fn long_row() -> (Make, UnitScenes) {
 fn top(four: &UnitScenes) -> (Make, UnitScenes) {
     let pieces = &four.after[2].layers[0].pieces;
     let (p, q) = (as_unit(0, pieces), as_unit(1, pieces));
-    let stitch = Segment { from: point(6.25, 0.0), to: point(6.25, 6.5) };
+    let stitch = Segment {
+        from: point(6.25, 0.0),
+        to: point(6.25, 6.5),
+    };
     let (stack, opened) = sewn((2, 3), &p, &q, &Motion::slide(Vector::new(6.0, 0.0)), stitch);
     let mut steps = seam_steps(0, 1, 1, 3, 2, 3, Press::TowardLower);
-    if let Step::Lay { how: Lay::Edges { meets, .. }, .. } = &mut steps[0] {
+    if let Step::Lay {
+        how: Lay::Edges { meets, .. },
+        ..
+    } = &mut steps[0]
+    {
         meets.extend([Meet { a: 0, b: 0 }, Meet { a: 1, b: 1 }]);
     }
     steps.push(check(3, inches(25, 2)));
     steps.push(check(3, inches(13, 2)));
-    steps.push(Step::Finish { top: Slot(3), sides: (0..4).map(|i| run(3, i)).collect(), up: 2, seam: inches(1, 4) });
+    steps.push(Step::Finish {
+        top: Slot(3),
+        sides: (0..4).map(|i| run(3, i)).collect(),
+        up: 2,
+        seam: inches(1, 4),
+    });
     let make = Make {
         unit: UnitId::new("top"),
         label: "The top".into(),
@@ -372,7 +577,14 @@ fn top(four: &UnitScenes) -> (Make, UnitScenes) {
     let scenes = UnitScenes {
         unit: make.unit.clone(),
         parts: vec![work(0, p), work(1, q)],
-        after: vec![stack.clone(), stack, opened.clone(), opened.clone(), opened.clone(), opened],
+        after: vec![
+            stack.clone(),
+            stack,
+            opened.clone(),
+            opened.clone(),
+            opened.clone(),
+            opened,
+        ],
     };
     (make, scenes)
 }
@@ -382,11 +594,19 @@ fn cut(lower: Size, upper: Size, gives: Gives) -> Cut {
 }
 
 fn whole(name: &str, turn: Turn) -> Gives {
-    Gives::Piece(PieceCut { piece: PieceId::new(name), turn })
+    Gives::Piece(PieceCut {
+        piece: PieceId::new(name),
+        turn,
+    })
 }
 
 fn strip(height: Size, times: u32, runs: Vec<CutRun>) -> Strip {
-    Strip { height, times, runs, rest: Vec::new() }
+    Strip {
+        height,
+        times,
+        runs,
+        rest: Vec::new(),
+    }
 }
 
 fn one_run(times: u32, cuts: Vec<Cut>) -> CutRun {
@@ -406,7 +626,10 @@ fn cutting() -> CutPlan {
         )
     };
     let seven = why(2, inches(31, 8));
-    let half = |name: &str| PieceCut { piece: PieceId::new(name), turn: Turn::As };
+    let half = |name: &str| PieceCut {
+        piece: PieceId::new(name),
+        turn: Turn::As,
+    };
     let cloth = |fabric: &str, strips| ClothPlan {
         fabric: FabricId::new(fabric),
         usable: inches(40, 1),
@@ -416,17 +639,29 @@ fn cutting() -> CutPlan {
     let mut night_last = strip(
         seven,
         1,
-        vec![
-            one_run(8, vec![cut(seven, seven, whole("B1", Turn::As))]),
-        ],
+        vec![one_run(8, vec![cut(seven, seven, whole("B1", Turn::As))])],
     );
-    night_last.rest.push(strip(inches(5, 2), 1, vec![one_run(2, vec![cut(inches(5, 2), inches(5, 2), whole("D2", Turn::As))])]));
+    night_last.rest.push(strip(
+        inches(5, 2),
+        1,
+        vec![one_run(2, vec![cut(inches(5, 2), inches(5, 2), whole("D2", Turn::As))])],
+    ));
     let mut template_strip = strip(inches(4, 1), 1, Vec::new());
     template_strip.runs.push(one_run(
         2,
-        vec![cut(inches(5, 1), inches(5, 1), Gives::Template { piece: half("E1"), template: "T1".into() })],
+        vec![cut(
+            inches(5, 1),
+            inches(5, 1),
+            Gives::Template {
+                piece: half("E1"),
+                template: "T1".into(),
+            },
+        )],
     ));
-    let dot = |x: Size, y: Size| Dot { from_left: x, from_lower: y };
+    let dot = |x: Size, y: Size| Dot {
+        from_left: x,
+        from_lower: y,
+    };
     template_strip.runs.push(one_run(
         3,
         vec![cut(
@@ -444,14 +679,31 @@ fn cutting() -> CutPlan {
     ));
     template_strip.runs.push(one_run(
         2,
-        vec![cut(inches(4, 1), inches(4, 1), Gives::Quarters(["E3"; 4].map(half).to_vec()))],
+        vec![cut(
+            inches(4, 1),
+            inches(4, 1),
+            Gives::Quarters(["E3"; 4].map(half).to_vec()),
+        )],
     ));
     CutPlan {
         cloths: vec![
-            cloth("foam", vec![strip(three, 2, vec![squares("A1", 8)]), strip(three, 1, vec![leaning("C1")])]),
+            cloth(
+                "foam",
+                vec![
+                    strip(three, 2, vec![squares("A1", 8)]),
+                    strip(three, 1, vec![leaning("C1")]),
+                ],
+            ),
             cloth("night", vec![strip(three, 2, vec![squares("A2", 8)]), night_last]),
             cloth("sea", vec![strip(three, 1, vec![leaning("C2")])]),
-            cloth("brass", vec![strip(seven, 1, vec![one_run(8, vec![cut(seven, seven, whole("B2", Turn::As))])])]),
+            cloth(
+                "brass",
+                vec![strip(
+                    seven,
+                    1,
+                    vec![one_run(8, vec![cut(seven, seven, whole("B2", Turn::As))])],
+                )],
+            ),
             cloth(
                 "rust",
                 vec![
@@ -461,7 +713,15 @@ fn cutting() -> CutPlan {
                         1,
                         vec![one_run(
                             6,
-                            vec![cut(seven, seven, Gives::Halves { rising: true, lower: half("E4"), upper: half("E4") })],
+                            vec![cut(
+                                seven,
+                                seven,
+                                Gives::Halves {
+                                    rising: true,
+                                    lower: half("E4"),
+                                    upper: half("E4"),
+                                },
+                            )],
                         )],
                     ),
                 ],
@@ -470,7 +730,10 @@ fn cutting() -> CutPlan {
         templates: vec![Template {
             name: "T1".into(),
             corners: [(0, 0), (5, 0), (3, 4), (1, 4)]
-                .map(|(x, y)| TemplateCorner { right: Length::inches(x), up: Length::inches(y) })
+                .map(|(x, y)| TemplateCorner {
+                    right: Length::inches(x),
+                    up: Length::inches(y),
+                })
                 .to_vec(),
         }],
     }
@@ -500,8 +763,12 @@ fn whys() -> Vec<Why> {
     vec![
         Why::Sum(vec![Why::given("finished", 3.0), seams()]).to_mark(eighth, Way::Up),
         Why::Sum(vec![Why::given("finished height", 3.0), seams()]).to_mark(eighth, Way::Up),
-        Why::Sum(vec![Why::given("finished", 3.0), seams(), Why::given("seam", 0.25).times(1, 2, 1).named("diagonal")])
-            .to_mark(eighth, Way::Up),
+        Why::Sum(vec![
+            Why::given("finished", 3.0),
+            seams(),
+            Why::given("seam", 0.25).times(1, 2, 1).named("diagonal"),
+        ])
+        .to_mark(eighth, Way::Up),
     ]
 }
 
@@ -521,20 +788,48 @@ fn picture() -> TopPicture {
             let (x, y) = (f64::from(column) * 6.0, f64::from(row) * 6.0);
             if (row + column) % 2 == 0 {
                 add(&[(x, y), (x + 3.0, y), (x + 3.0, y + 3.0), (x, y + 3.0)], "foam");
-                add(&[(x + 3.0, y), (x + 6.0, y), (x + 6.0, y + 3.0), (x + 3.0, y + 3.0)], "night");
-                add(&[(x, y + 3.0), (x + 3.0, y + 3.0), (x + 3.0, y + 6.0), (x, y + 6.0)], "night");
-                add(&[(x + 3.0, y + 3.0), (x + 6.0, y + 3.0), (x + 6.0, y + 6.0), (x + 3.0, y + 6.0)], "foam");
+                add(
+                    &[(x + 3.0, y), (x + 6.0, y), (x + 6.0, y + 3.0), (x + 3.0, y + 3.0)],
+                    "night",
+                );
+                add(
+                    &[(x, y + 3.0), (x + 3.0, y + 3.0), (x + 3.0, y + 6.0), (x, y + 6.0)],
+                    "night",
+                );
+                add(
+                    &[
+                        (x + 3.0, y + 3.0),
+                        (x + 6.0, y + 3.0),
+                        (x + 6.0, y + 6.0),
+                        (x + 3.0, y + 6.0),
+                    ],
+                    "foam",
+                );
             } else {
                 let tone = tones[(row * 2 + column) as usize % 3 + 2];
                 add(&[(x, y), (x + 3.75, y), (x + 2.25, y + 3.0), (x, y + 3.0)], "foam");
-                add(&[(x + 3.75, y), (x + 6.0, y), (x + 6.0, y + 3.0), (x + 2.25, y + 3.0)], "sea");
+                add(
+                    &[(x + 3.75, y), (x + 6.0, y), (x + 6.0, y + 3.0), (x + 2.25, y + 3.0)],
+                    "sea",
+                );
                 add(&[(x, y + 3.0), (x + 3.0, y + 3.0), (x, y + 6.0)], tone);
                 add(&[(x + 3.0, y + 3.0), (x + 3.0, y + 6.0), (x, y + 6.0)], "night");
-                add(&[(x + 3.0, y + 3.0), (x + 6.0, y + 3.0), (x + 6.0, y + 6.0), (x + 3.0, y + 6.0)], "rust");
+                add(
+                    &[
+                        (x + 3.0, y + 3.0),
+                        (x + 6.0, y + 3.0),
+                        (x + 6.0, y + 6.0),
+                        (x + 3.0, y + 6.0),
+                    ],
+                    "rust",
+                );
             }
         }
     }
-    TopPicture { outer: Polygon::rectangle(36.0, 36.0), faces }
+    TopPicture {
+        outer: Polygon::rectangle(36.0, 36.0),
+        faces,
+    }
 }
 
 /// A quilt of all the units above.
@@ -611,7 +906,10 @@ pub fn lantern() -> Source {
         picture: picture(),
         stories,
         findings: Vec::new(),
-        proof: Some(ProofFigures { seams: 412, largest_difference: 0.004 }),
+        proof: Some(ProofFigures {
+            seams: 412,
+            largest_difference: 0.004,
+        }),
         finish: Finish {
             binding: Some(Binding {
                 fabric: FabricId::new("brass"),
@@ -621,8 +919,17 @@ pub fn lantern() -> Source {
                 length: Length::inches(156),
                 buy: Some(Length::fraction(27, 2)),
             }),
-            backing: Some((FabricId::new("sea"), SheetSize { width: Length::inches(44), height: Length::inches(44) })),
-            batting: Some(SheetSize { width: Length::inches(44), height: Length::inches(44) }),
+            backing: Some((
+                FabricId::new("sea"),
+                SheetSize {
+                    width: Length::inches(44),
+                    height: Length::inches(44),
+                },
+            )),
+            batting: Some(SheetSize {
+                width: Length::inches(44),
+                height: Length::inches(44),
+            }),
         },
         cloths: fabrics()
             .into_iter()
@@ -648,7 +955,12 @@ pub fn unproved() -> Source {
             "The unit measures 6.61 in where 6 1/2 in is printed.",
             "Trim it, or cut its pieces 1/8 in shorter.",
         ),
-        Finding::care("bias-edge", Place::Quilt, "A bias edge lies on the outside of the top.", "Turn the grain of that patch."),
+        Finding::care(
+            "bias-edge",
+            Place::Quilt,
+            "A bias edge lies on the outside of the top.",
+            "Turn the grain of that patch.",
+        ),
     ];
     source
 }

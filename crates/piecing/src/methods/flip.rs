@@ -78,6 +78,13 @@ impl Flip {
         (a.leg - short).abs() < WELD && (b.leg - short).abs() < WELD && (long - 2.0 * short).abs() < WELD
     }
 
+    /// Whether the corners take a side wholly, so that the base only touches it in a point.
+    fn covered(&self, side: usize) -> bool {
+        let length = if side.is_multiple_of(2) { self.width } else { self.height };
+        let legs: f64 = self.corners.iter().filter(|c| c.at == side || c.at == (side + 1) % 4).map(|c| c.leg).sum();
+        (length - legs).abs() < WELD
+    }
+
     /// The steps.
     pub fn write(&self, bench: &mut Bench<'_>) -> Vec<Give> {
         let settings = bench.settings;
@@ -95,7 +102,9 @@ impl Flip {
         let mut work = a;
         let mut seams = Vec::new();
         // For each side of the unit: the edges that lie on it, in order.
-        let mut sides: Vec<Vec<recipe::EdgeRef>> = base_edge.iter().map(|&e| vec![edge(a, e)]).collect();
+        let mut sides: Vec<Vec<recipe::EdgeRef>> = (0..4)
+            .map(|i| if self.covered(i) { Vec::new() } else { vec![edge(a, base_edge[i])] })
+            .collect();
         for c in &self.corners {
             let square = bench.whys.with_seams("finished leg of the corner", c.leg, settings.seam);
             let shape = DemandShape::Rectangle { width: square, height: square };

@@ -5,7 +5,7 @@ use super::site::{Change, Edit, Home, Kind, Site};
 use super::steps::Touch;
 use super::symmetry::piece_turns;
 use super::yields;
-use recipe::{EdgeRef, End, Lay, Pattern, Slot, Step};
+use recipe::{EdgeRef, End, Lay, Pattern, PrintNote, Slot, Step};
 use serde_json::Value;
 
 /// Why a survivor is right.
@@ -29,8 +29,8 @@ pub enum Class {
     /// Raw ends even and ends crossing on the stitch line are one thing where the end is square to the seam or both
     /// ends lean alike, that is, where one raw corner runs ahead of the other by nothing.
     EvenIsNotch,
-    /// A measuring left out, done twice or done a step sooner or later: it alters nothing, and what it would have found is
-    /// held against the picture.
+    /// A measuring left out, done twice or done a step sooner or later, or done at a place that is as large: it alters
+    /// nothing, and what it would have found is held against the picture.
     Measuring,
     /// Dog ears left on, cut off twice, or cut along another edge beyond which nothing lies: they stick out past every
     /// finished face and are folded under or cut off at the end.
@@ -176,7 +176,7 @@ fn in_step(
             if matches!(step, Step::Snip { .. }) && site.passes("along") {
                 return Some(Class::DogEar);
             }
-            same_line(site, change, made, root)
+            same_line(site, change, made, root).or_else(|| measured_alike(site, step, steps, made, facts, root))
         }
         Kind::End => end(site, change, step, base),
         Kind::SideNumber => {
@@ -227,6 +227,31 @@ fn same_line(site: &Site, change: &Change, made: &MakeFacts, root: &Value) -> Op
     let ends_matter = site.passes("sides") || site.passes("off") || site.passes("along") || laid;
     let alone = whole_run.is_none_or(|n| n == 1);
     (!ends_matter && alone && made.on_one_side(before, after)).then_some(Class::SameLine)
+}
+
+/// A check that measures another place and may find the same there: the other leg of a square's half, or a side of several
+/// edges of which one is named that a cut-apart left nothing of (such an edge is passed over).
+fn measured_alike(
+    site: &Site,
+    step: &Step,
+    steps: &[Step],
+    made: &MakeFacts,
+    facts: &Facts,
+    root: &Value,
+) -> Option<Class> {
+    if !matches!(step, Step::Check { .. }) {
+        return None;
+    }
+    let (edge, _) = site.path.rsplit_once('/')?;
+    if site.passes("across") {
+        let (list, _) = edge.rsplit_once('/')?;
+        let several = root.pointer(list)?.as_array()?.len() > 1;
+        let cut = steps.iter().any(|s| matches!(s, Step::CutApart { .. }));
+        return (several && cut).then_some(Class::Measuring);
+    }
+    let of = u32::try_from(root.pointer(edge)?.get("of")?.as_u64()?).ok()?;
+    let (piece, yielded) = (made.piece_in.get(&of)?, facts.yielded.as_ref()?);
+    piece_turns(yielded.outline(piece)?, 1, PrintNote::None).then_some(Class::Measuring)
 }
 
 fn end(site: &Site, change: &Change, step: &Step, base: &Pattern) -> Option<Class> {
