@@ -172,12 +172,13 @@ class Making:
         below = Stretch(stack.lower, line, stack.laid.lower_keys, "lower layer")
         above = Stretch(stack.upper, line, stack.laid.upper_keys, "upper layer")
         (low_a, high_a), (low_b, high_b) = below.reach(), above.reach()
-        lows, highs = stack.laid.stops
-        low, high = max(lows or (low_a, low_b)), min(highs or (high_a, high_b))
+        (lows, first), (highs, last) = stack.laid.stops
+        low = max(low_a if lows[0] is None else lows[0], low_b if lows[1] is None else lows[1])
+        high = min(high_a if highs[0] is None else highs[0], high_b if highs[1] is None else highs[1])
         if high - low <= TOLERANCE:
             raise Refused("the layers do not lie over one another")
-        below.check(low, high, by)
-        above.check(low, high, by)
+        below.check((low, high), (first[0], last[0]), by)
+        above.check((low, high), (first[1], last[1]), by)
         joined = self.joined(below.faces, above.faces, stack) if join else None
         return Path(line, low, high, +1, below.keys | above.keys, joined)
 
@@ -407,67 +408,96 @@ class Laying:
         self.body = body
         self.lower_keys, self.upper_keys = self.a.pieces, self.b.pieces
         self.line = self.a.line
-        # Along a's line, where the stitches end in the lower and the upper layer; None: as far as the cloth goes.
-        self.stops = [None, None]
+        # Of the first and the last end: along a's line, where the stitches end in the lower and the upper layer (None: as
+        # far as the cloth goes), and the two finished corners.
+        self.stops = []
 
     def result(self):
         # Along a's line, a place at x on b's line comes to lie at `shift - x`: the two run against each other.
-        at_a, at_b, first = self.ends(self.body["first"], first=True)
+        at_a, at_b = self.ends(self.body["first"], first=True)
         shift = at_a + at_b
-        at_a, at_b, last = self.ends(self.body["last"], first=False)
+        at_a, at_b = self.ends(self.body["last"], first=False)
         if abs(shift - at_b - at_a) > TOLERANCE:
             raise Refused(f"the last end is {show(abs(shift - at_b - at_a))} off")
-        self.stops = [stop and (stop[0], shift - stop[1]) for stop in (first, last)]
         for meet in self.body.get("meets", []):
-            at_a, at_b = self.joint(self.a, meet["a"]), self.joint(self.b, meet["b"])
+            at_a, at_b = self.joint("a", meet["a"]), self.joint("b", meet["b"])
             if abs(shift - at_b - at_a) > TOLERANCE:
                 raise Refused(f"joints {meet['a']} and {meet['b']} miss each other by {show(abs(shift - at_b - at_a))}")
+        ends = [(self.stop(self.body[end], "a"), self.stop(self.body[end], "b")) for end in ("first", "last")]
+        # By end, then by layer, all along a's line.
+        self.stops = [
+            tuple((below, None if above is None else shift - above) for below, above in zip(*end)) for end in ends
+        ]
         # z on b -> along/left of b's line -> mirrored along onto a's line.
         turn = -self.a.line.way * self.b.line.way
         start = self.a.line.place(shift)
         return (turn, start - turn * self.b.line.at.conjugate(), True), self
 
-    def joint(self, run, number):
-        line = run.line.moved(self.making.seam)
-        joints = Stretch(run.thing.patches, line, run.pieces, "work").joints()
+    def layer(self, which):
+        return (self.lower, self.a) if which == "a" else (self.upper, self.b)
+
+    def joint(self, which, number):
+        work, run = self.layer(which)
+        # The upper run goes against the lower: its own first end is laid on the last.
+        ends = ("first", "last") if which == "a" else ("last", "first")
+        corners = [self.stop(self.body[end], which)[1] for end in ends]
+        stretch = Stretch(work.patches, run.line.moved(self.making.seam), run.pieces, "work")
+        joints = stretch.joints(corners, self.making.seam)
         if isinstance(number, bool) or not isinstance(number, int) or not 0 <= number < len(joints):
             raise Refused(f"joint {number} is named, the edge has {len(joints)}")
         return joints[number]
 
+    def stop(self, end, which):
+        """Along a run's own line: where the stitches end in its layer, and the finished corner there; None: not known."""
+        what, body = variant(end)
+        if what in ("centre", "match"):
+            return None, None
+        work, run = self.layer(which)
+        eyes, seam = Eyes(work, self.making.marks), self.making.seam
+        if what == "dots":
+            at = run.line.along(eyes.dot(body[which]))
+            return at, at
+        stitches = run.line.moved(seam)
+        stop = stitches.cross(segments_line(edge_segments(work, body[which])))
+        return run.line.along(stop), run.line.along(stitches.cross(eyes.inside(body[which], seam)))
+
+    def dots(self, body):
+        places = []
+        for work, run, name in ((self.lower, self.a, body["a"]), (self.upper, self.b, body["b"])):
+            dot = Eyes(work, self.making.marks).dot(name)
+            places.append((run.line.along(dot), run.line.left(dot)))
+        (at_a, left_a), (at_b, left_b) = places
+        if abs(left_a - left_b) > TOLERANCE:
+            raise Refused(f"the dots lie {show(abs(left_a - left_b))} apart across the seam")
+        return at_a, at_b
+
     def ends(self, end, first):
-        """Along each run's own line, the two places that an end brings together, and the two where stitches would end."""
+        """Along each run's own line, the two places that an end brings together."""
         what, body = variant(end)
         if what == "centre":
-            return self.a.middle(), self.b.middle(), None
+            return self.a.middle(), self.b.middle()
         if what == "match":
-            return self.joint(self.a, body["a"]), self.joint(self.b, body["b"]), None
+            return self.joint("a", body["a"]), self.joint("b", body["b"])
         if what == "dots":
-            places = []
-            for work, run, name in ((self.lower, self.a, body["a"]), (self.upper, self.b, body["b"])):
-                dot = Eyes(work, self.making.marks).dot(name)
-                places.append((run.line.along(dot), run.line.left(dot)))
-            (at_a, left_a), (at_b, left_b) = places
-            if abs(left_a - left_b) > TOLERANCE:
-                raise Refused(f"the dots lie {show(abs(left_a - left_b))} apart across the seam")
-            return at_a, at_b, (at_a, at_b)
+            return self.dots(body)
         if what not in ("even", "notch", "overhang"):
             raise Refused(f"an end {what!r} is not known")
         end_a = segments_line(edge_segments(self.lower, body["a"]))
         end_b = segments_line(edge_segments(self.upper, body["b"]))
         corner_a = self.a.line.along(self.a.line.cross(end_a))
         corner_b = self.b.line.along(self.b.line.cross(end_b))
-        notch_a = self.a.line.along(self.a.line.moved(self.making.seam).cross(end_a))
-        notch_b = self.b.line.along(self.b.line.moved(self.making.seam).cross(end_b))
         if what == "even":
-            return corner_a, corner_b, (notch_a, notch_b)
+            return corner_a, corner_b
         if what == "overhang":
             # Away from the run: at its start against its way, at its end along it.
-            return corner_a + (-1 if first else 1) * inches(body["by"]), corner_b, (notch_a, notch_b)
+            return corner_a + (-1 if first else 1) * inches(body["by"]), corner_b
+        notch_a = self.a.line.along(self.a.line.moved(self.making.seam).cross(end_a))
+        notch_b = self.b.line.along(self.b.line.moved(self.making.seam).cross(end_b))
         ahead = abs((notch_a + notch_b) - corner_b - corner_a)
         about = inches(body["about"])
         if abs(ahead - about) > self.making.mark / 2 + 1e-9:
             raise Refused(f"one raw corner runs {show(ahead)} ahead of the other, printed {show(about)}")
-        return notch_a, notch_b, (notch_a, notch_b)
+        return notch_a, notch_b
 
 
 def on_line(patches, line):

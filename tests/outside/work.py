@@ -102,6 +102,7 @@ class Run:
         if not self.segments:
             raise Refused("nothing is left of the edges a run names")
         self.line = segments_line(self.segments)
+        # The piece of an edge that is wholly folded under or cut off is of the run all the same.
         self.pieces = set().union(*(thing.bearers[edge_name(ref)] for ref in refs))
         self.thing = thing
 
@@ -242,16 +243,27 @@ class Stretch:
         self.hits = []
         for patch in patches:
             found = patch.chord(line)
-            if found and found[1] - found[0] > TOLERANCE:
+            if found and found[1] - found[0] > BREATH:
                 self.hits.append((*found, patch))
         self.hits.sort(key=lambda hit: (hit[0] + hit[1], hit[0]))
         self.own = [hit for hit in self.hits if hit[3].key in run_keys]
         if not self.own:
             raise Refused(f"the stitches miss the pieces of the {what}'s edge")
 
-    def joints(self):
-        """Along the line, where one piece of the run ends and the next begins."""
-        return [(one[1] + other[0]) / 2 for one, other in zip(self.own, self.own[1:])]
+    def corners(self, corners, ends, seam):
+        """The finished corners; where none is known (None), a seam inside an end, but not outside the run's own pieces."""
+        first, last = corners
+        if first is None:
+            first = max(ends[0] + seam, min(hit[0] for hit in self.own))
+        if last is None:
+            last = min(ends[1] - seam, max(hit[1] for hit in self.own))
+        return first, last
+
+    def joints(self, corners, seam):
+        """Along the line, where one piece of the run ends and the next begins; between the finished corners."""
+        first, last = self.corners(corners, self.reach(), seam)
+        crossed = [hit for hit in self.own if min(hit[1], last) - max(hit[0], first) > TOLERANCE]
+        return [(one[1] + other[0]) / 2 for one, other in zip(crossed, crossed[1:])]
 
     def reach(self):
         """How far the cloth goes on along the line to both sides of the run without a gap."""
@@ -266,23 +278,27 @@ class Stretch:
                     high, grown = end, True
         return low, high
 
-    def check(self, low, high, seam):
-        """What the stitches from `low` to `high` need of this layer; afterwards `keys` lose cloth and `faces` lie along."""
+    def check(self, ends, corners, seam):
+        """What the stitches need of this layer, from end to end and between the finished corners.
+
+        Afterwards the pieces in `keys` lose what lies beyond the stitches, and `faces` lie along them.
+        """
+        low, high = ends
+        first, last = self.corners(corners, ends, seam)
         self.keys, self.faces = set(self.run_keys), set()
         reach = low
         for start, end, depth, patch in sorted(self.hits, key=lambda hit: hit[:2]):
-            inside = min(end, high) - max(start, low)
-            near = any(start <= stop + seam + BREATH and end >= stop - seam - BREATH for stop in (low, high))
-            if patch.key not in self.run_keys and depth > TOLERANCE:
-                if near:
-                    self.keys.add(patch.key)
-                    beyond = max(low - start, end - high)
-                    if beyond > 4 * seam + TOLERANCE:
-                        raise Refused(f"piece {patch.label} of the {self.what} goes on {show(beyond)} past the seam")
-                elif inside > TOLERANCE:
+            if patch.key not in self.run_keys:
+                if min(end, last) - max(start, first) > TOLERANCE and depth > TOLERANCE:
                     raise Refused(
                         f"the stitches catch piece {patch.label} of the {self.what} by {show(depth)}: it has no edge here"
                     )
+                if end > low - 4 * seam and start < high + 4 * seam:
+                    self.keys.add(patch.key)
+                    beyond = max(low - start, end - high)
+                    if beyond > 4 * seam + TOLERANCE and depth > TOLERANCE:
+                        raise Refused(f"piece {patch.label} of the {self.what} goes on {show(beyond)} past the seam")
+            inside = min(end, high) - max(start, low)
             if inside <= BREATH:
                 continue
             if start > reach + TOLERANCE:

@@ -130,7 +130,11 @@ impl Page<'_> {
                 let number = number.map_or(String::new(), |n| format!("<b class=\"number\">{n}.</b>"));
                 let words: String = sentences.iter().map(|s| format!("<p>{}</p>", self.text(s))).collect();
                 let pictures: String = pictures.iter().map(picture).collect();
-                let class = if *wide { "step wide" } else { "step" };
+                let class = match (*wide, pictures.is_empty()) {
+                    (_, true) => "step plain",
+                    (true, _) => "step wide",
+                    (false, _) => "step",
+                };
                 let pictures = if pictures.is_empty() {
                     pictures
                 } else {

@@ -1,5 +1,7 @@
 //! The book of the hand-built test quilt: its words, its files, and that nothing of it depends on the day.
 
+#![allow(clippy::unwrap_used)]
+
 mod sources;
 
 use book::{Block, Book, Edition, Paper, Text, compose, cut_list_csv};

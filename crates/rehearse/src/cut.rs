@@ -56,13 +56,23 @@ pub(crate) fn cut_all(recipe: &Recipe, plan: &CutPlan, bought: &Bought) -> CutCl
     for note in &recipe.fabrics {
         if table.prints.insert(note.fabric.clone(), note.print).is_some() {
             let place = Place::Fabric(note.fabric.clone());
-            table.say("bad-recipe", place, "This cloth is listed twice.".into(), "List each cloth once.");
+            table.say(
+                "bad-recipe",
+                place,
+                "This cloth is listed twice.".into(),
+                "List each cloth once.",
+            );
         }
     }
     for note in &recipe.pieces {
         if !table.prints.contains_key(&note.fabric) {
             let sentence = format!("Piece {} is of {}, which is not listed.", note.piece, note.fabric);
-            table.say("bad-recipe", Place::Piece(note.piece.clone()), sentence, "List every cloth.");
+            table.say(
+                "bad-recipe",
+                Place::Piece(note.piece.clone()),
+                sentence,
+                "List every cloth.",
+            );
         }
     }
     table.cloths(bought);

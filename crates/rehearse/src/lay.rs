@@ -115,9 +115,15 @@ impl Table<'_> {
         }
 
         for (side, is_a) in [(&mut a, true), (&mut b, false)] {
-            side.layer.ends = [self.path_end(first, side, is_a, 0.0)?, self.path_end(last, side, is_a, 0.0)?];
+            side.layer.ends = [
+                self.path_end(first, side, is_a, 0.0)?,
+                self.path_end(last, side, is_a, 0.0)?,
+            ];
             let seam = self.seam;
-            side.layer.corners = [self.path_end(first, side, is_a, seam)?, self.path_end(last, side, is_a, seam)?];
+            side.layer.corners = [
+                self.path_end(first, side, is_a, seam)?,
+                self.path_end(last, side, is_a, seam)?,
+            ];
         }
         for end in b.layer.ends.iter_mut().chain(&mut b.layer.corners).flatten() {
             *end = fall(*end);
@@ -161,7 +167,12 @@ impl Table<'_> {
 
     /// The pieces of a layer on and beyond its stitch line, near the run.
     fn layer(&mut self, names: &EdgeRun, run: &Run, view: &View) -> Outcome<LaidLayer> {
-        let in_run: BTreeSet<PieceAt> = run.edges.iter().map(|e| e.at).chain(run.under.iter().copied()).collect();
+        let in_run: BTreeSet<PieceAt> = run
+            .edges
+            .iter()
+            .map(|e| e.at)
+            .chain(run.under.iter().copied())
+            .collect();
         let mut near: BTreeSet<PieceAt> = in_run.clone();
         for &edge in &names.0 {
             near.extend(self.near_edge(edge));

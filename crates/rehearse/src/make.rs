@@ -176,19 +176,24 @@ fn gather(
 fn single(cloth: &Cloth, make: u32) -> Class {
     let mut cloth = cloth.clone();
     cloth.taken = Some(make);
-    let sides = cloth
+    let numbers: Vec<usize> = cloth
         .edges
         .iter()
         .filter_map(|e| match e.name {
-            crate::piece::Name::Born { edge, .. } => Some(edge as usize + 1),
+            crate::piece::Name::Born { edge, .. } => Some(edge as usize),
             _ => None,
         })
-        .max()
-        .unwrap_or(0);
+        .collect();
+    // A number of which the cutting left no edge leads to no piece.
+    let count = numbers.iter().max().map_or(0, |&most| most + 1);
+    let mut sides = vec![Vec::new(); count];
+    for number in numbers {
+        sides[number] = vec![0];
+    }
     Class {
         owner: cloth.kind as u32 + 1,
-        sides: vec![vec![0]; sides],
-        near: vec![vec![0]; sides],
+        near: sides.clone(),
+        sides,
         seams: Vec::new(),
         inner: Vec::new(),
         middle: cloth.middle,

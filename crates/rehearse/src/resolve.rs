@@ -130,7 +130,10 @@ impl Table<'_> {
             under.extend(carriers.into_iter().map(|(at, _)| at).filter(|at| !seen.contains(at)));
             edges.extend(found);
         }
-        Ok(Run { under, ..self.line_of(edges)? })
+        Ok(Run {
+            under,
+            ..self.line_of(edges)?
+        })
     }
 
     fn line_of(&mut self, edges: Vec<RawEdge>) -> Outcome<Run> {
@@ -153,7 +156,13 @@ impl Table<'_> {
                 high = high.max(line.reach_of(p));
             }
         }
-        Ok(Run { edges, under: Vec::new(), line, low, high })
+        Ok(Run {
+            edges,
+            under: Vec::new(),
+            line,
+            low,
+            high,
+        })
     }
 
     /// The line of one edge; cloth on the left.

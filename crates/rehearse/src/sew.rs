@@ -110,20 +110,32 @@ impl Table<'_> {
     /// The pieces that will lose their allowance: the run's, and others only at the path's ends.
     fn loses(&mut self, layer: &LaidLayer, start: f64, end: f64, which: &str) -> Outcome<Vec<PieceAt>> {
         let tip = LONGEST_TIP * self.seam;
-        // Where no edge or dot says where the corner is, it lies a seam inside the cloth.
-        let first = layer.corners[0].unwrap_or(start + self.seam);
-        let last = layer.corners[1].unwrap_or(end - self.seam);
+        // Where no edge or dot says where the corner is, it lies a seam inside the cloth, or where the run's own pieces
+        // begin: dog ears may reach further out than they do.
+        let own = || layer.crossed.iter().filter(|s| s.in_run);
+        let low = own().map(|s| s.from).fold(f64::INFINITY, f64::min);
+        let high = own().map(|s| s.to).fold(f64::NEG_INFINITY, f64::max);
+        let first = layer.corners[0].unwrap_or((start + self.seam).max(low));
+        let last = layer.corners[1].unwrap_or((end - self.seam).min(high));
         let near = |s: &Stretch| s.from <= end + tip && s.to >= start - tip;
         let mut found = Vec::new();
         for s in &layer.crossed {
             let inside = s.to.min(last) - s.from.max(first);
-            let caught = if inside > TOLERANCE { s.beyond > TOLERANCE } else { near(s) && s.beyond > tip };
+            let caught = if inside > TOLERANCE {
+                s.beyond > TOLERANCE
+            } else {
+                near(s) && s.beyond > tip
+            };
             if !s.in_run && caught {
                 let sentence = format!(
                     "The stitches catch cloth of the {which} layer that is not along the edge, {} beyond the seam.",
                     self.say(s.beyond)
                 );
-                return Err(self.refuse("stitch-catches", sentence, "Fold that cloth away, or sew another seam first."));
+                return Err(self.refuse(
+                    "stitch-catches",
+                    sentence,
+                    "Fold that cloth away, or sew another seam first.",
+                ));
             }
             if s.in_run || near(s) {
                 found.push(s.at);

@@ -45,6 +45,19 @@ impl Wanted {
     }
 }
 
+/// One block of about so many patches, all different, alone in its quilt: what makes the most work for its size.
+pub fn free_form(patches: usize, on_marks: bool) -> String {
+    let side = (3.0 * (patches as f64).sqrt()).ceil();
+    let wanted = Wanted { seed: 1, on_marks, patches, rows: 1, columns: 1, nested: false, framed: false };
+    let mut author = Author::new(wanted);
+    let block = author.block("free-form", side, side, patches, false);
+    let cloths: String =
+        FABRICS.iter().map(|(name, color)| format!("[[fabric]]\nname = \"{name}\"\ncolor = \"{color}\"\n\n")).collect();
+    format!(
+        "format = 1\n\n[quilt]\ntitle = \"Free form\"\n\n{cloths}{block}[layout]\nkind = \"straight\"\nrows = [[\"free-form\"]]\n"
+    )
+}
+
 /// A small deterministic source of chance (SplitMix64; Steele, Lea, Flood 2014).
 #[derive(Clone, Debug)]
 pub struct Chance(u64);
@@ -132,10 +145,11 @@ impl Author {
         self.text
     }
 
+    /// A block cut into about so many patches.
     fn block(&mut self, name: &str, width: f64, height: f64, patches: usize, nest: bool) -> String {
         let mut pieces = vec![vec![(0.0, 0.0), (width, 0.0), (width, height), (0.0, height)]];
         let mut misses = 0;
-        while pieces.len() < patches && misses < 60 {
+        while pieces.len() < patches && misses < patches.max(60) {
             // The larger a piece, the likelier it is cut.
             let largest = (0..3).map(|_| self.chance.below(pieces.len())).max_by(|&a, &b| {
                 area(&pieces[a]).total_cmp(&area(&pieces[b]))

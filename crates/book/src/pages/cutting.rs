@@ -5,7 +5,7 @@ use super::shopping::{bound, heading};
 use crate::model::{Block, Paper, Section, Text};
 use crate::pictures::{strip, swatch, where_used};
 use crate::plural::{counted, listed, plural};
-use recipe::{ClothPlan, Cut, CutRun, Gives, PieceCut, Strip};
+use recipe::{ClothPlan, Cut, CutRun, Gives, PieceCut, PrintNote, Strip};
 use terms::PieceId;
 
 /// More faces than this, and the small pictures of where a cloth lies would weigh more than they tell.
@@ -77,6 +77,23 @@ fn cloth_pages(desk: &Desk, plan: &ClothPlan, blocks: &mut Vec<Block>) {
         aside: small.then(|| where_used(&source.picture, &desk.cloths, &plan.fabric, 76.0)),
         lead: told,
     });
+    let print = source
+        .pattern
+        .recipe
+        .fabrics
+        .iter()
+        .find(|f| f.fabric == plan.fabric)
+        .map(|f| f.print);
+    let upper = if desk.edition.left_handed { "lower" } else { "upper" };
+    match print {
+        Some(PrintNote::OneWay) => blocks.push(Block::Paragraph(Text::of(format!(
+            "The print has an up: lay the cloth so that it points to the {upper} edge of the picture."
+        )))),
+        Some(PrintNote::TwoWay) => blocks.push(Block::Paragraph(Text::of(
+            "The print has a direction: its length runs from the lower to the upper edge of the picture.",
+        ))),
+        _ => {}
+    }
     let first = Text::of("Square up one end (")
         .quiet(plan.square_up)
         .say(" is allowed for it) and trim off the selvedges.");
@@ -168,7 +185,7 @@ fn run_sentences(desk: &Desk, one: &Strip, run: &CutRun, from: &str, sentences: 
     }
     for (cut, count) in seen {
         let in_all = (one.times > 1).then(|| count * u64::from(one.times));
-        sentences.push(square_cut(desk, one, cut, count, from, in_all));
+        sentences.push(square_cut(one, cut, count, from, in_all));
         if let Gives::Shaped { cuts, .. } = &cut.gives {
             shaping(desk, cuts, sentences);
         }
@@ -185,7 +202,7 @@ fn same_cut(a: &Cut, b: &Cut) -> bool {
         && std::mem::discriminant(&a.gives) == std::mem::discriminant(&b.gives)
 }
 
-fn square_cut(desk: &Desk, one: &Strip, cut: &Cut, count: u64, from: &str, in_all: Option<u64>) -> Text {
+fn square_cut(one: &Strip, cut: &Cut, count: u64, from: &str, in_all: Option<u64>) -> Text {
     let square = cut.lower.len == one.height.len;
     let box_words = |text: Text| {
         if square {
@@ -212,10 +229,12 @@ fn square_cut(desk: &Desk, one: &Strip, cut: &Cut, count: u64, from: &str, in_al
             };
             text.say(".")
         }
-        Gives::Halves { lower, upper, rising } => {
-            let which = match (square, *rising != desk.edition.left_handed || square) {
-                (true, _) => "once from corner to corner",
-                (false, _) => "once from corner to corner, along the diagonal in the picture",
+        Gives::Halves { lower, upper, .. } => {
+            // Turned half round a diagonal stays the same diagonal; only in a square does it not matter which.
+            let which = if square {
+                "once from corner to corner"
+            } else {
+                "once, along the diagonal in the picture"
             };
             let text = box_words(text).say(format!("; cut each {which}: "));
             if lower.piece == upper.piece {
@@ -311,11 +330,11 @@ fn leaning_sentences(desk: &Desk, one: &Strip, run: &CutRun, from: &str, sentenc
     let cuts: Vec<&Cut> = run.cuts.iter().collect();
     let parts = counts(&cuts);
     let told: Vec<String> = parts.iter().map(|(k, n)| format!("{n} {k}")).collect();
-    if let [only] = cuts.as_slice() {
-        if matches!(only.gives, Gives::Waste) {
-            sentences.push(marks(Text::of("First mark "), only).say(". What comes off is waste."));
-            return;
-        }
+    if let [only] = cuts.as_slice()
+        && matches!(only.gives, Gives::Waste)
+    {
+        sentences.push(marks(Text::of("First mark "), only).say(". What comes off is waste."));
+        return;
     }
     let Some(first) = cuts.first() else { return };
     sentences.push(marks(Text::of(format!("{from}: mark ")), first).say("."));

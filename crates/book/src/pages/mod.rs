@@ -1,6 +1,7 @@
 //! The pages in order: cover, what you need, cutting, the units in making order, the top, templates.
 
 mod assembly;
+mod bench;
 mod cover;
 mod cutting;
 mod group;

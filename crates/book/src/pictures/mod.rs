@@ -4,6 +4,7 @@
 mod canvas;
 mod cloth;
 mod legend;
+mod parts;
 mod quilt;
 mod strips;
 mod template;
@@ -12,7 +13,8 @@ mod unit;
 pub(crate) use canvas::xml;
 pub(crate) use cloth::Cloths;
 pub(crate) use legend::{legend, mark, swatch, test_strips};
+pub(crate) use parts::exploded;
 pub(crate) use quilt::{quilt, where_used};
 pub(crate) use strips::strip;
 pub(crate) use template::template_pages;
-pub(crate) use unit::{Overhang, UnitPictures, exploded, finished_view, opened, stacked, stretch, trimmed, turn_for};
+pub(crate) use unit::{Overhang, UnitPictures, finished_view, opened, stacked, stretch, trimmed, turn_for};

@@ -4,7 +4,7 @@ use super::canvas::{Canvas, Pen, View};
 use super::cloth::Cloths;
 use crate::model::Picture;
 use shape::{Motion, Point};
-use terms::{FabricId, TopPicture};
+use terms::{FabricId, Face, TopPicture};
 
 /// The finished quilt within a box of points.
 pub(crate) fn quilt(picture: &TopPicture, cloths: &Cloths, width: f64, height: f64, alt: &str) -> Picture {
@@ -32,14 +32,17 @@ fn draw(picture: &TopPicture, cloths: &Cloths, width: f64, height: f64, only: Op
         low: Point::new(low.x, low.y),
         origin: (1.0, h - 1.0),
     };
-    for face in &picture.faces {
-        let cloth = cloths.get(&face.fabric);
-        let corners = view.all(&face.outline);
-        match only {
-            Some(fabric) if fabric != &face.fabric => canvas.outline(&corners, &cloth.faint(), Some(Pen::GHOST)),
-            Some(_) => cloth.right(&mut canvas, &corners, Some(Pen::HAIR)),
-            None => cloth.right(&mut canvas, &corners, Some(Pen::HAIR)),
-        }
+    // What is meant comes last, so that its edges lie on top.
+    let meant = |face: &&Face| only.is_none_or(|fabric| fabric == &face.fabric);
+    let (above, below): (Vec<&Face>, Vec<&Face>) = picture.faces.iter().partition(meant);
+    for face in below {
+        let fill = cloths.get(&face.fabric).faint();
+        canvas.outline(&view.all(&face.outline), &fill, Some(Pen::GHOST));
+    }
+    for face in above {
+        cloths
+            .get(&face.fabric)
+            .right(&mut canvas, &view.all(&face.outline), Some(Pen::HAIR));
     }
     let frame = if only.is_some() { Pen::HIDDEN } else { Pen::CUT };
     canvas.outline(&view.all(&picture.outer), "none", Some(frame));

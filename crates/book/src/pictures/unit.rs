@@ -5,12 +5,12 @@ use super::cloth::Cloths;
 use crate::model::{Edition, Picture};
 use crate::numbers::set_length;
 use measure::{Length, Measure};
-use recipe::{EdgeRef, Press, Slot};
+use recipe::{EdgeRef, Press};
 use rehearse::{MarkView, PieceView, Segment, UnitScenes, WorkView};
 use shape::{Line, Motion, Point, Polygon, Vector};
 
 /// Room about the cloth for rings, arrows and measures, points.
-const EDGE: f64 = 10.0;
+pub(super) const EDGE: f64 = 10.0;
 /// Room for a dimension line, points.
 const SPAN: f64 = 18.0;
 
@@ -52,7 +52,7 @@ impl<'a> UnitPictures<'a> {
         }
     }
 
-    fn sheet(&self, low: Point, high: Point, more_left: f64, more_below: f64) -> (Canvas, View) {
+    pub(super) fn sheet(&self, low: Point, high: Point, more_left: f64, more_below: f64) -> (Canvas, View) {
         let (w, h) = ((high.x - low.x) * self.scale, (high.y - low.y) * self.scale);
         let canvas = Canvas::lettered(w + 2.0 * EDGE + more_left, h + 2.0 * EDGE + more_below, self.letters);
         let view = View {
@@ -64,7 +64,7 @@ impl<'a> UnitPictures<'a> {
         (canvas, view)
     }
 
-    fn piece(&self, canvas: &mut Canvas, at: &View, piece: &PieceView, wrong: bool, named: bool) {
+    pub(super) fn piece(&self, canvas: &mut Canvas, at: &View, piece: &PieceView, wrong: bool, named: bool) {
         let cloth = self.cloths.get(&piece.fabric);
         let corners = at.all(&piece.outline);
         if wrong {
@@ -76,147 +76,6 @@ impl<'a> UnitPictures<'a> {
             let ink = if wrong { INK } else { cloth.lettering() };
             name_inside(canvas, &corners, piece.piece.as_str(), ink);
         }
-    }
-}
-
-/// The parts apart, each lying as it will lie in the finished unit.
-pub(crate) fn exploded(
-    pictures: &UnitPictures,
-    scenes: &UnitScenes,
-    code: &dyn Fn(Slot) -> Option<String>,
-    width: f64,
-    alt: &str,
-) -> Option<Picture> {
-    let last = finished_view(scenes)?;
-    let mut placed: Vec<(Motion, &WorkView, Point)> = Vec::new();
-    for part in &scenes.parts {
-        let (motion, centre) = place_in(part, last);
-        placed.push((motion.then(&pictures.turn), part, pictures.turn.point(centre)));
-    }
-    if placed.is_empty() {
-        return None;
-    }
-    if let [one, other] = placed.as_mut_slice() {
-        side_by_side(one, other);
-    }
-    let middle = mean(placed.iter().map(|(_, _, c)| *c));
-    // Move the parts away from the middle until there is room between any two.
-    let gap = 7.0 / pictures.scale;
-    let mut apart = 0.0;
-    let mut boxes = Vec::new();
-    for step in 0..24 {
-        apart = f64::from(step) * 0.25;
-        boxes = placed
-            .iter()
-            .filter_map(|(motion, view, centre)| {
-                let shift = Motion::slide((*centre - middle) * apart);
-                bounds(view, motion.then(&shift))
-            })
-            .collect::<Vec<_>>();
-        if !any_overlap(&boxes, gap) {
-            break;
-        }
-    }
-    // Parts that never come apart (all about one centre) are put in a row instead.
-    if any_overlap(&boxes, gap * 0.5) {
-        return Some(in_a_row(pictures, &placed, code, width, alt));
-    }
-    let low = boxes.iter().fold(Point::new(f64::MAX, f64::MAX), |p, b| {
-        Point::new(p.x.min(b.0.x), p.y.min(b.0.y))
-    });
-    let high = boxes.iter().fold(Point::new(f64::MIN, f64::MIN), |p, b| {
-        Point::new(p.x.max(b.1.x), p.y.max(b.1.y))
-    });
-    let scale = pictures.scale.min((width - 2.0 * EDGE) / (high.x - low.x).max(0.1));
-    let smaller = UnitPictures { scale, ..*pictures };
-    let (mut canvas, view) = smaller.sheet(low, high, 0.0, 0.0);
-    for (motion, part, centre) in &placed {
-        let shift = Motion::slide((*centre - middle) * apart);
-        let at = View {
-            turn: motion.then(&shift),
-            ..view
-        };
-        draw_part(&smaller, &mut canvas, &at, part, code(part.slot));
-    }
-    Some(canvas.finish(alt))
-}
-
-/// Two parts stand level, beside or above one another, whichever is nearer to how they will lie.
-fn side_by_side(one: &mut (Motion, &WorkView, Point), other: &mut (Motion, &WorkView, Point)) {
-    let (Some(a), Some(b)) = (bounds(one.1, one.0), bounds(other.1, other.0)) else {
-        return;
-    };
-    let apart = other.2 - one.2;
-    let off = a.0.toward(a.1, 0.5) - b.0.toward(b.1, 0.5);
-    let beside = apart.x.abs() >= apart.y.abs() - 1.0e-6;
-    let level = if beside {
-        Vector::new(0.0, off.y)
-    } else {
-        Vector::new(off.x, 0.0)
-    };
-    other.0 = other.0.then(&Motion::slide(level));
-    other.2 = one.2
-        + if beside {
-            Vector::new(apart.x, 0.0)
-        } else {
-            Vector::new(0.0, apart.y)
-        };
-}
-
-fn in_a_row(
-    pictures: &UnitPictures,
-    placed: &[(Motion, &WorkView, Point)],
-    code: &dyn Fn(Slot) -> Option<String>,
-    width: f64,
-    alt: &str,
-) -> Picture {
-    let sizes: Vec<(Point, Point)> = placed.iter().filter_map(|(m, v, _)| bounds(v, *m)).collect();
-    let gap = 10.0 / pictures.scale;
-    let across: f64 = sizes.iter().map(|(l, h)| h.x - l.x + gap).sum();
-    let up = sizes.iter().map(|(l, h)| h.y - l.y).fold(0.1, f64::max);
-    let scale = pictures.scale.min((width - 2.0 * EDGE) / across.max(0.1));
-    let smaller = UnitPictures { scale, ..*pictures };
-    let (mut canvas, view) = smaller.sheet(Point::ORIGIN, Point::new(across - gap, up), 0.0, 0.0);
-    let mut x = 0.0;
-    for ((motion, part, _), (low, high)) in placed.iter().zip(&sizes) {
-        let shift = Motion::slide(Vector::new(x - low.x, (up - (high.y - low.y)) / 2.0 - low.y));
-        let at = View {
-            turn: motion.then(&shift),
-            ..view
-        };
-        draw_part(&smaller, &mut canvas, &at, part, code(part.slot));
-        x += high.x - low.x + gap;
-    }
-    canvas.finish(alt)
-}
-
-fn draw_part(pictures: &UnitPictures, canvas: &mut Canvas, at: &View, part: &WorkView, code: Option<String>) {
-    let single = part.layers.iter().map(|l| l.pieces.len()).sum::<usize>() == 1;
-    for layer in &part.layers {
-        for piece in &layer.pieces {
-            pictures.piece(canvas, at, piece, layer.turned_over, single && code.is_none());
-        }
-    }
-    for seam in &part.seams {
-        canvas.line(at.at(seam.from), at.at(seam.to), Pen::SEAM);
-    }
-    if let (Some(code), Some((low, high))) = (code, bounds(part, Motion::STILL)) {
-        let centre = at.at(low.toward(high, 0.5));
-        let half = lettering_width(&code, 9.0) / 2.0 + 3.5;
-        let (w, h) = ((high.x - low.x) * at.scale, (high.y - low.y) * at.scale);
-        if half * 2.0 > w.max(h) {
-            return;
-        }
-        let plate = [(-half, -7.0), (half, -7.0), (half, 7.0), (-half, 7.0)].map(|(x, y)| (centre.0 + x, centre.1 + y));
-        canvas.outline(&plate, "#FFFFFF", Some(Pen::SEAM));
-        canvas.centred(
-            centre,
-            &code,
-            Lettering {
-                size: 9.0,
-                ..Lettering::MEASURE
-            },
-        );
     }
 }
 
@@ -319,8 +178,8 @@ pub(crate) fn opened(
         Canvas::span_is_narrow(drawn * pictures.scale, &words(size), pictures.letters)
     };
     let more_left = match height {
-        Some(_) if up * pictures.scale < 24.0 => SPAN + lettering_width(&words(height), 9.5 * pictures.letters),
-        Some(_) => SPAN,
+        Some(_) if up * pictures.scale < 24.0 => 12.0 + lettering_width(&words(height), 9.5 * pictures.letters),
+        Some(_) => lettering_width(&words(height), 9.5 * pictures.letters) + 8.0,
         None => 0.0,
     };
     let more_below = match width {
@@ -348,8 +207,10 @@ pub(crate) fn opened(
         );
     }
     if let Some(height) = height {
-        let x = view.origin.0 - 14.0;
         let words = set_length(*height, pictures.measure);
+        let short = up * pictures.scale < 24.0;
+        let half = lettering_width(&words, 9.5 * pictures.letters) / 2.0;
+        let x = view.origin.0 - if short { 8.0 } else { half + 5.0 };
         canvas.upright_span(view.origin.1 - up * view.scale, view.origin.1, x, &words);
     }
     Some(canvas.finish(alt))
@@ -471,7 +332,7 @@ fn name_inside(canvas: &mut Canvas, corners: &[(f64, f64)], name: &str, ink: &st
     }
 }
 
-fn bounds(view: &WorkView, motion: Motion) -> Option<(Point, Point)> {
+pub(super) fn bounds(view: &WorkView, motion: Motion) -> Option<(Point, Point)> {
     let mut corners = view
         .layers
         .iter()
@@ -485,65 +346,6 @@ fn bounds(view: &WorkView, motion: Motion) -> Option<(Point, Point)> {
             Point::new(h.x.max(c.x), h.y.max(c.y)),
         )
     }))
-}
-
-fn any_overlap(boxes: &[(Point, Point)], gap: f64) -> bool {
-    boxes.iter().enumerate().any(|(i, (al, ah))| {
-        boxes[i + 1..]
-            .iter()
-            .any(|(bl, bh)| al.x < bh.x + gap && bl.x < ah.x + gap && al.y < bh.y + gap && bl.y < ah.y + gap)
-    })
-}
-
-/// The motion that carries a part from its own frame to where it lies in the finished work, found by its longest edge
-/// that both know, and the middle of what shows of it there.
-fn place_in(part: &WorkView, last: &WorkView) -> (Motion, Point) {
-    let there: Vec<&PieceView> = last
-        .layers
-        .iter()
-        .flat_map(|l| &l.pieces)
-        .filter(|p| p.edges.iter().any(|(e, _)| e.of == part.slot))
-        .collect();
-    let mut best: Option<(f64, Motion)> = None;
-    for (edge, here) in part.layers.iter().flat_map(|l| &l.pieces).flat_map(|p| &p.edges) {
-        for (name, now) in there.iter().flat_map(|p| &p.edges) {
-            let length = now.from.distance(now.to).min(here.from.distance(here.to));
-            if name != edge || best.as_ref().is_some_and(|b| b.0 >= length) {
-                continue;
-            }
-            let middle = |s: &Segment| s.from.toward(s.to, 0.5);
-            if let (Some(from), Some(onto)) = (Line::between(here.from, here.to), Line::between(now.from, now.to)) {
-                let from = Line {
-                    through: middle(here),
-                    ..from
-                };
-                let onto = Line {
-                    through: middle(now),
-                    ..onto
-                };
-                best = Some((length, Motion::line_to_line(from, onto, false)));
-            }
-        }
-    }
-    let motion = best.map_or(Motion::STILL, |b| b.1);
-    let Some((low, high)) = bounds(part, motion) else {
-        return (motion, Point::ORIGIN);
-    };
-    let own = low.toward(high, 0.5);
-    // A unit's side may be several segments of one name: only the direction is taken from an edge, the place from the
-    // middle of what shows.
-    let mut corners = there.iter().flat_map(|p| p.outline.corners());
-    let Some(&first) = corners.next() else {
-        return (motion, own);
-    };
-    let (low, high) = corners.fold((first, first), |(l, h), c| {
-        (
-            Point::new(l.x.min(c.x), l.y.min(c.y)),
-            Point::new(h.x.max(c.x), h.y.max(c.y)),
-        )
-    });
-    let middle = low.toward(high, 0.5);
-    (motion.then(&Motion::slide(middle - own)), middle)
 }
 
 /// How the pictures of a unit are turned: the quilt's upper side up where it is known, else long works level.
@@ -576,7 +378,7 @@ pub(crate) fn stretch(scenes: &UnitScenes, turn: Motion) -> f64 {
         .map_or(1.0, |(low, high)| (high.x - low.x) / (high.y - low.y).max(0.1))
 }
 
-fn mean(points: impl Iterator<Item = Point>) -> Point {
+pub(super) fn mean(points: impl Iterator<Item = Point>) -> Point {
     let (mut sum, mut count) = (Vector::default(), 0.0);
     for p in points {
         sum = sum + (p - Point::ORIGIN);

@@ -104,10 +104,11 @@ impl Setter<'_> {
                 let pictures: Vec<String> = pictures.iter().map(|p| self.figure(p)).collect();
                 let name = if *wide { "wide-step" } else { "step" };
                 // What is laid out stays with its first seam, and the last step with the check that follows it.
-                let stick = matches!(
-                    (block, next),
-                    (Block::Step { number: None, .. }, Some(Block::Step { .. })) | (_, Some(Block::Check(_)))
-                );
+                let stick = match (block, next) {
+                    (_, Some(Block::Check(_))) | (Block::Step { number: None, .. }, Some(Block::Step { .. })) => true,
+                    (Block::Step { pictures, .. }, Some(Block::Step { wide: true, .. })) => pictures.is_empty(),
+                    _ => false,
+                };
                 format!(
                     "{name}({number}, ({}), ({}), {stick})",
                     array(&sentences),

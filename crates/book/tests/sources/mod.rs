@@ -1,6 +1,6 @@
 //! Sources built by hand: a four patch, a half-square pair, a leaning pair, a long row; and the book's test quilt of
 //! all of them. The geometry is derived here from the sizes, not taken from the planner.
-#![allow(dead_code, missing_docs)]
+#![allow(dead_code, missing_docs, clippy::unwrap_used)]
 
 mod bench;
 

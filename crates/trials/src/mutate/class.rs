@@ -24,7 +24,8 @@ pub enum Class {
     /// Another edge on the same straight side: the making itself names both in one run, which must be flush, so their
     /// lines are one line.
     SameLine,
-    /// Middle on middle instead of end on end: where both ends are placed alike, the middles fall together too.
+    /// Middle on middle instead of end on end: where the corners run ahead alike at both ends (within the mark to which that
+    /// is printed; dots print nothing), the middles fall together too.
     MiddleForEnds,
     /// Raw ends even and ends crossing on the stitch line are one thing where the end is square to the seam or both
     /// ends lean alike, that is, where one raw corner runs ahead of the other by nothing.
@@ -32,8 +33,9 @@ pub enum Class {
     /// A measuring left out, done twice or done a step sooner or later, or done at a place that is as large: it alters
     /// nothing, and what it would have found is held against the picture.
     Measuring,
-    /// Dog ears left on, cut off twice, or cut along another edge beyond which nothing lies: they stick out past every
-    /// finished face and are folded under or cut off at the end.
+    /// Dog ears left on, cut off twice, cut a step sooner or later than something is measured or drawn by lines that no
+    /// snip moves, or cut along another edge beyond which nothing lies: they stick out past every finished face and are
+    /// folded under or cut off at the end.
     DogEar,
     /// Neighbouring steps exchanged of which neither alters, fills or draws what the other needs.
     Commuting,
@@ -270,7 +272,16 @@ fn end(site: &Site, change: &Change, step: &Step, base: &Pattern) -> Option<Clas
         "even to notch" | "overhang to notch" | "overhang to even" => Some(Class::EvenIsNotch),
         "notch to even" => (about <= slack).then_some(Class::EvenIsNotch),
         "notch to overhang" => ((about - 508).abs() <= slack).then_some(Class::EvenIsNotch),
-        "to centre" => (std::mem::discriminant(first) == std::mem::discriminant(last)).then_some(Class::MiddleForEnds),
+        "to centre" => {
+            let ahead = [first, last].map(|end| match end {
+                End::Even { .. } => Some(0),
+                End::Notch { about, .. } => Some(about.len.units().abs()),
+                End::Overhang { by, .. } => Some(by.len.units().abs()),
+                End::Dots { .. } | End::Centre | End::Match(_) => None,
+            });
+            let apart = ahead[0].zip(ahead[1]).map(|(a, b)| (a - b).abs());
+            apart.is_none_or(|apart| apart <= base.recipe.mark.units().abs()).then_some(Class::MiddleForEnds)
+        }
         _ => None,
     }
 }
@@ -279,13 +290,14 @@ fn whole_step(change: &Change, steps: &[Step], index: usize) -> Option<Class> {
     let step = steps.get(index)?;
     let measuring = |s: &Step| matches!(s, Step::Check { .. });
     let snipping = |s: &Step| matches!(s, Step::Snip { .. });
+    let looking = |s: &Step| matches!(s, Step::Check { .. } | Step::Mark { .. } | Step::Dot { .. });
     match change.says.as_str() {
         "drop" | "repeat" if measuring(step) => Some(Class::Measuring),
         "drop" | "repeat" if snipping(step) => Some(Class::DogEar),
         "swap with next" => {
             let next = steps.get(index + 1)?;
-            if (measuring(step) && snipping(next)) || (snipping(step) && measuring(next)) {
-                return Some(Class::Measuring);
+            if (snipping(step) && looking(next)) || (looking(step) && snipping(next)) {
+                return Some(Class::DogEar);
             }
             Touch::of(step).commutes(&Touch::of(next)).then_some(Class::Commuting)
         }

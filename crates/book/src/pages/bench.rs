@@ -1,0 +1,438 @@
+//! One making in blocks: parts laid out, seams, rows told at once, like corners told once, trims, checks.
+
+use super::Desk;
+use super::group::{Group, Kind, stacks_in_frame};
+use crate::model::{Block, Picture, Text};
+use crate::names::{Names, counted_unit, laid};
+use crate::numbers::judged;
+use crate::pictures::{Overhang, UnitPictures, exploded, finished_view, opened, stacked, trimmed};
+use crate::plural::{counted, listed};
+use crate::words::{between_sentence, press_sentence, step_sentence, trim_sentences};
+use measure::Length;
+use recipe::{End, Lay, Make, Measured, Press, Size, Slot, Step, Take};
+use rehearse::{UnitScenes, WorkView};
+
+/// One making on the bench, with all that its blocks are made from.
+pub(super) struct Bench<'a> {
+    pub make: &'a Make,
+    pub names: &'a Names,
+    pub scenes: Option<&'a UnitScenes>,
+    pub pictures: Option<UnitPictures<'a>>,
+    pub sizes: &'a [Size],
+    pub wide: f64,
+    /// Pictures take the page's width.
+    pub long: bool,
+    pub desk: &'a Desk<'a>,
+}
+
+impl Bench<'_> {
+    /// What is laid out before the first seam.
+    pub(super) fn parts(&self, row: bool, blocks: &mut Vec<Block>) {
+        let mut counts: Vec<(String, bool, u64)> = Vec::new();
+        for part in &self.make.parts {
+            let whole = matches!(part.take, Take::Unit(_));
+            let name = match &part.take {
+                Take::Piece(piece) => {
+                    let note = self
+                        .desk
+                        .source
+                        .pattern
+                        .recipe
+                        .pieces
+                        .iter()
+                        .find(|p| &p.piece == piece);
+                    match note {
+                        Some(note) => format!("{piece} ({})", self.desk.source.label(&note.fabric)),
+                        None => piece.0.clone(),
+                    }
+                }
+                Take::Unit(_) => self.names.name(part.slot).to_string(),
+            };
+            match counts.iter_mut().find(|(n, ..)| *n == name) {
+                Some(entry) => entry.2 += 1,
+                None => counts.push((name, whole, 1)),
+            }
+        }
+        let told: Vec<String> = counts
+            .iter()
+            .map(|(n, whole, c)| {
+                if *whole {
+                    counted_unit(*c, n)
+                } else {
+                    format!("{c} {n}")
+                }
+            })
+            .collect();
+        let order = if row { ", in this order" } else { "" };
+        let each = if self.make.times > 1 { " for each" } else { "" };
+        let sentence = if told.is_empty() {
+            return;
+        } else {
+            Text::of("Lay out ").say(listed(&told)).say(format!("{each}{order}."))
+        };
+        let code = |slot: Slot| self.names.code(slot).map(str::to_string);
+        let many = self.long || self.make.parts.len() > 6;
+        let width = if many { self.wide } else { self.wide * 0.54 - 4.0 };
+        let picture = self.scenes.zip(self.pictures.as_ref()).and_then(|(scenes, pictures)| {
+            exploded(pictures, scenes, &code, width, &format!("The parts: {}", listed(&told)))
+        });
+        blocks.push(Block::Step {
+            number: None,
+            sentences: vec![sentence],
+            pictures: picture.into_iter().map(|p| p.captioned("Right side up")).collect(),
+            wide: many,
+        });
+    }
+
+    /// A whole row at once.
+    pub(super) fn row(&self, blocks: &mut Vec<Block>) {
+        let seam = self.desk.source.pattern.recipe.seam;
+        let mut sentences = vec![
+            Text::of("Sew them one to the next, right sides together, edges even, ")
+                .size(seam)
+                .say(" from the edge."),
+        ];
+        let mut overhang: Vec<Length> = Vec::new();
+        let mut meets = 0;
+        for step in &self.make.steps {
+            if let Some((
+                _,
+                _,
+                Lay::Edges {
+                    first,
+                    last,
+                    meets: pins,
+                    ..
+                },
+            )) = laid(step)
+            {
+                overhang.extend([first, last].into_iter().filter_map(ahead).map(|s| s.len));
+                meets += pins.len();
+            }
+        }
+        overhang.sort();
+        overhang.dedup();
+        if let Some(most) = overhang.last() {
+            let text = Text::of("At slanted ends let one corner run over by about ").size(Size::bare(*most));
+            sentences.push(text.say(": the two end edges cross on the stitch line."));
+        }
+        if meets > 0 {
+            sentences.push(
+                Text::of("Pin wherever seams meet: ")
+                    .strong(counted(meets as u64, "place"))
+                    .say("."),
+            );
+        }
+        sentences.push(Text::of("Press the seams as the arrows show."));
+        let frames = stacks_in_frame(self.make);
+        let pressing: Vec<(&WorkView, Press)> = frames.iter().filter_map(|slot| self.pressing(*slot)).collect();
+        let sizes: Vec<Length> = self.sizes.iter().map(|s| s.len).collect();
+        let picture = self.scenes.zip(self.pictures.as_ref()).and_then(|(scenes, pictures)| {
+            opened(
+                pictures,
+                finished_view(scenes)?,
+                &pressing,
+                &sizes,
+                "The row, sewn and pressed",
+            )
+        });
+        let pictures = picture.into_iter().map(|p| p.captioned("Sewn and pressed")).collect();
+        blocks.push(Block::Step {
+            number: Some(1),
+            sentences,
+            pictures,
+            wide: self.long,
+        });
+    }
+
+    /// The first group and those after it that are told in the same words, measures between them passed over; each
+    /// with how many groups on it stands.
+    pub(super) fn alike<'g>(&self, groups: &'g [Group]) -> Vec<(usize, &'g Group)> {
+        let mut found: Vec<(usize, &Group)> = Vec::new();
+        let told = |group: &Group| -> Vec<String> {
+            let recipe = &self.desk.source.pattern.recipe;
+            let steps = || group.steps.iter().filter_map(|&i| self.make.steps.get(i));
+            let lower = steps().find_map(laid).map(|(a, _, _)| self.names.name(a).to_string());
+            steps()
+                .map(|s| step_sentence(s, self.names, recipe).plain(recipe.measure))
+                .map(|s| lower.as_ref().map_or(s.clone(), |name| s.replace(name.as_str(), "it")))
+                .collect()
+        };
+        for (i, group) in groups.iter().enumerate() {
+            match group.kind {
+                Kind::Seam if found.first().is_none_or(|f| told(f.1) == told(group)) => found.push((i, group)),
+                Kind::Check if self.is_between(group) => {}
+                _ => break,
+            }
+        }
+        found
+    }
+
+    /// Whether a check only measures from place to place, on the way.
+    pub(super) fn is_between(&self, group: &Group) -> bool {
+        group.steps.iter().all(|&i| {
+            matches!(
+                self.make.steps.get(i),
+                Some(Step::Check {
+                    what: Measured::Between(..),
+                    ..
+                })
+            )
+        })
+    }
+
+    /// The last of several like groups, as picture only.
+    pub(super) fn same_again(&self, alike: &[(usize, &Group)], number: u32) -> Block {
+        let more = alike.len() as u64 - 1;
+        let sentence = Text::of("Do the same ")
+            .strong(format!("{more} more times"))
+            .say(", as the picture shows.");
+        let pictures = match alike.last().map(|(_, group)| self.seam(group, number)) {
+            Some(Block::Step { pictures, .. }) => pictures,
+            _ => Vec::new(),
+        };
+        Block::Step {
+            number: Some(number),
+            sentences: vec![sentence],
+            pictures,
+            wide: self.long,
+        }
+    }
+
+    /// The view of a stack with its stitching, and how it is pressed.
+    fn pressing(&self, stack: Slot) -> Option<(&WorkView, Press)> {
+        let press = self.make.steps.iter().find_map(|s| match s {
+            Step::Open { stack: of, press, .. } if *of == stack => Some(*press),
+            _ => None,
+        })?;
+        Some((self.sewn_view(stack)?, press))
+    }
+
+    /// The view after the stack (or the stack it was cut from) was sewn.
+    fn sewn_view(&self, stack: Slot) -> Option<&WorkView> {
+        let scenes = self.scenes?;
+        let origin = self
+            .make
+            .steps
+            .iter()
+            .find_map(|s| match s {
+                Step::CutApart { stack: of, keep, .. } if keep.iter().any(|k| k.into == stack) => Some(*of),
+                _ => None,
+            })
+            .unwrap_or(stack);
+        let at = self
+            .make
+            .steps
+            .iter()
+            .rposition(|s| matches!(s, Step::Sew { stack: of, .. } if *of == origin))?;
+        scenes.after.get(at)
+    }
+
+    pub(super) fn seam(&self, group: &Group, number: u32) -> Block {
+        let recipe = &self.desk.source.pattern.recipe;
+        let steps: Vec<(usize, &Step)> = group
+            .steps
+            .iter()
+            .filter_map(|&i| Some((i, self.make.steps.get(i)?)))
+            .collect();
+        let layers = steps.iter().find_map(|(_, s)| laid(s));
+        let opens: Vec<&Step> = steps
+            .iter()
+            .map(|s| s.1)
+            .filter(|s| matches!(s, Step::Open { .. }))
+            .collect();
+        let mut sentences = Vec::new();
+        let mut open_told = false;
+        let both = self.make.gives.len() > 1;
+        let mut dots: Vec<(Text, u64)> = Vec::new();
+        for (_, step) in &steps {
+            if let Step::Dot { .. } = step {
+                let text = step_sentence(step, self.names, recipe);
+                match dots.iter_mut().find(|(t, _)| *t == text) {
+                    Some(entry) => entry.1 += 1,
+                    None => dots.push((text, 1)),
+                }
+                continue;
+            }
+            for (text, count) in dots.drain(..) {
+                let more = if count > 1 {
+                    format!(" There are {}.", counted(count, "such place"))
+                } else {
+                    String::new()
+                };
+                sentences.push(text.say(more));
+            }
+            match (step, layers) {
+                (Step::Open { press, .. }, Some((a, b, _))) => {
+                    if !open_told {
+                        let (upper, lower) = (self.names.name(b), self.names.name(a));
+                        sentences.push(press_sentence(*press, lower, upper, both || opens.len() > 1));
+                    }
+                    open_told = true;
+                }
+                _ => sentences.push(step_sentence(step, self.names, recipe)),
+            }
+        }
+        Block::Step {
+            number: Some(number),
+            sentences,
+            pictures: self.seam_pictures(&steps, layers),
+            wide: self.long,
+        }
+    }
+
+    fn seam_pictures(&self, steps: &[(usize, &Step)], layers: Option<(Slot, Slot, &Lay)>) -> Vec<Picture> {
+        let (Some(scenes), Some(pictures)) = (self.scenes, self.pictures.as_ref()) else {
+            return Vec::new();
+        };
+        let after = |i: usize| scenes.after.get(i);
+        let mut made = Vec::new();
+        let stack = steps
+            .iter()
+            .rev()
+            .find(|(_, s)| matches!(s, Step::Sew { .. }))
+            .or_else(|| steps.iter().find(|(_, s)| matches!(s, Step::Lay { .. })));
+        let cuts: Vec<_> = steps
+            .iter()
+            .filter(|(_, s)| matches!(s, Step::CutApart { .. }))
+            .filter_map(|(i, _)| after(*i))
+            .flat_map(|v| v.cuts.iter().copied())
+            .collect();
+        if let Some(view) = stack.and_then(|(i, _)| after(*i)) {
+            let overhangs = overhangs(layers);
+            made.extend(stacked(
+                pictures,
+                view,
+                &cuts,
+                &overhangs,
+                "The stack, right sides together, with its stitching",
+            ));
+        }
+        if let Some(first) = made.last_mut() {
+            first.caption = Some("Right sides together".into());
+        }
+        let open = steps.iter().rev().find_map(|(i, s)| match s {
+            Step::Open { stack, press, .. } => Some((*i, *stack, *press)),
+            _ => None,
+        });
+        if let Some((i, stack, press)) = open {
+            let last = self.make.steps[i..]
+                .iter()
+                .all(|s| !matches!(s, Step::Lay { .. } | Step::Trim { .. }));
+            let sizes: Vec<Length> = if last {
+                self.sizes.iter().map(|s| s.len).collect()
+            } else {
+                Vec::new()
+            };
+            let pressing: Vec<_> = self.sewn_view(stack).map(|v| (v, press)).into_iter().collect();
+            let picture = after(i).and_then(|v| opened(pictures, v, &pressing, &sizes, "The work opened and pressed"));
+            made.extend(picture.map(|p| p.captioned("Opened and pressed")));
+        }
+        made
+    }
+
+    pub(super) fn trim(&self, group: &Group, number: u32) -> Block {
+        let recipe = &self.desk.source.pattern.recipe;
+        let mut sentences = Vec::new();
+        let mut made = Vec::new();
+        for &i in &group.steps {
+            let Some(step) = self.make.steps.get(i) else { continue };
+            match step {
+                Step::Trim { lines, .. } => {
+                    sentences.push(Text::of(if self.make.gives.len() > 1 {
+                        "Trim each unit."
+                    } else {
+                        "Trim."
+                    }));
+                    sentences.extend(trim_sentences(lines, self.desk.edition.measure));
+                }
+                _ => sentences.push(step_sentence(step, self.names, recipe)),
+            }
+            let shaves: Vec<Length> = match step {
+                Step::Trim { lines, .. } => lines.iter().map(|l| l.shave.len).collect(),
+                _ => Vec::new(),
+            };
+            if let (Step::Trim { .. }, Some(scenes), Some(pictures)) = (step, self.scenes, self.pictures.as_ref()) {
+                let picture = scenes
+                    .after
+                    .get(i)
+                    .and_then(|v| trimmed(pictures, v, &shaves, "Where to trim"));
+                made.extend(picture.map(|p| p.captioned("Trim")));
+            }
+        }
+        Block::Step {
+            number: Some(number),
+            sentences,
+            pictures: made,
+            wide: self.long,
+        }
+    }
+
+    pub(super) fn check(&self, group: &Group) -> Block {
+        let checks: Vec<(&Measured, Size)> = group
+            .steps
+            .iter()
+            .filter_map(|&i| match self.make.steps.get(i) {
+                Some(Step::Check { what, is, .. }) => Some((what, *is)),
+                _ => None,
+            })
+            .collect();
+        let what = if self.make.gives.is_empty() {
+            "The top"
+        } else {
+            "The unit"
+        };
+        let across: Vec<Size> = checks
+            .iter()
+            .filter(|(w, _)| matches!(w, Measured::Across(..)))
+            .map(|c| c.1)
+            .collect();
+        let seen = |text: Text, size: Size| {
+            let near = judged(size.len, self.desk.edition.measure);
+            let text = if near == size.len { text } else { text.say("about ") };
+            text.size(Size { len: near, ..size })
+        };
+        let mut sentences = match across.as_slice() {
+            [one, other] if !self.sizes.is_empty() => {
+                vec![Text::of(format!("{what} measures ")).by(*one, *other).say(".")]
+            }
+            many => many
+                .iter()
+                .map(|s| seen(Text::of(format!("{what} measures ")), *s).say(" across."))
+                .collect(),
+        };
+        for (what, is) in &checks {
+            if let Measured::Between(from, to) = what {
+                sentences.push(between_sentence(
+                    from,
+                    to,
+                    *is,
+                    judged(is.len, self.desk.edition.measure),
+                ));
+            }
+        }
+        sentences.push(Text::of(
+            "Smaller: the seams are too wide. Larger: they are too narrow, or not pressed flat.",
+        ));
+        Block::Check(sentences)
+    }
+}
+
+fn ahead(end: &End) -> Option<Size> {
+    match end {
+        End::Notch { about, .. } => Some(*about),
+        End::Overhang { by, .. } => Some(*by),
+        _ => None,
+    }
+    .filter(|s| s.len.units() > 0)
+}
+
+fn overhangs(layers: Option<(Slot, Slot, &Lay)>) -> Vec<Overhang> {
+    let Some((_, _, Lay::Edges { first, last, .. })) = layers else {
+        return Vec::new();
+    };
+    [(first, true), (last, false)]
+        .into_iter()
+        .filter_map(|(end, at_start)| ahead(end).map(|s| Overhang { at_start, by: s.len }))
+        .collect()
+}

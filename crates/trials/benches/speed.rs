@@ -1,0 +1,2 @@
+//! How long the engine takes.
+fn main() { divan::main(); }
