@@ -19,6 +19,8 @@ class Cutter:
                 raise Refused(f"kind of piece {note['piece']} is listed twice")
             self.notes[note["piece"]] = note
         self.prints = {note["fabric"]: note["print"] for note in recipe["fabrics"]}
+        if len(self.prints) != len(recipe["fabrics"]):
+            raise Refused("a cloth is listed twice among the fabrics")
         printed = pattern["cutting"].get("templates", [])
         self.templates = {t["name"]: [(c["right"], c["up"]) for c in t["corners"]] for t in printed}
         self.kinds = {}

@@ -55,13 +55,15 @@ class Replay:
         for make in self.recipe["makes"]:
             name = make["unit"]
             try:
+                if name in spare_units:
+                    raise Refused("has a making already")
                 if top is not None:
                     raise Refused("is made after the top is finished")
                 top = self.make(make)
             except Refused as refused:
                 refused.where = f"unit {name}" + (f", {refused.where}" if refused.where else "")
                 raise
-            spare_units[name] = spare_units.get(name, 0) + whole(make.get("spare", 0))
+            spare_units[name] = whole(make.get("spare", 0))
         if top is None:
             raise Refused("nothing is finished", "top")
         self.count(cutter, cut, spare_units)

@@ -2,7 +2,7 @@
 
 from cuts import same_way
 from plane import FOLD, STAY, TOLERANCE, Line, Patch, Refused, after, apart, back, go, inches, over_line, show, variant
-from work import Eyes, Path, Run, Stack, Stretch, Work, carry_frames, edge_segments, segments_line, spans, still
+from work import Eyes, Path, Run, Stack, Stretch, Work, carry_frames, edge_name, edge_segments, segments_line, spans, still
 
 
 class Unit:
@@ -66,14 +66,9 @@ class Making:
             raise Refused(f"slot {slot} is {'an unopened stack' if isinstance(thing, Stack) else 'no stack'}")
         return thing
 
-    def holder(self, slot):
-        """The one thing on the table that is, or has in it, a slot."""
-        if slot in self.live:
-            return self.live[slot]
-        holders = [thing for thing in self.live.values() if slot in thing.frames]
-        if len(holders) != 1:
-            raise Refused(f"slot {slot} is on the table {len(holders)} times")
-        return holders[0]
+    def lying(self, slot):
+        """What lies on the table under this very slot, opened or not."""
+        return self.see(slot, (Work, Stack))
 
     # --- steps ---
 
@@ -97,7 +92,7 @@ class Making:
     def draw(self, on, name, kind, find):
         if name in self.marks:
             raise Refused(f"two marks are called {name!r}")
-        holder = self.holder(on)
+        holder = self.lying(on)
         shape, home = find(Eyes(holder, self.marks)), back(holder.frames[on])
         self.marks[name] = (kind, on, shape.carried(home) if kind == "line" else go(home, shape))
 
@@ -281,9 +276,12 @@ class Making:
             slot: after(mirror, motion) if slot in work.upper_slots else motion for slot, motion in work.frames.items()
         }
         frames[self.fresh(into)] = STAY
+        # Edges that were laid and sewn are inside the seam now, and cannot be named any more.
+        sewn = work.laid.names if work.laid is not None else ()
+        bearers = {name: keys for name, keys in work.bearers.items() if name not in sewn}
         seams = dict(work.seams)
         seams[(into, 0)] = (into, path.line.place(path.start), path.line.place(path.end))
-        self.live[into] = Work(below + above, frames, seams, work.bearers)
+        self.live[into] = Work(below + above, frames, seams, bearers)
 
     def step_snip(self, of, along):
         work = self.see(of, Work)
@@ -341,10 +339,10 @@ class Making:
         wanted = inches(rest.pop("is"))
         if rest:
             raise Refused(f"cannot read {sorted(rest)}")
-        work = self.holder(of)
+        work = self.lying(of)
         measured, body = variant(what)
         if measured == "across":
-            one, other = Run(work, body[0]), Run(work, body[1])
+            one, other = (Run(work, edges).flush(f"run {number + 1}") for number, edges in enumerate(body))
             found = [abs(one.line.left(place)) for segment in other.segments for place in (segment.start, segment.end)]
         elif measured == "between":
             eyes = Eyes(work, self.marks)
@@ -408,6 +406,7 @@ class Laying:
         self.body = body
         self.lower_keys, self.upper_keys = self.a.pieces, self.b.pieces
         self.line = self.a.line
+        self.names = {edge_name(ref) for run in (body["a"], body["b"]) for ref in run}
         # Of the first and the last end: along a's line, where the stitches end in the lower and the upper layer (None: as
         # far as the cloth goes), and the two finished corners.
         self.stops = []

@@ -10,10 +10,26 @@ use std::collections::BTreeSet;
 use std::fmt::Write;
 use terms::Severity;
 
+/// The style sheet of [`Book::to_html_parts`].
+pub fn html_look() -> &'static str {
+    LOOK
+}
+
 /// The look of the screen pages.
 const LOOK: &str = include_str!("look.css");
 
 impl Book {
+    /// The sections and derivations alone, to stand inside another page that brings [`html_look`].
+    pub fn to_html_parts(&self) -> String {
+        let mut page = Page {
+            book: self,
+            out: String::new(),
+            asked: BTreeSet::new(),
+        };
+        page.parts();
+        page.out
+    }
+
     /// The book as one self-contained HTML file; the same bytes for the same book.
     pub fn to_html(&self) -> String {
         let mut page = Page {
@@ -46,6 +62,12 @@ impl Page<'_> {
             "<!DOCTYPE html>\n<html lang=\"en\"{large}>\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>{}</title>\n<style>\n{LOOK}</style>\n</head>\n<body>\n",
             xml(&book.title)
         );
+        self.parts();
+        self.out.push_str("</body>\n</html>\n");
+    }
+
+    fn parts(&mut self) {
+        let book = self.book;
         for (i, section) in book.sections.iter().enumerate() {
             let _ = writeln!(
                 self.out,
@@ -65,7 +87,6 @@ impl Page<'_> {
             self.out.push_str("</section>\n");
         }
         self.whys();
-        self.out.push_str("</body>\n</html>\n");
     }
 
     fn blocks(&mut self, blocks: &[Block]) {

@@ -19,6 +19,7 @@ mod why;
 mod words;
 
 pub use csv::cut_list_csv;
+pub use html::html_look;
 pub use model::{Block, Book, Edition, Paper, Picture, Section, Standing, Text, Token};
 pub use names::Names;
 pub use numbers::{cloth_length, plain_length, set_length};

@@ -114,3 +114,16 @@ pub(crate) fn laid(step: &Step) -> Option<(Slot, Slot, &Lay)> {
         _ => None,
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn units_in_number() {
+        assert_eq!(counted_unit(2, "Row A"), "2 Rows A");
+        assert_eq!(counted_unit(2, "Four patch"), "2 Four patches");
+        assert_eq!(counted_unit(1, "Goose"), "1 Goose");
+        assert_eq!(counted_unit(3, "Row of seven"), "3 Rows of seven");
+    }
+}

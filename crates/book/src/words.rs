@@ -73,10 +73,20 @@ pub fn step_sentence(step: &Step, names: &Names, recipe: &Recipe) -> Text {
 
 /// A trim, one sentence for each placing of the ruler.
 pub(crate) fn trim_sentences(lines: &[TrimLine], measure: Measure) -> Vec<Text> {
-    lines
-        .iter()
-        .map(|l| trim_line(Text::new(), &l.ruler, l.shave, measure).say("."))
-        .map(capitalised)
+    let mut told: Vec<(Text, u64)> = Vec::new();
+    for line in lines {
+        let text = trim_line(Text::new(), &line.ruler, line.shave, measure).say(".");
+        match told.last_mut() {
+            Some(last) if last.0.plain(measure) == text.plain(measure) => last.1 += 1,
+            _ => told.push((text, 1)),
+        }
+    }
+    told.into_iter()
+        .map(|(text, count)| match count {
+            1 => capitalised(text),
+            2 => capitalised(text).say(" Do both such sides."),
+            n => capitalised(text).say(format!(" Do all {n} such sides.")),
+        })
         .collect()
 }
 

@@ -122,7 +122,7 @@ impl Classes {
 
     fn same_face(&self, a: &crate::tokens::Token, b: &crate::tokens::Token, motion: &Motion) -> bool {
         let n = a.outline.len();
-        if n != b.outline.len() || (a.area - b.area).abs() > 4.0 * WELD * n as f64 {
+        if n != b.outline.len() || (a.area - b.area).abs() > WELD * n as f64 {
             return false;
         }
         let Some(shift) = (0..n).find(|&s| close(motion.point(a.outline.corner(0)), b.outline.corner(s))) else {
@@ -169,6 +169,10 @@ fn quarter_alike(a: Vector, b: Vector) -> bool {
     cos < 1.0e-6 || sin < 1.0e-6
 }
 
+/// Corners this close, in inches, are alike: far above the noise of turning a drawing, and so far below a ruler's mark
+/// that even a long row of units taken for one another stays true.
+const ALIKE: f64 = 1.0e-4;
+
 fn close(a: Point, b: Point) -> bool {
-    a.distance(b) <= WELD / 2.0
+    a.distance(b) <= ALIKE
 }

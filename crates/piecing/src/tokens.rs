@@ -144,12 +144,22 @@ fn chains_of(
     }
     let mut parent: Vec<usize> = (0..edges.len()).collect();
     for (vertex, here) in at_vertex.iter().enumerate() {
+        // Each edge goes on in the one edge that continues it best; a short edge alone could fit several.
+        let mut pairs: Vec<(f64, usize, usize)> = Vec::new();
         for (i, &e) in here.iter().enumerate() {
             for &f in &here[i + 1..] {
-                if runs_straight_on(map, vertex, edges[e], edges[f]) {
-                    let (p, q) = (root(&mut parent, e), root(&mut parent, f));
-                    parent[p.max(q)] = p.min(q);
+                if let Some(sine) = runs_straight_on(map, vertex, edges[e], edges[f]) {
+                    pairs.push((sine, e, f));
                 }
+            }
+        }
+        pairs.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)).then(a.2.cmp(&b.2)));
+        let mut taken: Vec<usize> = Vec::new();
+        for (_, e, f) in pairs {
+            if !taken.contains(&e) && !taken.contains(&f) {
+                taken.extend([e, f]);
+                let (p, q) = (root(&mut parent, e), root(&mut parent, f));
+                parent[p.max(q)] = p.min(q);
             }
         }
     }
@@ -177,14 +187,21 @@ fn root(parent: &mut [usize], mut e: usize) -> usize {
     e
 }
 
-fn runs_straight_on(map: &BlockMap, vertex: usize, e: (usize, usize), f: (usize, usize)) -> bool {
+/// How far (as a sine) `f` turns from the straight continuation of `e` at their common vertex; `None` when it is another
+/// line.
+fn runs_straight_on(map: &BlockMap, vertex: usize, e: (usize, usize), f: (usize, usize)) -> Option<f64> {
     let other = |edge: (usize, usize)| if edge.0 == vertex { edge.1 } else { edge.0 };
     let here = map.vertices[vertex];
     let (u, v) = (map.vertices[other(e)] - here, map.vertices[other(f)] - here);
-    let (Some(u1), Some(v1)) = (u.unit(), v.unit()) else { return false };
-    // Vertices may have been welded by up to 1/256 in: allow that much at the end of the shorter edge.
-    u1.dot(v1) < 0.0 && u1.cross(v1).abs() * u.length().min(v.length()) <= WELD
+    let (u1, v1) = (u.unit()?, v.unit()?);
+    let sine = u1.cross(v1).abs();
+    // Vertices may have been welded by up to 1/256 in: allow that much at the end of the shorter edge, and never a turn
+    // that anyone could see.
+    (u1.dot(v1) < 0.0 && sine <= WIDEST_TURN && sine * u.length().min(v.length()) <= WELD).then_some(sine)
 }
+
+/// The sine of the widest turn that welding may have put into a straight line of short edges.
+const WIDEST_TURN: f64 = 0.35;
 
 /// The line through the two points of a chain that lie furthest apart.
 fn widest_line(points: &[Point]) -> Line {

@@ -33,7 +33,7 @@ impl Table<'_> {
                 meets,
             } => {
                 let (lay, laid) = self.lay_edges((lower, a), (upper, b), first, last, meets)?;
-                self.laid.extend(a.0.iter().chain(&b.0));
+                self.gone.extend(a.0.iter().chain(&b.0));
                 (lay, Some(laid))
             }
             Lay::Corner { a, b } => (self.lay_corner(lower, upper, *a, *b)?, None),

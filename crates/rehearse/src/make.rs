@@ -83,7 +83,7 @@ pub(crate) fn make_all(recipe: &Recipe, cut: &CutCloth, mut film: Option<&mut Fi
             slots: BTreeMap::new(),
             marks: BTreeMap::new(),
             seams: BTreeMap::new(),
-            laid: BTreeSet::new(),
+            gone: BTreeSet::new(),
             joins: Vec::new(),
             cuts: Vec::new(),
             waste: Vec::new(),

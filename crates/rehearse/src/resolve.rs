@@ -107,9 +107,9 @@ impl Table<'_> {
                 }
             }
         }
-        // An edge wholly cut off is there, but there is nothing left of it to lay or measure. One that a seam was laid
-        // along is gone for good.
-        if found.is_empty() && (!known || self.laid.contains(&edge)) {
+        // An edge wholly cut off is there, but there is nothing left of it to lay or measure. One that was laid to be sewn,
+        // or that a trim took off, is gone for good.
+        if found.is_empty() && (!known || self.gone.contains(&edge)) {
             let sentence = format!("There is no edge {} of slot {} here.", edge.edge, edge.of.0);
             return Err(self.refuse("unknown-edge", sentence, "Name an edge of what lies on the table."));
         }

@@ -45,8 +45,9 @@ pub(crate) struct Table<'r> {
     pub(crate) slots: BTreeMap<Slot, (Birth, Thing)>,
     pub(crate) marks: BTreeMap<MarkName, Vec<(usize, Drawn)>>,
     pub(crate) seams: BTreeMap<Slot, Vec<Vec<(usize, Segment)>>>,
-    /// Edges that were laid to be sewn: nothing of them is left once the seam is open.
-    pub(crate) laid: BTreeSet<EdgeRef>,
+    /// Edges that were laid to be sewn or named in what a trim takes off: once nothing is left of them, nothing may name
+    /// them again.
+    pub(crate) gone: BTreeSet<EdgeRef>,
     /// Pieces joined into one face, as links from piece to piece.
     pub(crate) joins: Vec<(PieceAt, PieceAt)>,
     /// For pictures: where this step cut, and what came off.

@@ -17,10 +17,9 @@ fn main() {
         let s = sampler.clone();
         designs.push((name, Box::new(move || repeated(&s, &NAMES, r, c))));
     }
-    designs.push(("free-1000", Box::new(|| free_form(1000, true))));
-    designs.push(("free-2000", Box::new(|| free_form(2000, true))));
-    designs.push(("free-1000-off", Box::new(|| free_form(1000, false))));
-    designs.push(("free-10000", Box::new(|| free_form(10000, true))));
+    for (name, n) in [("free-1000", 1000), ("free-2000", 2000), ("free-5000", 5000), ("free-10000", 10000)] {
+        designs.push((name, Box::new(move || free_form(n))));
+    }
     designs.push(("uneven-20", Box::new(|| uneven_grid(20))));
     designs.push(("uneven-40", Box::new(|| uneven_grid(40))));
     designs.push(("strips-2000", Box::new(|| parallel_strips(2000))));
@@ -39,6 +38,7 @@ fn main() {
         let stop = design.findings().into_iter().find(|f| f.is_stop());
         let check = t.elapsed();
         if let Some(f) = stop { println!("{name}: {f}"); continue }
+        println!("{name}: {} faces", design.top_picture().faces.len());
         let t = Instant::now();
         let planned = match piecing::plan(&design) { Ok(p) => p, Err(f) => { println!("{name}: {} after {:?}", f[0], t.elapsed()); continue } };
         let plan = t.elapsed();

@@ -3,6 +3,7 @@
 //!
 //! The same function serves as property test and as fuzz input: one number gives one design.
 
+use std::collections::{BTreeMap, BinaryHeap};
 use std::fmt::Write as _;
 
 /// What to generate.
@@ -45,17 +46,59 @@ impl Wanted {
     }
 }
 
-/// One block of about so many patches, all different, alone in its quilt: what makes the most work for its size.
-pub fn free_form(patches: usize, on_marks: bool) -> String {
+/// One block of so many patches, all different, alone in its quilt: what makes the most work for its size. Always the
+/// largest patch is cut next, so that none is too large for its cloth.
+pub fn free_form(patches: usize) -> String {
     let side = (3.0 * (patches as f64).sqrt()).ceil();
-    let wanted = Wanted { seed: 1, on_marks, patches, rows: 1, columns: 1, nested: false, framed: false };
+    let wanted = Wanted { seed: 1, on_marks: false, patches, rows: 1, columns: 1, nested: false, framed: false };
     let mut author = Author::new(wanted);
-    let block = author.block("free-form", side, side, patches, false);
-    let cloths: String =
-        FABRICS.iter().map(|(name, color)| format!("[[fabric]]\nname = \"{name}\"\ncolor = \"{color}\"\n\n")).collect();
-    format!(
-        "format = 1\n\n[quilt]\ntitle = \"Free form\"\n\n{cloths}{block}[layout]\nkind = \"straight\"\nrows = [[\"free-form\"]]\n"
-    )
+    let mut pieces = vec![rectangle(side, side)];
+    let rank = |piece: &[Corner], i: usize| ((area(piece) * 1.0e6) as u64, i);
+    let mut uncut = BinaryHeap::from([rank(&pieces[0], 0)]);
+    let mut corners = Corners::default();
+    while pieces.len() < patches
+        && let Some((_, at)) = uncut.pop()
+    {
+        // Corners of neighbours that nearly meet on one edge would be welded: cut elsewhere.
+        let cut = (0..40).find_map(|_| {
+            let (a, b) = author.cut(&pieces[at])?;
+            let fresh = [a[0], a[a.len() - 1]];
+            fresh.iter().all(|&c| corners.keeps_off(c)).then_some((a, b, fresh))
+        });
+        if let Some((a, b, fresh)) = cut {
+            fresh.into_iter().for_each(|c| corners.add(c));
+            uncut.extend([rank(&a, at), rank(&b, pieces.len())]);
+            pieces[at] = a;
+            pieces.push(b);
+        }
+    }
+    author.begin("Free form");
+    let block = author.written("free-form", side, side, &pieces, false);
+    author.text + &block + "[layout]\nkind = \"straight\"\nrows = [[\"free-form\"]]\n"
+}
+
+/// Corners drawn so far, in cells of 1/8 in.
+#[derive(Default)]
+struct Corners(BTreeMap<(i64, i64), Vec<Corner>>);
+
+impl Corners {
+    fn cell((x, y): Corner) -> (i64, i64) {
+        ((x * 8.0).floor() as i64, (y * 8.0).floor() as i64)
+    }
+
+    fn add(&mut self, corner: Corner) {
+        self.0.entry(Corners::cell(corner)).or_default().push(corner);
+    }
+
+    /// Whether a corner is on one of them, or 1/16 in from all.
+    fn keeps_off(&self, corner: Corner) -> bool {
+        let (x, y) = Corners::cell(corner);
+        (x - 1..=x + 1)
+            .flat_map(|x| (y - 1..=y + 1).filter_map(move |y| self.0.get(&(x, y))))
+            .flatten()
+            .map(|&other| distance(other, corner))
+            .all(|d| d <= 1.0e-9 || d > 1.0 / 16.0)
+    }
 }
 
 /// A small deterministic source of chance (SplitMix64; Steele, Lea, Flood 2014).
@@ -111,10 +154,7 @@ impl Author {
 
     fn write(mut self) -> String {
         let wanted = self.wanted;
-        let _ = write!(self.text, "format = 1\n\n[quilt]\ntitle = \"Generated {}\"\n\n", wanted.seed);
-        for (name, color) in FABRICS {
-            let _ = write!(self.text, "[[fabric]]\nname = \"{name}\"\ncolor = \"{color}\"\n\n");
-        }
+        self.begin(&format!("Generated {}", wanted.seed));
         let sizes = [3.0, 6.0, 8.0, 9.0, 12.0, 16.0];
         let least = if wanted.patches > 8 { 3 } else { 0 };
         let side = sizes[least + self.chance.below(sizes.len() - least)];
@@ -145,11 +185,19 @@ impl Author {
         self.text
     }
 
+    /// What stands before the blocks.
+    fn begin(&mut self, title: &str) {
+        let _ = write!(self.text, "format = 1\n\n[quilt]\ntitle = \"{title}\"\n\n");
+        for (name, color) in FABRICS {
+            let _ = write!(self.text, "[[fabric]]\nname = \"{name}\"\ncolor = \"{color}\"\n\n");
+        }
+    }
+
     /// A block cut into about so many patches.
     fn block(&mut self, name: &str, width: f64, height: f64, patches: usize, nest: bool) -> String {
-        let mut pieces = vec![vec![(0.0, 0.0), (width, 0.0), (width, height), (0.0, height)]];
+        let mut pieces = vec![rectangle(width, height)];
         let mut misses = 0;
-        while pieces.len() < patches && misses < patches.max(60) {
+        while pieces.len() < patches && misses < 60 {
             // The larger a piece, the likelier it is cut.
             let largest = (0..3).map(|_| self.chance.below(pieces.len())).max_by(|&a, &b| {
                 area(&pieces[a]).total_cmp(&area(&pieces[b]))
@@ -163,10 +211,15 @@ impl Author {
                 None => misses += 1,
             }
         }
+        self.written(name, width, height, &pieces, nest)
+    }
+
+    /// The block in the file's words; some of its rectangles become blocks of their own.
+    fn written(&mut self, name: &str, width: f64, height: f64, pieces: &[Vec<Corner>], nest: bool) -> String {
         let mut before = String::new();
         let mut placed = String::new();
         let mut text = format!("[[block]]\nname = \"{name}\"\nsize = [{width}, {height}]\ngrid = [{width}, {height}]\npatches = [\n");
-        for piece in &pieces {
+        for piece in pieces {
             if nest && self.nested < 4 && self.chance.below(2) == 0 {
                 if let Some((x, y, w, h)) = as_rectangle(piece) {
                     self.nested += 1;
@@ -204,7 +257,19 @@ impl Author {
             let square = self.chance.below(3) == 0;
             let Some(p) = self.place_on(piece, i) else { continue };
             let q = if square { across(piece, i, j, p) } else { self.place_on(piece, j) };
-            let Some(q) = q else { continue };
+            let Some(mut q) = q else { continue };
+            let mut p = p;
+            // Squares are often halved on the diagonal, and corners cut off at 45°, as the trade does.
+            if let Some((_, _, w, h)) = as_rectangle(piece) {
+                if w == h && j == i + 2 && self.chance.below(2) == 0 {
+                    (p, q) = (piece[i], piece[j]);
+                } else if j == i + 1 && self.chance.below(2) == 0 {
+                    let leg = (1 + self.chance.below(4)) as f64;
+                    if leg <= w.min(h) {
+                        (p, q) = (along(piece[j], piece[i], leg), along(piece[j], piece[(j + 1) % n], leg));
+                    }
+                }
+            }
             let mut a = vec![p];
             a.extend_from_slice(&piece[i + 1..=j]);
             a.push(q);
@@ -258,6 +323,16 @@ fn across(piece: &[Corner], i: usize, j: usize, p: Corner) -> Option<Corner> {
         return Some((c.0, p.1));
     }
     None
+}
+
+fn rectangle(width: f64, height: f64) -> Vec<Corner> {
+    vec![(0.0, 0.0), (width, 0.0), (width, height), (0.0, height)]
+}
+
+/// The place so far from `from` toward `to`.
+fn along(from: Corner, to: Corner, by: f64) -> Corner {
+    let length = distance(from, to);
+    (from.0 + (to.0 - from.0) * by / length, from.1 + (to.1 - from.1) * by / length)
 }
 
 fn without_doubles(corners: Vec<Corner>) -> Vec<Corner> {

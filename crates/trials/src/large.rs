@@ -43,7 +43,7 @@ pub fn log_cabin(rounds: usize) -> String {
         [
             (low + 1.0, low, short, 1.0),
             (high, low, 1.0, long),
-            (low + 1.0, high, long - 1.0, 1.0),
+            (low + 1.0, high, long, 1.0),
             (low, low, 1.0, long + 1.0),
         ]
     });

@@ -1,0 +1,8 @@
+//! Trials: generated designs and altered recipes, for the tests alone.
+
+pub mod generate;
+pub mod judge;
+pub mod large;
+pub mod mutate;
+pub mod whole;
+pub mod written;

@@ -9,6 +9,8 @@ mod angled;
 mod areas;
 #[path = "published/blocks.rs"]
 mod blocks;
+#[path = "published/borders.rs"]
+mod borders;
 #[path = "published/contradicted.rs"]
 mod contradicted;
 #[path = "published/drawn.rs"]

@@ -134,3 +134,130 @@ pub(super) fn stacks_in_frame(make: &Make) -> Vec<Slot> {
     }
     found
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use measure::Length;
+    use recipe::{CornerRef, EdgeRef, EdgeRun, Give, Keep, LineRef, MarkName, Measured, Press, Ruler, Size, Stop};
+    use terms::UnitId;
+
+    fn edge(of: u32, edge: u32) -> EdgeRef {
+        EdgeRef { of: Slot(of), edge }
+    }
+
+    fn open(stack: u32, into: u32) -> Step {
+        Step::Open {
+            stack: Slot(stack),
+            press: Press::TowardLower,
+            into: Slot(into),
+        }
+    }
+
+    fn check(of: u32) -> Step {
+        let what = Measured::Across(EdgeRun::default(), EdgeRun::default());
+        Step::Check {
+            of: Slot(of),
+            what,
+            is: Size::bare(Length::inches(3)),
+        }
+    }
+
+    fn trim(of: u32, into: u32) -> Step {
+        Step::Trim {
+            of: Slot(of),
+            lines: Vec::new(),
+            into: Slot(into),
+        }
+    }
+
+    fn make(steps: Vec<Step>, gives: &[u32]) -> Make {
+        Make {
+            unit: UnitId::new("a"),
+            label: "A".into(),
+            times: 1,
+            parts: Vec::new(),
+            steps,
+            gives: gives
+                .iter()
+                .map(|&s| Give {
+                    slot: Slot(s),
+                    sides: Vec::new(),
+                    seams: Vec::new(),
+                })
+                .collect(),
+            spare: 0,
+        }
+    }
+
+    #[test]
+    fn the_second_half_is_not_told_again() {
+        let corner = CornerRef {
+            before: edge(0, 0),
+            after: edge(0, 1),
+        };
+        let line = Ruler::Beside {
+            line: LineRef::Mark(MarkName("m".into())),
+            at: Size::bare(Length::ZERO),
+            toward: corner,
+        };
+        let keep = vec![Keep { corner, into: Slot(3) }, Keep { corner, into: Slot(4) }];
+        let path = Path::Beside {
+            by: Size::bare(Length::ZERO),
+            from: Stop::Raw,
+            to: Stop::Raw,
+        };
+        let steps = vec![
+            Step::Sew {
+                stack: Slot(2),
+                path,
+                join: false,
+            },
+            Step::CutApart {
+                stack: Slot(2),
+                line,
+                keep,
+                offcut: Vec::new(),
+            },
+            open(3, 5),
+            trim(5, 6),
+            check(6),
+            open(4, 7),
+            trim(7, 8),
+            check(8),
+        ];
+        let make = make(steps, &[6, 8]);
+        let told: Vec<(Kind, Vec<usize>)> = groups(&make).into_iter().map(|g| (g.kind, g.steps)).collect();
+        assert_eq!(
+            told,
+            [
+                (Kind::Seam, vec![0, 1, 2]),
+                (Kind::Trim, vec![3]),
+                (Kind::Check, vec![4])
+            ]
+        );
+    }
+
+    #[test]
+    fn a_line_for_a_trim_goes_with_it() {
+        let line = Ruler::Beside {
+            line: LineRef::Edge(edge(0, 0)),
+            at: Size::bare(Length::ZERO),
+            toward: CornerRef {
+                before: edge(0, 0),
+                after: edge(0, 1),
+            },
+        };
+        let mark = Step::Mark {
+            on: Slot(1),
+            name: MarkName("m".into()),
+            line,
+        };
+        let make = make(vec![open(0, 1), mark, trim(1, 2), check(2)], &[2]);
+        let told: Vec<(Kind, Vec<usize>)> = groups(&make).into_iter().map(|g| (g.kind, g.steps)).collect();
+        assert_eq!(
+            told,
+            [(Kind::Seam, vec![0]), (Kind::Trim, vec![1, 2]), (Kind::Check, vec![3])]
+        );
+    }
+}

@@ -354,6 +354,38 @@ impl Canvas {
         }
     }
 
+    /// The grain: a thin line with a head at both ends along the cloth's length.
+    pub(crate) fn grain(&mut self, centre: (f64, f64), along: Vector, length: f64, color: &str) {
+        let Some(u) = along.unit() else { return };
+        let side = u.left();
+        let at = |reach: f64, across: f64| {
+            (
+                centre.0 + u.x * reach + side.x * across,
+                centre.1 + u.y * reach + side.y * across,
+            )
+        };
+        let half = length / 2.0;
+        let mut d = String::new();
+        for (from, by, to) in [
+            (at(-half + 2.6, 1.6), at(-half, 0.0), at(-half + 2.6, -1.6)),
+            (at(half - 2.6, 1.6), at(half, 0.0), at(half - 2.6, -1.6)),
+        ] {
+            let _ = write!(
+                d,
+                "M{} {}L{} {}L{} {}",
+                n1(from.0),
+                n1(from.1),
+                n1(by.0),
+                n1(by.1),
+                n1(to.0),
+                n1(to.1)
+            );
+        }
+        let (a, b) = (at(-half, 0.0), at(half, 0.0));
+        let _ = write!(d, "M{} {}L{} {}", n1(a.0), n1(a.1), n1(b.0), n1(b.1));
+        self.strokes(&d, color, 0.6);
+    }
+
     /// Hatching for what is thrown away.
     pub(crate) fn waste(&mut self, corners: &[(f64, f64)], pen: Option<Pen>) {
         self.outline(corners, "#FFFFFF", None);

@@ -148,7 +148,7 @@ impl Cloth {
 }
 
 /// Whether a place lies within an outline (even-odd).
-fn inside(outline: &Polygon, p: Point) -> bool {
+pub(super) fn inside(outline: &Polygon, p: Point) -> bool {
     let mut within = false;
     for i in 0..outline.len() {
         let (a, b) = (outline.corner(i), outline.corner(i + 1));

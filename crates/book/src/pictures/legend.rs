@@ -62,7 +62,7 @@ pub(crate) fn test_strips(strips: [&Cloth; 3], middle: &str) -> Picture {
 
 /// Every kind of line and face once, each with its words.
 pub(crate) fn legend(cloth: &Cloth, quarter: &str) -> Vec<Picture> {
-    let (w, h) = (92.0, 44.0);
+    let (w, h) = (80.0, 42.0);
     let lines = [
         ("Cut edge", Pen::CUT),
         ("Stitching", Pen::STITCH),
@@ -99,12 +99,12 @@ pub(crate) fn legend(cloth: &Cloth, quarter: &str) -> Vec<Picture> {
         &[(6.0, 21.0), (w - 6.0, 21.0), (w - 6.0, h - 4.0), (6.0, h - 4.0)],
         None,
     );
-    all.push(trim.finish("").captioned("Trim; hatched cloth goes"));
+    all.push(trim.finish("").captioned("Trim: hatched goes"));
     let mut press = Canvas::new(w, h);
     right(&mut press);
     press.line((w / 2.0, 6.0), (w / 2.0, h - 6.0), Pen::SEAM);
     press.arrow((w / 2.0, h / 2.0), Vector::new(1.0, 0.0), 18.0);
-    all.push(press.finish("").captioned("Press the seam this way"));
+    all.push(press.finish("").captioned("Press this way"));
     let mut over = Canvas::new(w, h);
     cloth.right(
         &mut over,
@@ -117,8 +117,12 @@ pub(crate) fn legend(cloth: &Cloth, quarter: &str) -> Vec<Picture> {
         Some(Pen::CUT),
     );
     over.circle((46.0, 12.0), 9.0, "none", Some(Pen::RING));
-    over.centred((70.0, 12.0), quarter, Lettering::MEASURE);
-    all.push(over.finish("").captioned("One corner runs over, so far"));
+    over.centred((66.0, 12.0), quarter, Lettering::MEASURE);
+    all.push(over.finish("").captioned("Corner runs over"));
+    let mut grain = Canvas::new(w, h);
+    right(&mut grain);
+    grain.grain((w / 2.0, h / 2.0), Vector::new(0.0, 1.0), 18.0, cloth.lettering());
+    all.insert(2, grain.finish("").captioned("Cloth's length"));
     // The captions say what there is to see.
     for picture in &mut all {
         picture.alt = picture.caption.clone().unwrap_or_default();

@@ -1,11 +1,12 @@
 //! The parts of a unit apart from one another, each lying as it will lie in the finished unit.
 
 use super::canvas::{Canvas, Lettering, Pen, View, lettering_width};
+use super::cloth::inside;
 use super::unit::{EDGE, UnitPictures, bounds, finished_view, mean};
 use crate::model::Picture;
 use recipe::Slot;
 use rehearse::{PieceView, Segment, UnitScenes, WorkView};
-use shape::{Line, Motion, Point, Vector};
+use shape::{Line, Motion, Point, Polygon, Vector};
 
 /// The parts apart, each lying as it will lie in the finished unit.
 pub(crate) fn exploded(
@@ -125,6 +126,9 @@ fn draw_part(pictures: &UnitPictures, canvas: &mut Canvas, at: &View, part: &Wor
             pictures.piece(canvas, at, piece, layer.turned_over, single && code.is_none());
         }
     }
+    if let (true, None, Some(piece)) = (single, &code, part.layers.iter().flat_map(|l| &l.pieces).next()) {
+        grain_arrow(pictures, canvas, at, piece);
+    }
     for seam in &part.seams {
         canvas.line(at.at(seam.from), at.at(seam.to), Pen::SEAM);
     }
@@ -144,6 +148,33 @@ fn draw_part(pictures: &UnitPictures, canvas: &mut Canvas, at: &View, part: &Wor
                 size: 9.0,
                 ..Lettering::MEASURE
             },
+        );
+    }
+}
+
+/// The grain below a piece's name, where the piece has room for it.
+fn grain_arrow(pictures: &UnitPictures, canvas: &mut Canvas, at: &View, piece: &PieceView) {
+    let outline = Polygon::new(
+        at.all(&piece.outline)
+            .into_iter()
+            .map(|(x, y)| Point::new(x, y))
+            .collect(),
+    );
+    let along = at.direction(piece.up);
+    let length = 12.0;
+    let drop = 8.0 + along.y.abs() * length / 2.0 + 2.0;
+    let centre = outline.centroid() + Vector::new(0.0, drop);
+    let fits = [-1.0, 1.0].iter().all(|end| {
+        let tip = centre + along * (end * length / 2.0);
+        (0..outline.len()).all(|i| outline.edge(i).is_none_or(|e| e.offset_of(tip).abs() > 4.0))
+            && inside(&outline, tip)
+    });
+    if fits {
+        canvas.grain(
+            (centre.x, centre.y),
+            along,
+            length,
+            pictures.cloths.get(&piece.fabric).lettering(),
         );
     }
 }

@@ -103,7 +103,9 @@ impl Drawing {
     /// The same drawing turned clockwise by quarter turns in its grid of `side`, added.
     pub fn add_turned(&mut self, other: &Drawing, quarters: usize, side: f64) {
         for (cloth, outline) in &other.patches {
-            let turned = outline.iter().map(|&spot| (0..quarters).fold(spot, |(x, y), _| (side - y, x)));
+            let turned = outline
+                .iter()
+                .map(|&spot| (0..quarters).fold(spot, |(x, y), _| (side - y, x)));
             self.patches.push((cloth, turned.collect()));
         }
     }

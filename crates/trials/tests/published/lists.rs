@@ -55,7 +55,11 @@ fn read_strip(pattern: &Pattern, cloth: &str, strip: &Strip, times: u32, found: 
                 Gives::Waste => Vec::new(),
                 Gives::Piece(piece) if lower == upper => vec![(piece, box_form)],
                 Gives::Piece(piece) => vec![(piece, Form::Slant(height, lower.min(upper), lower.max(upper)))],
-                Gives::Halves { lower: one, upper: other, .. } => vec![(one, divided(2)), (other, divided(2))],
+                Gives::Halves {
+                    lower: one,
+                    upper: other,
+                    ..
+                } => vec![(one, divided(2)), (other, divided(2))],
                 Gives::Quarters(four) => four.iter().map(|piece| (piece, divided(4))).collect(),
                 Gives::Shaped { piece, cuts } => {
                     vec![(piece, Form::Shaped(shaped(lower.to_inches(), height.to_inches(), cuts)))]
@@ -63,7 +67,10 @@ fn read_strip(pattern: &Pattern, cloth: &str, strip: &Strip, times: u32, found: 
                 Gives::Template { piece, template } => {
                     let drawn = pattern.cutting.templates.iter().find(|t| &t.name == template).unwrap();
                     let place = |c: &recipe::TemplateCorner| Point::new(c.right.to_inches(), c.up.to_inches());
-                    vec![(piece, Form::Template(Polygon::new(drawn.corners.iter().map(place).collect())))]
+                    vec![(
+                        piece,
+                        Form::Template(Polygon::new(drawn.corners.iter().map(place).collect())),
+                    )]
                 }
             };
             for (piece, form) in named {
@@ -88,7 +95,10 @@ fn shaped(width: f64, height: f64, cuts: &[ShapingCut]) -> Polygon {
     cuts.iter().fold(Polygon::rectangle(width, height), |cloth, cut| {
         let dots = Line::between(place(&cut.from), place(&cut.to)).unwrap();
         let right = -dots.along.left();
-        cloth.left_of(Line { through: dots.through + right * cut.past.inches(), along: dots.along })
+        cloth.left_of(Line {
+            through: dots.through + right * cut.past.inches(),
+            along: dots.along,
+        })
     })
 }
 
@@ -97,7 +107,9 @@ pub fn rectangles(pattern: &Pattern) -> BTreeMap<(String, String), u32> {
     let mut list = BTreeMap::new();
     for cutting in pieces(pattern).into_values() {
         if let Form::Rectangle(long, short) = cutting.form {
-            *list.entry((cutting.cloth, size_text(long.to_inches(), short.to_inches()))).or_insert(0) += cutting.count;
+            *list
+                .entry((cutting.cloth, size_text(long.to_inches(), short.to_inches())))
+                .or_insert(0) += cutting.count;
         }
     }
     list
@@ -110,26 +122,41 @@ pub fn size_text(a: f64, b: f64) -> String {
 
 /// All pieces that are no rectangles.
 pub fn others(pattern: &Pattern) -> Vec<Cutting> {
-    pieces(pattern).into_values().filter(|c| !matches!(c.form, Form::Rectangle(..))).collect()
+    pieces(pattern)
+        .into_values()
+        .filter(|c| !matches!(c.form, Form::Rectangle(..)))
+        .collect()
 }
 
 /// The sizes that a making's steps measure straight across, in order.
 pub fn across(make: &Make) -> Vec<f64> {
     let sizes = make.steps.iter().filter_map(|step| match step {
-        Step::Check { what: Measured::Across(..), is, .. } => Some(is.inches()),
+        Step::Check {
+            what: Measured::Across(..),
+            is,
+            ..
+        } => Some(is.inches()),
         _ => None,
     });
     sizes.collect()
 }
 
-/// The makings whose steps measure exactly these sizes across, in any order.
+/// The makings whose units all measure exactly these sizes across, in any order. A making of two units measures both.
 pub fn units_of_size(pattern: &Pattern, a: f64, b: f64) -> Vec<&Make> {
     let wanted = size_text(a, b);
-    let alike = |make: &&Make| matches!(across(make)[..], [x, y] if size_text(x, y) == wanted);
+    let alike = |make: &&Make| {
+        let sizes = across(make);
+        !sizes.is_empty()
+            && sizes
+                .chunks(2)
+                .all(|pair| matches!(pair, &[x, y] if size_text(x, y) == wanted))
+    };
     pattern.recipe.makes.iter().filter(alike).collect()
 }
 
 /// Whether a making takes a piece of that kind.
 pub fn takes(make: &Make, piece: &PieceId) -> bool {
-    make.parts.iter().any(|part| matches!(&part.take, Take::Piece(p) if p == piece))
+    make.parts
+        .iter()
+        .any(|part| matches!(&part.take, Take::Piece(p) if p == piece))
 }

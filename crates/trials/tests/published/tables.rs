@@ -4,7 +4,10 @@ use measure::parse_inches;
 
 /// The cells of a table, row by row.
 pub fn rows(table: &str) -> Vec<Vec<&str>> {
-    let lines = table.lines().filter(|line| !line.starts_with('#') && !line.is_empty()).skip(1);
+    let lines = table
+        .lines()
+        .filter(|line| !line.starts_with('#') && !line.is_empty())
+        .skip(1);
     lines.map(|line| line.split(',').map(str::trim).collect()).collect()
 }
 
