@@ -21,6 +21,9 @@ class Cutter:
         self.prints = {note["fabric"]: note["print"] for note in recipe["fabrics"]}
         if len(self.prints) != len(recipe["fabrics"]):
             raise Refused("a cloth is listed twice among the fabrics")
+        for kind, note in self.notes.items():
+            if note["fabric"] not in self.prints:
+                raise Refused(f"piece {kind} is to be of {note['fabric']}, which is not among the fabrics")
         printed = pattern["cutting"].get("templates", [])
         self.templates = {t["name"]: [(c["right"], c["up"]) for c in t["corners"]] for t in printed}
         self.kinds = {}

@@ -2,7 +2,7 @@
 
 from cuts import same_way
 from plane import FOLD, STAY, TOLERANCE, Line, Patch, Refused, after, apart, back, go, inches, over_line, show, variant
-from work import Eyes, Path, Run, Stack, Stretch, Work, carry_frames, edge_name, edge_segments, segments_line, spans, still
+from work import Eyes, Path, Run, Stack, Stretch, Work, carry_frames, edge_segments, segments_line, spans, still
 
 
 class Unit:
@@ -121,6 +121,7 @@ class Making:
             lower.seams | upper.seams,
             set(upper.frames),
             lower.bearers | upper.bearers,
+            lower.spent | upper.spent,
             [],
             laid,
         )
@@ -238,7 +239,7 @@ class Making:
                 raise Refused("a side that is kept has cloth in one layer only")
             frames = dict(work.frames)
             frames[self.fresh(into)] = STAY
-            self.live[into] = Stack(*halves, frames, dict(work.seams), set(work.upper_slots), work.bearers, paths)
+            self.live[into] = Stack(*halves, frames, dict(work.seams), set(work.upper_slots), work.bearers, work.spent, paths)
 
     def side_of(self, line, place):
         if abs(line.left(place)) <= TOLERANCE:
@@ -276,12 +277,10 @@ class Making:
             slot: after(mirror, motion) if slot in work.upper_slots else motion for slot, motion in work.frames.items()
         }
         frames[self.fresh(into)] = STAY
-        # Edges that were laid and sewn are inside the seam now, and cannot be named any more.
-        sewn = work.laid.names if work.laid is not None else ()
-        bearers = {name: keys for name, keys in work.bearers.items() if name not in sewn}
+        spent = work.spent | (work.laid.names if work.laid is not None else set())
         seams = dict(work.seams)
         seams[(into, 0)] = (into, path.line.place(path.start), path.line.place(path.end))
-        self.live[into] = Work(below + above, frames, seams, bearers)
+        self.live[into] = Work(below + above, frames, seams, work.bearers, spent)
 
     def step_snip(self, of, along):
         work = self.see(of, Work)
@@ -333,6 +332,7 @@ class Making:
         work.patches = named
         bearers = {patch.key for patch in named for names in patch.names if name in names}
         work.bearers = work.bearers | {name: bearers}
+        work.spent = work.spent | off.names
 
     def step_check(self, of, what, **rest):
         # `is` is a word of the language this is written in.
@@ -406,7 +406,7 @@ class Laying:
         self.body = body
         self.lower_keys, self.upper_keys = self.a.pieces, self.b.pieces
         self.line = self.a.line
-        self.names = {edge_name(ref) for run in (body["a"], body["b"]) for ref in run}
+        self.names = self.a.names | self.b.names
         # Of the first and the last end: along a's line, where the stitches end in the lower and the upper layer (None: as
         # far as the cloth goes), and the two finished corners.
         self.stops = []
@@ -527,11 +527,11 @@ def lies_along(patch, line):
 
 
 def goes_on(work, line, start, end):
-    """Whether raw edges lie along a line, without a gap, from one place along it to the next."""
+    """Whether nameless raw edges lie along a line, without a gap, from one place along it to the next."""
     stretches = []
     for patch in work.patches:
         for one, other, names in patch.edges():
-            if FOLD not in names and max(abs(line.left(one)), abs(line.left(other))) <= TOLERANCE:
+            if not names and max(abs(line.left(one)), abs(line.left(other))) <= TOLERANCE:
                 stretches.append((line.along(one), line.along(other)))
     for low, high in sorted(stretches):
         if low <= start + TOLERANCE and high > start:

@@ -19,6 +19,7 @@ class Work:
     frames: dict = field(default_factory=dict)  # slot -> motion from its frame into this one
     seams: dict = field(default_factory=dict)  # (slot, number) -> (slot whose frame holds it, start, end)
     bearers: dict = field(default_factory=dict)  # edge -> keys of the pieces that have, or once had, it
+    spent: set = field(default_factory=set)  # edges sewn or trimmed off: not to be named once nothing is left of them
 
     def cloth(self):
         return self.patches
@@ -46,6 +47,7 @@ class Stack:
     seams: dict
     upper_slots: set
     bearers: dict
+    spent: set
     paths: list = field(default_factory=list)
     laid: object = None
 
@@ -75,7 +77,7 @@ def edge_segments(thing, ref, perhaps=False):
     found = [
         Segment(start, end, patch) for patch in thing.cloth() for start, end, names in patch.edges() if name in names
     ]
-    if not found and not (perhaps and name in thing.bearers):
+    if not found and not (perhaps and name in thing.bearers and name not in thing.spent):
         raise Refused(f"edge {name[1]} of slot {name[0]} is not there (any more)")
     if len(found) > 1:
         line = segments_line(found)
@@ -104,7 +106,7 @@ class Run:
         self.line = segments_line(self.segments)
         # The piece of an edge that is wholly folded under or cut off is of the run all the same.
         self.pieces = set().union(*(thing.bearers[edge_name(ref)] for ref in refs))
-        self.thing = thing
+        self.names = {edge_name(ref) for ref in refs}
 
     def flush(self, what):
         """The run itself, if it lies on one line without gaps."""

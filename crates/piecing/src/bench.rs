@@ -34,7 +34,15 @@ pub struct Bench<'a> {
 impl<'a> Bench<'a> {
     /// An empty bench.
     pub fn new(whys: &'a mut Whys, pieces: &'a mut Pieces, settings: &'a Settings) -> Self {
-        Bench { whys, pieces, settings, parts: Vec::new(), steps: Vec::new(), slots: 0, marks: 0 }
+        Bench {
+            whys,
+            pieces,
+            settings,
+            parts: Vec::new(),
+            steps: Vec::new(),
+            slots: 0,
+            marks: 0,
+        }
     }
 
     /// The next free slot.

@@ -11,13 +11,15 @@ pub fn bias_findings(blocks: &[BlockTokens]) -> Vec<Finding> {
         let mut patches = Vec::new();
         let mut at = None;
         for token in &block.tokens {
-            let Content::Patch { grain, patch, .. } = &token.content else { continue };
+            let Content::Patch { grain, patch, .. } = &token.content else {
+                continue;
+            };
             for i in 0..token.outline.len() {
                 let Some(edge) = token.outline.edge(i) else { continue };
                 let (a, b) = (token.outline.corner(i), token.outline.corner(i + 1));
-                let outside = (0..block.outline.len()).filter_map(|k| block.outline.edge(k)).any(|side| {
-                    side.offset_of(a).abs() < WELD && side.offset_of(b).abs() < WELD
-                });
+                let outside = (0..block.outline.len())
+                    .filter_map(|k| block.outline.edge(k))
+                    .any(|side| side.offset_of(a).abs() < WELD && side.offset_of(b).abs() < WELD);
                 let bias = edge.along.dot(*grain).abs() > 1.0e-6 && edge.along.cross(*grain).abs() > 1.0e-6;
                 if outside && bias {
                     patches.push(*patch);
@@ -29,7 +31,11 @@ pub fn bias_findings(blocks: &[BlockTokens]) -> Vec<Finding> {
         if !patches.is_empty() {
             findings.push(Finding::care(
                 "bias-outer-edge",
-                Place::Block { name: block.name.clone(), patches, at },
+                Place::Block {
+                    name: block.name.clone(),
+                    patches,
+                    at,
+                },
                 "A bias edge lies on the outside of the block and will stretch.",
                 "Turn the patch's grain so that this side lies along or across the cloth.",
             ));

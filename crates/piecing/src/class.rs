@@ -16,7 +16,7 @@ pub struct ClassId(pub usize);
 pub struct Class {
     /// The block in whose frame it is described.
     pub home: usize,
-    /// Its faces there.
+    /// Its faces there, in order.
     pub faces: Vec<usize>,
     /// Finished outline there, true corners, counter-clockwise; side `i` starts at corner `i`.
     pub outline: Polygon,
@@ -38,6 +38,16 @@ pub struct Placed {
 pub struct Classes {
     list: Vec<Class>,
     index: BTreeMap<(usize, usize, i64), Vec<ClassId>>,
+    /// For each block its faces by the cell their centre lies in, in order; found when first asked for.
+    cells: Vec<Vec<(Cell, usize)>>,
+}
+
+/// Column and row of a cell a few welds wide.
+type Cell = (i64, i64);
+
+fn cell(p: Point) -> Cell {
+    let step = |x: f64| (x / (4.0 * WELD)).floor() as i64;
+    (step(p.x), step(p.y))
 }
 
 /// An odd fineness, so that the sizes people draw do not fall between two steps.
@@ -61,28 +71,50 @@ impl Classes {
         {
             return Placed { class, motion };
         }
+        for block in &blocks[self.cells.len()..] {
+            let mut cells: Vec<(Cell, usize)> =
+                block.tokens.iter().enumerate().map(|(face, token)| (cell(token.centre), face)).collect();
+            cells.sort_unstable();
+            self.cells.push(cells);
+        }
         let step = (outline.signed_area() / AREA_STEP).floor() as i64;
         for near in [step, step - 1, step + 1] {
-            let Some(candidates) = self.index.get(&(faces.len(), outline.len(), near)) else { continue };
+            let Some(candidates) = self.index.get(&(faces.len(), outline.len(), near)) else {
+                continue;
+            };
             for &id in candidates {
                 let known = &self.list[id.0];
-                let found = (0..outline.len())
-                    .find_map(|shift| self.fits(blocks, known, home, &faces, &outline, shift));
+                let found =
+                    (0..outline.len()).find_map(|shift| self.fits(blocks, known, home, &faces, &outline, shift));
                 if let Some(motion) = found {
                     return Placed { class: id, motion };
                 }
             }
         }
         let id = ClassId(self.list.len());
-        let mut class = Class { home, faces, outline, symmetries: vec![0] };
+        let mut class = Class {
+            home,
+            faces,
+            outline,
+            symmetries: vec![0],
+        };
         class.symmetries = (0..class.outline.len())
             .filter(|&shift| {
-                shift == 0 || self.fits(blocks, &class, home, &class.faces, &class.outline, shift).is_some()
+                shift == 0
+                    || self
+                        .fits(blocks, &class, home, &class.faces, &class.outline, shift)
+                        .is_some()
             })
             .collect();
-        self.index.entry((class.faces.len(), class.outline.len(), step)).or_default().push(id);
+        self.index
+            .entry((class.faces.len(), class.outline.len(), step))
+            .or_default()
+            .push(id);
         self.list.push(class);
-        Placed { class: id, motion: Motion::STILL }
+        Placed {
+            class: id,
+            motion: Motion::STILL,
+        }
     }
 
     /// The motion that carries `known` onto the region with corner 0 on corner `shift`, if everything then agrees.
@@ -102,19 +134,23 @@ impl Classes {
         if !agrees || blocks[known.home].method != blocks[home].method {
             return None;
         }
-        // Faces are matched by their centres, sorted into narrow columns.
-        let mut columns: BTreeMap<i64, Vec<usize>> = BTreeMap::new();
-        let column = |x: f64| (x / (4.0 * WELD)).floor() as i64;
-        for &face in faces {
-            columns.entry(column(blocks[home].tokens[face].centre.x)).or_default().push(face);
-        }
+        // Faces are matched by their centres.
+        let cells = &self.cells[home];
         let all = known.faces.iter().all(|&mine| {
             let token = &blocks[known.home].tokens[mine];
             let centre = motion.point(token.centre);
-            let here = column(centre.x);
-            (here - 1..=here + 1).filter_map(|c| columns.get(&c)).flatten().any(|&theirs| {
-                let other = &blocks[home].tokens[theirs];
-                close(centre, other.centre) && self.same_face(token, other, &motion)
+            let (column, row) = cell(centre);
+            (column - 1..=column + 1).any(|column| {
+                let start = cells.partition_point(|&(at, _)| at < (column, row - 1));
+                cells[start..]
+                    .iter()
+                    .take_while(|&&(at, _)| at <= (column, row + 1))
+                    .any(|&(_, theirs)| {
+                        let other = &blocks[home].tokens[theirs];
+                        close(centre, other.centre)
+                            && self.same_face(token, other, &motion)
+                            && faces.binary_search(&theirs).is_ok()
+                    })
             })
         });
         all.then_some(motion)
@@ -133,8 +169,20 @@ impl Classes {
         }
         match (&a.content, &b.content) {
             (
-                Content::Patch { fabric, up, grain, role, .. },
-                Content::Patch { fabric: f2, up: u2, grain: g2, role: r2, .. },
+                Content::Patch {
+                    fabric,
+                    up,
+                    grain,
+                    role,
+                    ..
+                },
+                Content::Patch {
+                    fabric: f2,
+                    up: u2,
+                    grain: g2,
+                    role: r2,
+                    ..
+                },
             ) => {
                 fabric == f2
                     && role == r2

@@ -5,10 +5,10 @@ use crate::class::{ClassId, Placed};
 use crate::joints::Joints;
 use crate::methods::sew_together::{self, PartAtPlace};
 use crate::patch::CutWay;
-use crate::pieces::{letters, Pieces};
+use crate::pieces::{Pieces, letters};
 use crate::plan::{Making, Plan, Planner};
 use recipe::{Give, Make, Take};
-use shape::Vector;
+use shape::{Point, Vector};
 use std::collections::BTreeMap;
 use std::rc::Rc;
 use terms::{Finding, PieceId, Place, UnitId};
@@ -45,7 +45,17 @@ struct Emitter<'p, 'a> {
     handles: BTreeMap<ClassId, Option<Handle>>,
     joints: Joints,
     named: BTreeMap<String, usize>,
+    templates: Vec<Awkward>,
+    off_grain: Vec<Awkward>,
     out: Emitted,
+}
+
+/// A patch that is cut in a way to be told of.
+struct Awkward {
+    home: usize,
+    patch: u32,
+    at: Point,
+    piece: PieceId,
 }
 
 /// Writes all makings for the top's class.
@@ -57,10 +67,19 @@ pub fn emit(planner: &mut Planner<'_>, top: Placed, whole: BTreeMap<ClassId, usi
         used: BTreeMap::new(),
         findings: Vec::new(),
     };
-    let mut emitter =
-        Emitter { planner, whole, handles: BTreeMap::new(), joints: Joints::default(), named: BTreeMap::new(), out };
+    let mut emitter = Emitter {
+        planner,
+        whole,
+        handles: BTreeMap::new(),
+        joints: Joints::default(),
+        named: BTreeMap::new(),
+        templates: Vec::new(),
+        off_grain: Vec::new(),
+        out,
+    };
     let handle = emitter.class(top.class);
     emitter.finish(top, handle);
+    emitter.tell_awkward();
     let mut out = emitter.out;
     count(&mut out);
     out
@@ -87,33 +106,38 @@ impl Emitter<'_, '_> {
             }
             Making::Piece(cut) => {
                 let token = &self.planner.blocks[class.home].tokens[class.faces[0]];
-                let crate::tokens::Content::Patch { fabric, patch, .. } = &token.content else { return None };
-                let piece = self.out.pieces.of(cut.shape.clone(), fabric, cut.turns.clone(), Some(&class.outline));
-                let name = self.planner.blocks[class.home].name.clone();
-                let place = Place::Block { name, patches: vec![*patch], at: Some(token.centre) };
-                if cut.way == CutWay::Template {
-                    self.out.findings.push(Finding::note(
-                        "needs-template",
-                        place,
-                        format!("Its cut size falls between the ruler's marks, so piece {piece} is cut round a template."),
-                        "Print the template at true size, or change the block's size to one whose cuts fall on the marks.",
-                    ));
-                } else if cut.off_grain {
-                    self.out.findings.push(Finding::note(
-                        "off-grain",
-                        place,
-                        format!("Piece {piece} is cut with its sides off the straight grain, so that a ruler can cut it."),
-                        "Handle it gently and do not steam it, or pin another grain.",
-                    ));
+                let crate::tokens::Content::Patch { fabric, patch, .. } = &token.content else {
+                    return None;
+                };
+                let piece = self
+                    .out
+                    .pieces
+                    .of(cut.shape.clone(), fabric, cut.turns.clone(), Some(&class.outline));
+                let awkward = Awkward {
+                    home: class.home,
+                    patch: *patch,
+                    at: token.centre,
+                    piece: piece.clone(),
+                };
+                match cut.way {
+                    CutWay::Template => self.templates.push(awkward),
+                    _ if cut.off_grain => self.off_grain.push(awkward),
+                    _ => {}
                 }
-                return Some(Handle { take: Take::Piece(piece), edges: cut.edges.clone() });
+                return Some(Handle {
+                    take: Take::Piece(piece),
+                    edges: cut.edges.clone(),
+                });
             }
             Making::Together { parts, seams } => {
                 // Every part is made (and every finding collected) before any is given up.
                 let handles: Vec<Option<Handle>> = parts.iter().map(|p| self.class(p.class)).collect();
                 let handles: Vec<Handle> = handles.into_iter().collect::<Option<_>>()?;
-                let at_place: Vec<PartAtPlace> =
-                    parts.iter().zip(handles).map(|(p, handle)| self.at_place(p, handle)).collect();
+                let at_place: Vec<PartAtPlace> = parts
+                    .iter()
+                    .zip(handles)
+                    .map(|(p, handle)| self.at_place(p, handle))
+                    .collect();
                 Some((at_place, seams.clone()))
             }
             _ => None,
@@ -136,16 +160,26 @@ impl Emitter<'_, '_> {
         };
         let sides = class.outline.len() as u32;
         self.put(id, unit.clone(), &plan.making, parts, steps, gives);
-        Some(Handle { take: Take::Unit(unit), edges: (0..sides).collect() })
+        Some(Handle {
+            take: Take::Unit(unit),
+            edges: (0..sides).collect(),
+        })
     }
 
     fn at_place(&mut self, part: &Placed, handle: Handle) -> PartAtPlace {
         let class = self.planner.classes.get(part.class);
         let outline = part.motion.polygon(&class.outline);
         let joints = (0..outline.len())
-            .map(|side| self.joints.along(&self.planner.classes, &self.planner.blocks, part.class, side))
+            .map(|side| {
+                self.joints
+                    .along(&self.planner.classes, &self.planner.blocks, part.class, side)
+            })
             .collect();
-        PartAtPlace { handle, outline, joints }
+        PartAtPlace {
+            handle,
+            outline,
+            joints,
+        }
     }
 
     fn put(
@@ -165,7 +199,15 @@ impl Emitter<'_, '_> {
             block: (block != "top").then_some(block),
             method: making.method(),
         });
-        self.out.makes.push(Make { unit, label, times: 0, parts, steps, gives, spare: 0 });
+        self.out.makes.push(Make {
+            unit,
+            label,
+            times: 0,
+            parts,
+            steps,
+            gives,
+            spare: 0,
+        });
     }
 
     /// `beacon/C`: the block where the unit was first met, and a letter in making order.
@@ -179,7 +221,11 @@ impl Emitter<'_, '_> {
     fn label(&self, id: ClassId, making: &Making) -> String {
         if let Some(&home) = self.whole.get(&id) {
             let name = &self.planner.blocks[home].name;
-            return if name == "top" { "Quilt top".into() } else { format!("{} block", in_words(name)) };
+            return if name == "top" {
+                "Quilt top".into()
+            } else {
+                format!("{} block", in_words(name))
+            };
         }
         match making {
             Making::Pair(_) => "Half-square unit",
@@ -208,13 +254,59 @@ impl Emitter<'_, '_> {
         patches.sort_unstable();
         self.out.findings.push(Finding::stop(
             "seam-trapped",
-            Place::Block { name: block.name.clone(), patches, at: Some(class.outline.centroid()) },
+            Place::Block {
+                name: block.name.clone(),
+                patches,
+                at: Some(class.outline.centroid()),
+            },
             format!(
                 "No straight seam runs from edge to edge of these {} patches, so they cannot be joined in plain seams.",
                 class.faces.len()
             ),
             "Move or add a line so that one cut runs right across; partial and set-in seams are not planned yet.",
         ));
+    }
+
+    /// One note for each block with template pieces, one for each with pieces off the grain.
+    fn tell_awkward(&mut self) {
+        let (templates, off_grain) = (std::mem::take(&mut self.templates), std::mem::take(&mut self.off_grain));
+        self.tell(
+            &templates,
+            "needs-template",
+            |pieces| format!("Cut sizes here fall between the ruler's marks, so {pieces} cut round a template."),
+            "Print the templates at true size, or change the block's size to one whose cuts fall on the marks.",
+        );
+        self.tell(
+            &off_grain,
+            "off-grain",
+            |pieces| format!("So that a ruler can cut them, {pieces} cut with sides off the straight grain."),
+            "Handle them gently and press without steam, or pin another grain.",
+        );
+    }
+
+    fn tell(&mut self, awkward: &[Awkward], code: &'static str, sentence: impl Fn(String) -> String, mend: &str) {
+        let mut homes: Vec<usize> = awkward.iter().map(|a| a.home).collect();
+        homes.sort_unstable();
+        homes.dedup();
+        for home in homes {
+            let here: Vec<&Awkward> = awkward.iter().filter(|a| a.home == home).collect();
+            let names: Vec<&str> = here.iter().map(|a| a.piece.as_str()).collect();
+            let pieces = match &names[..] {
+                [one] => format!("piece {one} is"),
+                [most @ .., last] => format!("pieces {} and {last} are", most.join(", ")),
+                [] => continue,
+            };
+            let mut patches: Vec<u32> = here.iter().map(|a| a.patch).collect();
+            patches.sort_unstable();
+            let place = Place::Block {
+                name: self.planner.blocks[home].name.clone(),
+                patches,
+                at: here.first().map(|a| a.at),
+            };
+            self.out
+                .findings
+                .push(Finding::note(code, place, sentence(pieces), mend));
+        }
     }
 
     /// The last making: the finished top.
@@ -224,9 +316,18 @@ impl Emitter<'_, '_> {
         let n = class.outline.len();
         let toward = Vector::new(-1.0, 0.0);
         let up = (0..n)
-            .find(|&i| class.outline.edge(i).is_some_and(|e| top.motion.vector(e.along).dot(toward) > 1.0 - 1.0e-9))
+            .find(|&i| {
+                class
+                    .outline
+                    .edge(i)
+                    .is_some_and(|e| top.motion.vector(e.along).dot(toward) > 1.0 - 1.0e-9)
+            })
             .unwrap_or(0);
-        let last_is_top = self.out.makes.last().is_some_and(|m| handle.take == Take::Unit(m.unit.clone()) && m.gives.len() == 1);
+        let last_is_top = self
+            .out
+            .makes
+            .last()
+            .is_some_and(|m| handle.take == Take::Unit(m.unit.clone()) && m.gives.len() == 1);
         let settings = self.planner.settings;
         let mut bench = Bench::new(&mut self.planner.whys, &mut self.out.pieces, settings);
         if last_is_top {
@@ -242,8 +343,20 @@ impl Emitter<'_, '_> {
         sew_together::finish(&mut bench, slot, sides, up);
         let (parts, steps) = (bench.parts, bench.steps);
         let unit = UnitId::new("top/finish");
-        self.out.stories.push(UnitStory { unit: unit.clone(), block: None, method: "plain patches" });
-        self.out.makes.push(Make { unit, label: "Quilt top".into(), times: 0, parts, steps, gives: Vec::new(), spare: 0 });
+        self.out.stories.push(UnitStory {
+            unit: unit.clone(),
+            block: None,
+            method: "plain patches",
+        });
+        self.out.makes.push(Make {
+            unit,
+            label: "Quilt top".into(),
+            times: 0,
+            parts,
+            steps,
+            gives: Vec::new(),
+            spare: 0,
+        });
     }
 }
 
@@ -275,5 +388,7 @@ fn count(out: &mut Emitted) {
 fn in_words(name: &str) -> String {
     let text = name.replace('-', " ");
     let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |first| first.to_uppercase().collect::<String>() + chars.as_str())
+    chars.next().map_or_else(String::new, |first| {
+        first.to_uppercase().collect::<String>() + chars.as_str()
+    })
 }

@@ -32,7 +32,10 @@ pub fn inner_angle(outline: &Polygon, i: usize) -> Option<Inner> {
     let n = outline.len();
     let back: Vector = (outline.corner(i + n - 1) - outline.corner(i)).unit()?;
     let on: Vector = (outline.corner(i + 1) - outline.corner(i)).unit()?;
-    Some(Inner { cos: on.dot(back), sin: on.cross(back) })
+    Some(Inner {
+        cos: on.dot(back),
+        sin: on.cross(back),
+    })
 }
 
 /// Angles closer than this (as a sine) are equal: a ten-thousandth of an inch over a foot and a half.
@@ -46,7 +49,9 @@ pub fn end_kind(alpha: Inner, beta: Inner) -> EndKind {
         return EndKind::Even;
     }
     if sum_sine.abs() < SAME && alpha.cos * beta.cos - alpha.sin * beta.sin < 0.0 {
-        return EndKind::Notch { cotangent: (alpha.cos / alpha.sin).abs() };
+        return EndKind::Notch {
+            cotangent: (alpha.cos / alpha.sin).abs(),
+        };
     }
     EndKind::Dots
 }

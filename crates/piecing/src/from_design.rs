@@ -1,6 +1,6 @@
 //! The settings as the design file gives them.
 
-use crate::{plan_sheet, ClothSetting, Planned, Settings};
+use crate::{ClothSetting, Planned, Settings, plan_sheet};
 use design::Design;
 use measure::{Length, Ruling};
 use recipe::{FabricNote, PrintNote};
@@ -20,8 +20,12 @@ pub fn settings_of(design: &Design) -> Result<Settings, Vec<Finding>> {
             "Give it as a length, such as \"1/4 in\" or \"0.75 cm\".",
         )]
     };
-    let seam = Length::nearest(quilt.seam).filter(|s| *s > Length::ZERO).ok_or_else(|| refuse("seam"))?;
-    let ruling = Length::nearest(quilt.ruler).and_then(Ruling::new).ok_or_else(|| refuse("ruler's mark"))?;
+    let seam = Length::nearest(quilt.seam)
+        .filter(|s| *s > Length::ZERO)
+        .ok_or_else(|| refuse("seam"))?;
+    let ruling = Length::nearest(quilt.ruler)
+        .and_then(Ruling::new)
+        .ok_or_else(|| refuse("ruler's mark"))?;
     let cloths = design
         .fabrics
         .iter()
@@ -32,6 +36,8 @@ pub fn settings_of(design: &Design) -> Result<Settings, Vec<Finding>> {
                 color: f.color.hex(),
                 right_side: f.right_side,
                 print: match f.print {
+                    // A print that may lie anyhow is no print to mind.
+                    _ if f.up == design::UpRule::Free => PrintNote::None,
                     design::Print::None => PrintNote::None,
                     design::Print::TwoWay => PrintNote::TwoWay,
                     design::Print::OneWay => PrintNote::OneWay,

@@ -60,7 +60,9 @@ pub fn plan_sheet(sheet: &Sheet, settings: &Settings) -> Result<Planned, Vec<Fin
     let mut whole: BTreeMap<ClassId, usize> = BTreeMap::new();
     for (home, map) in sheet.blocks.iter().enumerate() {
         let block = tokens::tokens_of(map, &|used: design::BlockIndex| {
-            placed.get(used.0).map_or((ClassId(0), Motion::STILL), |p| (p.class, p.motion))
+            placed
+                .get(used.0)
+                .map_or((ClassId(0), Motion::STILL), |p| (p.class, p.motion))
         });
         planner.blocks.push(block);
         let class = planner.block_class(home);
@@ -70,8 +72,10 @@ pub fn plan_sheet(sheet: &Sheet, settings: &Settings) -> Result<Planned, Vec<Fin
     let top = placed[sheet.top.0];
     let mut emitted = emit::emit(&mut planner, top, whole);
     emitted.findings.extend(bias::bias_findings(&planner.blocks));
-    emitted.findings.extend(pins::pin_findings(&planner.blocks, &emitted.stories));
-    emitted.findings.sort_by(|a, b| a.severity.cmp(&b.severity));
+    emitted
+        .findings
+        .extend(pins::pin_findings(&planner.blocks, &emitted.stories));
+    emitted.findings.sort_by_key(|finding| finding.severity);
     if emitted.findings.iter().any(Finding::is_stop) {
         return Err(emitted.findings);
     }
@@ -89,5 +93,11 @@ pub fn plan_sheet(sheet: &Sheet, settings: &Settings) -> Result<Planned, Vec<Fin
         makes: emitted.makes,
     };
     let whys = std::mem::take(&mut planner.whys).into_list();
-    Ok(Planned { recipe, demands, whys, findings: emitted.findings, units: emitted.stories })
+    Ok(Planned {
+        recipe,
+        demands,
+        whys,
+        findings: emitted.findings,
+        units: emitted.stories,
+    })
 }

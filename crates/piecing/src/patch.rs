@@ -4,7 +4,7 @@
 //! grain, is cut from a rectangle beside dots, exactly. Only what no ruler line serves needs a template.
 
 use crate::settings::Settings;
-use crate::whys::{with_seams, Whys};
+use crate::whys::{Whys, with_seams};
 use design::Up;
 use measure::{Length, Way, Why};
 use recipe::{DemandShape, Dot, ShapingCut, Size, Template, TemplateCorner, Turn};
@@ -57,9 +57,7 @@ pub fn cut_patch(
     settings: &Settings,
     whys: &mut Whys,
 ) -> Option<PatchCut> {
-    if !by_template
-        && let Some(cut) = plain(outline, grain, up, settings, whys)
-    {
+    if !by_template && let Some(cut) = plain(outline, grain, up, settings, whys) {
         return Some(cut);
     }
     // The frame in which the cloth's length points up; with no print to mind, the grain runs along x.
@@ -73,19 +71,37 @@ pub fn cut_patch(
         }
         if let Some((shape, edges)) = shaped(&frame.polygon(outline), settings, whys) {
             let turns = lying(up.is_some_and(|u| u.two_way), up.is_none());
-            return Some(PatchCut { shape, edges, turns, way: CutWay::Shaped, off_grain: *off_grain });
+            return Some(PatchCut {
+                shape,
+                edges,
+                turns,
+                way: CutWay::Shaped,
+                off_grain: *off_grain,
+            });
         }
     }
     let (frame, _) = frames[0];
     let shape = template(&frame.polygon(outline), settings)?;
     let edges = (0..outline.len() as u32).collect();
     let turns = lying(up.is_some_and(|u| u.two_way), up.is_none());
-    Some(PatchCut { shape, edges, turns, way: CutWay::Template, off_grain: false })
+    Some(PatchCut {
+        shape,
+        edges,
+        turns,
+        way: CutWay::Template,
+        off_grain: false,
+    })
 }
 
 fn to_frame(x: Vector) -> Motion {
-    let line = shape::Line { through: Point::ORIGIN, along: x };
-    let flat = shape::Line { through: Point::ORIGIN, along: Vector::new(1.0, 0.0) };
+    let line = shape::Line {
+        through: Point::ORIGIN,
+        along: x,
+    };
+    let flat = shape::Line {
+        through: Point::ORIGIN,
+        along: Vector::new(1.0, 0.0),
+    };
     Motion::line_to_line(line, flat, false)
 }
 
@@ -108,22 +124,40 @@ fn plain(outline: &Polygon, grain: Vector, up: Option<Up>, settings: &Settings, 
         None => lying(false, true),
         Some(up) => upright(first, up)?,
     };
-    let (width, height) =
-        (outline.corner(0).distance(outline.corner(1)), outline.corner(1).distance(outline.corner(2)));
+    let (width, height) = (
+        outline.corner(0).distance(outline.corner(1)),
+        outline.corner(1).distance(outline.corner(2)),
+    );
     let seams = 2.0 * settings.seam_inches();
     settings.ruling.on_mark(width + seams)?;
     settings.ruling.on_mark(height + seams)?;
     let square = (width - height).abs() < 1.0e-6;
-    let (w, h) = if square { ("finished side", "finished side") } else { ("finished width", "finished height") };
+    let (w, h) = if square {
+        ("finished side", "finished side")
+    } else {
+        ("finished width", "finished height")
+    };
     let width = on_mark(with_seams(w, width, settings.seam), settings, whys);
     let height = on_mark(with_seams(h, height, settings.seam), settings, whys);
     // Named with the long side first, so that one size has one name; a print fixes which way is which.
     let (shape, edges) = if up.is_some() || width.len >= height.len {
         (DemandShape::Rectangle { width, height }, vec![0, 1, 2, 3])
     } else {
-        (DemandShape::Rectangle { width: height, height: width }, vec![3, 0, 1, 2])
+        (
+            DemandShape::Rectangle {
+                width: height,
+                height: width,
+            },
+            vec![3, 0, 1, 2],
+        )
     };
-    Some(PatchCut { shape, edges, turns, way: CutWay::Plain, off_grain: false })
+    Some(PatchCut {
+        shape,
+        edges,
+        turns,
+        way: CutWay::Plain,
+        off_grain: false,
+    })
 }
 
 /// The direction of side 0 of a rectangle; `None` for any other outline.
@@ -179,8 +213,8 @@ fn shaped(patch: &Polygon, settings: &Settings, whys: &mut Whys) -> Option<(Dema
     // The rectangle's sides: on the patch's own straight sides a seam away, elsewhere beyond its longest tip.
     let room = |reach: f64| settings.ruling.round(reach, Way::Up);
     let side_of = |along: Vector| (0..patch.len()).find(|&i| patch.edge(i).is_some_and(|e| near(e.along, along)));
-    let [lower, right, upper, left] = [(1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0)]
-        .map(|(x, y)| side_of(Vector::new(x, y)));
+    let [lower, right, upper, left] =
+        [(1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0)].map(|(x, y)| side_of(Vector::new(x, y)));
     let west = room(low.x - raw_low.x)?;
     let east = room(raw_high.x - high.x)?;
     let south = room(low.y - raw_low.y)?;
@@ -200,12 +234,18 @@ fn shaped(patch: &Polygon, settings: &Settings, whys: &mut Whys) -> Option<(Dema
     let height = span("finished height", high.y - low.y, south, north, whys);
     let mut dot = |c: Point| Dot {
         from_left: on_mark(
-            Why::Sum(vec![Why::given("room", west.to_inches()), Why::given("corner across", c.x - low.x)]),
+            Why::Sum(vec![
+                Why::given("room", west.to_inches()),
+                Why::given("corner across", c.x - low.x),
+            ]),
             settings,
             whys,
         ),
         from_lower: on_mark(
-            Why::Sum(vec![Why::given("room", south.to_inches()), Why::given("corner up", c.y - low.y)]),
+            Why::Sum(vec![
+                Why::given("room", south.to_inches()),
+                Why::given("corner up", c.y - low.y),
+            ]),
             settings,
             whys,
         ),
@@ -223,7 +263,10 @@ fn shaped(patch: &Polygon, settings: &Settings, whys: &mut Whys) -> Option<(Dema
         }
     }
     let past = whys.given("seam", seam);
-    let cuts = ends.into_iter().map(|(from, to)| ShapingCut { from, to, past }).collect();
+    let cuts = ends
+        .into_iter()
+        .map(|(from, to)| ShapingCut { from, to, past })
+        .collect();
     Some((DemandShape::Shaped { width, height, cuts }, edges))
 }
 
@@ -237,8 +280,19 @@ fn template(patch: &Polygon, settings: &Settings) -> Option<DemandShape> {
     let corners = raw
         .corners()
         .iter()
-        .map(|c| Some(TemplateCorner { right: Length::nearest(c.x - low.x)?, up: Length::nearest(c.y - low.y)? }))
+        .map(|c| {
+            Some(TemplateCorner {
+                right: Length::nearest(c.x - low.x)?,
+                up: Length::nearest(c.y - low.y)?,
+            })
+        })
         .collect::<Option<Vec<_>>>()?;
-    let name = corners.iter().map(|c| format!("{}.{}", c.right.units(), c.up.units())).collect::<Vec<_>>().join("-");
-    Some(DemandShape::Template { template: Template { name, corners } })
+    let name = corners
+        .iter()
+        .map(|c| format!("{}.{}", c.right.units(), c.up.units()))
+        .collect::<Vec<_>>()
+        .join("-");
+    Some(DemandShape::Template {
+        template: Template { name, corners },
+    })
 }

@@ -52,8 +52,16 @@ impl Pieces {
         if let DemandShape::Template { template } = &mut shape {
             template.name = letters(entry.0);
         }
-        let handed = finished.filter(|p| shape::congruence::is_handed(p, shape::WELD)).cloned();
-        self.kinds.push(Kind { id: id.clone(), fabric: fabric.clone(), shape, turns, handed });
+        let handed = finished
+            .filter(|p| shape::congruence::is_handed(p, shape::WELD))
+            .cloned();
+        self.kinds.push(Kind {
+            id: id.clone(),
+            fabric: fabric.clone(),
+            shape,
+            turns,
+            handed,
+        });
         id
     }
 
@@ -62,9 +70,15 @@ impl Pieces {
     pub fn rectangle(&mut self, width: Size, height: Size, fabric: &FabricId) -> (PieceId, [u32; 4]) {
         let turns = vec![Turn::As, Turn::Quarter, Turn::Half, Turn::ThreeQuarters];
         if width.len >= height.len {
-            (self.of(DemandShape::Rectangle { width, height }, fabric, turns, None), [0, 1, 2, 3])
+            (
+                self.of(DemandShape::Rectangle { width, height }, fabric, turns, None),
+                [0, 1, 2, 3],
+            )
         } else {
-            let shape = DemandShape::Rectangle { width: height, height: width };
+            let shape = DemandShape::Rectangle {
+                width: height,
+                height: width,
+            };
             (self.of(shape, fabric, turns, None), [3, 0, 1, 2])
         }
     }
@@ -73,6 +87,7 @@ impl Pieces {
     pub fn demands(&self, used: &BTreeMap<PieceId, u64>, settings: &Settings) -> (Vec<Demand>, Vec<PieceNote>) {
         let mut demands = Vec::new();
         let mut notes = Vec::new();
+        let twins = Twins::of(&self.kinds);
         for kind in &self.kinds {
             let sewn = used.get(&kind.id).copied().unwrap_or(0);
             if sewn == 0 {
@@ -92,21 +107,46 @@ impl Pieces {
                 fabric: kind.fabric.clone(),
                 label: label(kind),
                 spare: u32::try_from(spare).unwrap_or(u32::MAX),
-                twin: self.twin_of(kind),
+                twin: twins.of_kind(&self.kinds, kind),
             });
         }
         (demands, notes)
     }
+}
 
-    fn twin_of(&self, kind: &Kind) -> Option<PieceId> {
+/// The handed kinds by area: twins are of one size.
+struct Twins {
+    by_area: Vec<(f64, usize)>,
+}
+
+impl Twins {
+    fn of(kinds: &[Kind]) -> Self {
+        let area = |(i, kind): (usize, &Kind)| Some((kind.handed.as_ref()?.signed_area(), i));
+        let mut by_area: Vec<(f64, usize)> = kinds.iter().enumerate().filter_map(area).collect();
+        by_area.sort_by(|a, b| a.0.total_cmp(&b.0));
+        Twins { by_area }
+    }
+
+    /// The first kind that is the mirror image of this one, of its own cloth if there is one.
+    fn of_kind(&self, kinds: &[Kind], kind: &Kind) -> Option<PieceId> {
         let mine = kind.handed.as_ref()?;
-        let is_twin = |other: &&Kind| {
-            other.handed.as_ref().is_some_and(|theirs| {
+        let n = mine.len();
+        let round: f64 = (0..n).map(|i| mine.corner(i).distance(mine.corner(i + 1))).sum();
+        // Corners that agree within a weld give areas that agree within a weld all round; twice that, to be safe.
+        let (area, room) = (mine.signed_area(), 2.0 * shape::WELD * (round + n as f64 * shape::WELD));
+        let start = self.by_area.partition_point(|&(a, _)| a < area - room);
+        let is_twin = |i: usize| {
+            kinds[i].handed.as_ref().is_some_and(|theirs| {
                 shape::congruence::alike(mine, theirs, shape::WELD) == Some(shape::congruence::Alike::Twin)
             })
         };
-        let same_cloth = self.kinds.iter().filter(|k| k.fabric == kind.fabric).find(is_twin);
-        same_cloth.or_else(|| self.kinds.iter().find(is_twin)).map(|k| k.id.clone())
+        self.by_area[start..]
+            .iter()
+            .take_while(|&&(a, _)| a <= area + room)
+            .filter(|&&(_, i)| is_twin(i))
+            .map(|&(_, i)| (kinds[i].fabric != kind.fabric, i))
+            .min()
+            .map(|(_, i)| kinds[i].id.clone())
     }
 }
 
@@ -133,8 +173,19 @@ fn form(shape: &DemandShape) -> String {
             format!("h {} {} {rising}", width.len.units(), height.len.units())
         }
         DemandShape::Quarter { side } => format!("q {}", side.len.units()),
-        DemandShape::Slant { height, lower, upper, lead } => {
-            format!("s {} {} {} {}", height.len.units(), lower.len.units(), upper.len.units(), lead.units())
+        DemandShape::Slant {
+            height,
+            lower,
+            upper,
+            lead,
+        } => {
+            format!(
+                "s {} {} {} {}",
+                height.len.units(),
+                lower.len.units(),
+                upper.len.units(),
+                lead.units()
+            )
         }
         DemandShape::Shaped { width, height, cuts } => {
             let cuts: Vec<String> = cuts
@@ -147,8 +198,11 @@ fn form(shape: &DemandShape) -> String {
             format!("d {} {} {}", width.len.units(), height.len.units(), cuts.join(" "))
         }
         DemandShape::Template { template } => {
-            let corners: Vec<String> =
-                template.corners.iter().map(|c| format!("{}/{}", c.right.units(), c.up.units())).collect();
+            let corners: Vec<String> = template
+                .corners
+                .iter()
+                .map(|c| format!("{}/{}", c.right.units(), c.up.units()))
+                .collect();
             format!("t {}", corners.join(" "))
         }
     }

@@ -10,7 +10,11 @@ pub fn pin_findings(blocks: &[BlockTokens], stories: &[UnitStory]) -> Vec<Findin
     let mut findings = Vec::new();
     for block in blocks {
         let Some(pin) = &block.method else { continue };
-        let place = Place::Block { name: block.name.clone(), patches: Vec::new(), at: None };
+        let place = Place::Block {
+            name: block.name.clone(),
+            patches: Vec::new(),
+            at: None,
+        };
         let known = METHODS.contains(&pin.as_str());
         if !known {
             findings.push(Finding::stop(
@@ -21,7 +25,9 @@ pub fn pin_findings(blocks: &[BlockTokens], stories: &[UnitStory]) -> Vec<Findin
             ));
         } else if pin != "template"
             && pin != "plain patches"
-            && !stories.iter().any(|s| s.block.as_ref() == Some(&block.name) && s.method == pin)
+            && !stories
+                .iter()
+                .any(|s| s.block.as_ref() == Some(&block.name) && s.method == pin)
         {
             findings.push(Finding::care(
                 "pin-does-not-fit",

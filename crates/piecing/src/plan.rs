@@ -6,10 +6,12 @@
 //! leaves the fewest different parts.
 
 use crate::class::{ClassId, Classes, Placed};
-use crate::methods::{angled_pair::AngledPair, flip::Flip, half_square_pair::HalfSquarePair, joined_strip::JoinedStrip};
 use crate::methods::UnitView;
-use crate::patch::{cut_patch, PatchCut};
-use crate::seams::{divide, through_seams, Parallel};
+use crate::methods::{
+    angled_pair::AngledPair, flip::Flip, half_square_pair::HalfSquarePair, joined_strip::JoinedStrip,
+};
+use crate::patch::{PatchCut, cut_patch};
+use crate::seams::{Parallel, ThroughSeams, divide};
 use crate::settings::Settings;
 use crate::tokens::{BlockTokens, Content};
 use crate::whys::Whys;
@@ -89,8 +91,8 @@ pub struct Plan {
     pub making: Making,
     /// At what cost.
     pub cost: Cost,
-    /// The different units it takes, itself included, single patches left out.
-    units: BTreeSet<ClassId>,
+    /// The different units it takes, itself included, single patches left out; in order.
+    units: Vec<ClassId>,
 }
 
 /// All plans.
@@ -104,7 +106,7 @@ pub struct Planner<'a> {
     /// The derivations.
     pub whys: Whys,
     plans: Vec<Option<Rc<Plan>>>,
-    inside: Vec<bool>,
+    through: ThroughSeams,
 }
 
 impl<'a> Planner<'a> {
@@ -116,7 +118,7 @@ impl<'a> Planner<'a> {
             settings,
             whys: Whys::default(),
             plans: Vec::new(),
-            inside: Vec::new(),
+            through: ThroughSeams::default(),
         }
     }
 
@@ -148,8 +150,12 @@ impl<'a> Planner<'a> {
         let mut best: Option<Plan> = None;
         let alone = |making, handling: u32| Plan {
             making,
-            cost: Cost { trapped: 0, units: 1, handling: u64::from(handling) },
-            units: BTreeSet::from([id]),
+            cost: Cost {
+                trapped: 0,
+                units: 1,
+                handling: u64::from(handling),
+            },
+            units: vec![id],
         };
         let pinned = self.blocks[class.home].method.clone();
         if let Some(view) = UnitView::of(class, &self.blocks) {
@@ -174,8 +180,12 @@ impl<'a> Planner<'a> {
         }
         best.unwrap_or_else(|| Plan {
             making: Making::Trapped,
-            cost: Cost { trapped: 1, units: 1, handling: 0 },
-            units: BTreeSet::from([id]),
+            cost: Cost {
+                trapped: 1,
+                units: 1,
+                handling: 0,
+            },
+            units: vec![id],
         })
     }
 
@@ -185,8 +195,12 @@ impl<'a> Planner<'a> {
         let content = self.blocks[class.home].tokens[face].content.clone();
         let plan = |making, handling: u32| Plan {
             making,
-            cost: Cost { trapped: 0, units: 0, handling: u64::from(handling) },
-            units: BTreeSet::new(),
+            cost: Cost {
+                trapped: 0,
+                units: 0,
+                handling: u64::from(handling),
+            },
+            units: Vec::new(),
         };
         let Content::Patch { fabric, up, grain, .. } = content else {
             return plan(Making::Trapped, 0);
@@ -210,12 +224,7 @@ impl<'a> Planner<'a> {
     fn together(&mut self, id: ClassId) -> Vec<Plan> {
         let class = self.classes.get(id).clone();
         let block = &self.blocks[class.home];
-        self.inside.clear();
-        self.inside.resize(block.tokens.len(), false);
-        for &f in &class.faces {
-            self.inside[f] = true;
-        }
-        let groups = through_seams(block, &class.faces, &self.inside, &class.outline);
+        let groups = self.through.of(block, &class.faces, &class.outline);
         let mut choices: Vec<Vec<Line>> = Vec::new();
         for Parallel { lines } in &groups {
             choices.push(lines.clone());
@@ -226,7 +235,9 @@ impl<'a> Planner<'a> {
         }
         let mut divided: Vec<(Vec<Placed>, Vec<Line>)> = Vec::new();
         for lines in choices {
-            let Some(bands) = divide(&self.blocks[class.home], &class.faces, &class.outline, &lines) else { continue };
+            let Some(bands) = divide(&self.blocks[class.home], &class.faces, &class.outline, &lines) else {
+                continue;
+            };
             let parts: Vec<Placed> = bands
                 .into_iter()
                 .map(|(faces, outline)| self.classes.of_region(&self.blocks, class.home, faces, outline))
@@ -240,23 +251,35 @@ impl<'a> Planner<'a> {
             let best = (0..divided.len()).min_by_key(|&i| {
                 let (parts, count) = (different(&divided[i].0), divided[i].0.len());
                 let halves = count == 2 && parts == 2 && divided.len() > 1;
-                (usize::from(parts > 1), usize::from(halves), parts * 1024 / count, std::cmp::Reverse(count))
+                (
+                    usize::from(parts > 1),
+                    usize::from(halves),
+                    parts * 1024 / count,
+                    std::cmp::Reverse(count),
+                )
             });
             divided = best.map(|i| divided.swap_remove(i)).into_iter().collect();
         }
         divided
             .into_iter()
             .map(|(parts, seams)| {
-                let mut units = BTreeSet::from([id]);
+                let mut units = vec![id];
                 let mut cost = Cost::default();
                 for part in &parts {
                     let plan = self.plan(part.class);
                     cost.trapped += plan.cost.trapped;
                     cost.handling += plan.cost.handling + 2;
-                    units.extend(plan.units.iter().copied());
+                    units.extend_from_slice(&plan.units);
                 }
+                // Sorted run by run already, which the stable sort makes use of.
+                units.sort();
+                units.dedup();
                 cost.units = units.len();
-                Plan { making: Making::Together { parts, seams }, cost, units }
+                Plan {
+                    making: Making::Together { parts, seams },
+                    cost,
+                    units,
+                }
             })
             .collect()
     }

@@ -2,7 +2,6 @@
 
 use crate::tokens::{BlockTokens, ChainId};
 use shape::{Line, Polygon, WELD};
-use std::collections::BTreeMap;
 
 /// Through seams of one direction, in order across.
 #[derive(Clone, Debug, PartialEq)]
@@ -14,29 +13,64 @@ pub struct Parallel {
 /// How far a chain's length may differ from the region's chord and still reach both ends.
 const REACH: f64 = 4.0 * WELD;
 
-/// All through seams of a region, grouped by direction; the group with most seams first, then by direction.
-pub fn through_seams(block: &BlockTokens, faces: &[usize], inside: &[bool], outline: &Polygon) -> Vec<Parallel> {
-    let mut lengths: BTreeMap<ChainId, f64> = BTreeMap::new();
-    for &face in faces {
-        for edge in &block.tokens[face].edges {
-            if let (Some(neighbour), Some(chain)) = (edge.neighbour, edge.chain)
-                && face < neighbour
-                && inside[neighbour]
-            {
-                *lengths.entry(chain).or_default() += edge.length;
+/// Finds through seams. Keeps its working lists from one region to the next, so that a small region of a large block
+/// costs no more than itself.
+#[derive(Debug, Default)]
+pub struct ThroughSeams {
+    /// Which faces are in the region; none between two uses.
+    inside: Vec<bool>,
+    /// How much of each chain is inside the region; nothing between two uses.
+    lengths: Vec<f64>,
+}
+
+impl ThroughSeams {
+    /// All through seams of a region, grouped by direction; the group with most seams first, then by direction.
+    pub fn of(&mut self, block: &BlockTokens, faces: &[usize], outline: &Polygon) -> Vec<Parallel> {
+        if self.inside.len() < block.tokens.len() {
+            self.inside.resize(block.tokens.len(), false);
+        }
+        if self.lengths.len() < block.chains.len() {
+            self.lengths.resize(block.chains.len(), 0.0);
+        }
+        for &face in faces {
+            self.inside[face] = true;
+        }
+        let mut met: Vec<ChainId> = Vec::new();
+        for &face in faces {
+            for edge in &block.tokens[face].edges {
+                if let (Some(neighbour), Some(chain)) = (edge.neighbour, edge.chain)
+                    && face < neighbour
+                    && self.inside[neighbour]
+                {
+                    if self.lengths[chain.0] == 0.0 {
+                        met.push(chain);
+                    }
+                    self.lengths[chain.0] += edge.length;
+                }
             }
         }
+        for &face in faces {
+            self.inside[face] = false;
+        }
+        met.sort_unstable();
+        met.dedup();
+        let mut through = Vec::new();
+        for chain in met {
+            let (line, length) = (block.chains[chain.0], std::mem::take(&mut self.lengths[chain.0]));
+            if chord(outline, line).is_some_and(|c| (c - length).abs() <= REACH) {
+                through.push(line);
+            }
+        }
+        by_direction(through)
     }
-    let mut through: Vec<Line> = lengths
-        .into_iter()
-        .map(|(chain, length)| (block.chains[chain.0], length))
-        .filter(|&(line, length)| chord(outline, line).is_some_and(|c| (c - length).abs() <= REACH))
-        .map(|(line, _)| line)
-        .collect();
+}
+
+fn by_direction(mut through: Vec<Line>) -> Vec<Parallel> {
     let mut groups: Vec<Parallel> = Vec::new();
     while let Some(&first) = through.first() {
-        let (mut same, rest): (Vec<Line>, Vec<Line>) =
-            through.into_iter().partition(|l| l.along.cross(first.along).abs() < 1.0e-4);
+        let (mut same, rest): (Vec<Line>, Vec<Line>) = through
+            .into_iter()
+            .partition(|l| l.along.cross(first.along).abs() < 1.0e-4);
         for l in &mut same {
             if l.along.dot(first.along) < 0.0 {
                 *l = l.reversed();
@@ -48,7 +82,10 @@ pub fn through_seams(block: &BlockTokens, faces: &[usize], inside: &[bool], outl
     }
     groups.sort_by(|a, b| {
         let key = |g: &Parallel| (g.lines[0].along.x, g.lines[0].along.y);
-        b.lines.len().cmp(&a.lines.len()).then(key(a).partial_cmp(&key(b)).unwrap_or(std::cmp::Ordering::Equal))
+        b.lines
+            .len()
+            .cmp(&a.lines.len())
+            .then(key(a).partial_cmp(&key(b)).unwrap_or(std::cmp::Ordering::Equal))
     });
     groups
 }
@@ -83,7 +120,8 @@ pub fn divide(
     let mut bands: Vec<Vec<usize>> = vec![Vec::new(); lines.len() + 1];
     for &face in faces {
         let centre = block.tokens[face].centre;
-        let band = lines.iter().filter(|l| l.offset_of(centre) > 0.0).count();
+        // Within the region the lines do not cross, so those that a face lies left of are the first.
+        let band = lines.partition_point(|l| l.offset_of(centre) > 0.0);
         bands[band].push(face);
     }
     let mut divided = Vec::with_capacity(bands.len());

@@ -96,11 +96,21 @@ pub fn tokens_of(map: &BlockMap, class_of: &dyn Fn(design::BlockIndex) -> (Class
                 .map(|(a, b)| {
                     let neighbour = half_edges.get(&(b, a)).copied();
                     let chain = chain_of.get(&(a.min(b), a.max(b))).copied();
-                    FaceEdge { neighbour, chain, length: map.vertices[a].distance(map.vertices[b]) }
+                    FaceEdge {
+                        neighbour,
+                        chain,
+                        length: map.vertices[a].distance(map.vertices[b]),
+                    }
                 })
                 .collect();
             let content = match &face.fill {
-                Fill::Patch { fabric, up, grain, patch, role } => Content::Patch {
+                Fill::Patch {
+                    fabric,
+                    up,
+                    grain,
+                    patch,
+                    role,
+                } => Content::Patch {
                     fabric: fabric.clone(),
                     up: *up,
                     grain: grain_of(*grain, &outline, &map.outline),
@@ -109,14 +119,33 @@ pub fn tokens_of(map: &BlockMap, class_of: &dyn Fn(design::BlockIndex) -> (Class
                 },
                 Fill::Block { block, motion } => {
                     let (class, home) = class_of(*block);
-                    Content::Unit { class, motion: home.then(motion) }
+                    Content::Unit {
+                        class,
+                        motion: home.then(motion),
+                    }
                 }
             };
-            Token { centre: outline.centroid(), area: outline.signed_area(), outline, edges, content }
+            Token {
+                centre: outline.centroid(),
+                area: outline.signed_area(),
+                outline,
+                edges,
+                content,
+            }
         })
         .collect();
-    let name = if map.variant.is_empty() { map.name.clone() } else { format!("{} {}", map.name, map.variant) };
-    BlockTokens { name, tokens, chains, outline: map.outline.clone(), method: map.method.clone() }
+    let name = if map.variant.is_empty() {
+        map.name.clone()
+    } else {
+        format!("{} {}", map.name, map.variant)
+    };
+    BlockTokens {
+        name,
+        tokens,
+        chains,
+        outline: map.outline.clone(),
+        method: map.method.clone(),
+    }
 }
 
 fn around(outline: &[design::VertexId]) -> impl Iterator<Item = (usize, usize)> + '_ {
@@ -207,13 +236,22 @@ const WIDEST_TURN: f64 = 0.35;
 fn widest_line(points: &[Point]) -> Line {
     let first = points[0];
     let far = |from: Point| {
-        points.iter().copied().fold(from, |best, p| if p.distance(from) > best.distance(from) { p } else { best })
+        points.iter().copied().fold(from, |best, p| {
+            if p.distance(from) > best.distance(from) {
+                p
+            } else {
+                best
+            }
+        })
     };
     let a = far(first);
     let b = far(a);
     // The direction is made independent of where the search began.
     let (from, to) = if (a.x, a.y) < (b.x, b.y) { (a, b) } else { (b, a) };
-    Line::between(from, to).unwrap_or(Line { through: first, along: Vector::new(1.0, 0.0) })
+    Line::between(from, to).unwrap_or(Line {
+        through: first,
+        along: Vector::new(1.0, 0.0),
+    })
 }
 
 /// The straight grain's direction. `Auto`: along the block's own sides when a side of the patch lies on or parallel to
@@ -224,10 +262,19 @@ fn grain_of(grain: Grain, patch: &Polygon, block: &Polygon) -> Vector {
     }
     let sides: Vec<Line> = (0..block.len()).filter_map(|i| block.edge(i)).collect();
     let longest = (0..patch.len())
-        .filter_map(|i| patch.edge(i).map(|l| (patch.corner(i).distance(patch.corner(i + 1)), l.along)))
-        .fold((0.0, Vector::new(1.0, 0.0)), |best, (len, along)| if len > best.0 + WELD { (len, along) } else { best });
-    let parallel = (0..patch.len())
-        .filter_map(|i| patch.edge(i))
-        .find_map(|e| sides.iter().find(|s| s.along.cross(e.along).abs() < 1.0e-6).map(|s| s.along));
+        .filter_map(|i| {
+            patch
+                .edge(i)
+                .map(|l| (patch.corner(i).distance(patch.corner(i + 1)), l.along))
+        })
+        .fold((0.0, Vector::new(1.0, 0.0)), |best, (len, along)| {
+            if len > best.0 + WELD { (len, along) } else { best }
+        });
+    let parallel = (0..patch.len()).filter_map(|i| patch.edge(i)).find_map(|e| {
+        sides
+            .iter()
+            .find(|s| s.along.cross(e.along).abs() < 1.0e-6)
+            .map(|s| s.along)
+    });
     parallel.unwrap_or(longest.1)
 }

@@ -48,6 +48,7 @@ impl Table<'_> {
         self.put(into, Birth::Trim(owner, Vec::new()), Thing::Spent)?;
         for (number, trim) in lines.iter().enumerate() {
             let edge = self.trim_line(root, trim, owner, number as u32)?;
+            self.gone.extend(&trim.off.0);
             if let Some((Birth::Trim(_, edges), _)) = self.slots.get_mut(&into) {
                 edges.push(edge);
             }

@@ -80,6 +80,12 @@ pub struct WriteArgs {
     /// The folder to write into; made if it is not there
     #[arg(long, value_name = "FOLDER")]
     pub out: PathBuf,
+    /// For a left-handed maker: cutting pictures turned half round, cuts counted from the other end
+    #[arg(long)]
+    pub left_hand: bool,
+    /// In large print
+    #[arg(long)]
+    pub large_print: bool,
 }
 
 /// Options of `why`.

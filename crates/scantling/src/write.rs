@@ -39,7 +39,7 @@ pub fn run(args: &WriteArgs) -> Result<Outcome, Trouble> {
         Ok(_) => Err(worked.findings.as_slice()),
         Err(findings) => Err(findings.as_slice()),
     };
-    let files = compose(&design, &worked, proof, &args.out)?;
+    let files = compose(&design, &worked, proof, args)?;
     put_all(&args.out, &files)?;
     let mut text = String::new();
     if let Err(findings) = proof {
@@ -66,15 +66,16 @@ fn compose(
     design: &Design,
     worked: &Worked,
     proof: Result<&rehearse::Proof, &[Finding]>,
-    out: &Path,
+    args: &WriteArgs,
 ) -> Result<Vec<(&'static str, Vec<u8>)>, Trouble> {
+    let out = args.out.as_path();
     let pattern = &worked.pattern;
     let objections = proof.err().unwrap_or_default();
     let source = pages::source(design, worked, proof.ok(), objections);
     let edition = Edition {
         measure: design.quilt.measure,
-        left_handed: false,
-        large_print: false,
+        left_handed: args.left_hand,
+        large_print: args.large_print,
         // Makers who measure in inches print on letter paper.
         paper: match design.quilt.measure {
             Measure::Inch => Paper::Letter,

@@ -1,2 +1,4 @@
 //! How long the engine takes.
-fn main() { divan::main(); }
+fn main() {
+    divan::main();
+}

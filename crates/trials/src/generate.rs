@@ -50,7 +50,15 @@ impl Wanted {
 /// largest patch is cut next, so that none is too large for its cloth.
 pub fn free_form(patches: usize) -> String {
     let side = (3.0 * (patches as f64).sqrt()).ceil();
-    let wanted = Wanted { seed: 1, on_marks: false, patches, rows: 1, columns: 1, nested: false, framed: false };
+    let wanted = Wanted {
+        seed: 1,
+        on_marks: false,
+        patches,
+        rows: 1,
+        columns: 1,
+        nested: false,
+        framed: false,
+    };
     let mut author = Author::new(wanted);
     let mut pieces = vec![rectangle(side, side)];
     let rank = |piece: &[Corner], i: usize| ((area(piece) * 1.0e6) as u64, i);
@@ -131,8 +139,13 @@ impl Chance {
     }
 }
 
-const FABRICS: [(&str, &str); 5] =
-    [("night", "#1f2d4a"), ("foam", "#efe8d8"), ("sea", "#6f9a98"), ("brass", "#d19a36"), ("rust", "#a9472e")];
+const FABRICS: [(&str, &str); 5] = [
+    ("night", "#1f2d4a"),
+    ("foam", "#efe8d8"),
+    ("sea", "#6f9a98"),
+    ("brass", "#d19a36"),
+    ("rust", "#a9472e"),
+];
 
 /// The mark that generated corners lie on, inches.
 const MARK: f64 = 0.25;
@@ -149,7 +162,12 @@ struct Author {
 impl Author {
     fn new(wanted: Wanted) -> Self {
         let chance = Chance::new(wanted.seed ^ 0xD1CE);
-        Author { wanted, chance, text: String::new(), nested: 0 }
+        Author {
+            wanted,
+            chance,
+            text: String::new(),
+            nested: 0,
+        }
     }
 
     fn write(mut self) -> String {
@@ -163,7 +181,10 @@ impl Author {
             let block = self.block(&format!("block-{kind}"), side, side, wanted.patches, wanted.nested);
             self.text.push_str(&block);
         }
-        let _ = write!(self.text, "[layout]\nkind = \"straight\"\ncell = [{side}, {side}]\nfill = \"foam\"\nrows = [\n");
+        let _ = write!(
+            self.text,
+            "[layout]\nkind = \"straight\"\ncell = [{side}, {side}]\nfill = \"foam\"\nrows = [\n"
+        );
         for _ in 0..wanted.rows {
             let names: Vec<String> = (0..wanted.columns)
                 .map(|_| {
@@ -199,9 +220,9 @@ impl Author {
         let mut misses = 0;
         while pieces.len() < patches && misses < 60 {
             // The larger a piece, the likelier it is cut.
-            let largest = (0..3).map(|_| self.chance.below(pieces.len())).max_by(|&a, &b| {
-                area(&pieces[a]).total_cmp(&area(&pieces[b]))
-            });
+            let largest = (0..3)
+                .map(|_| self.chance.below(pieces.len()))
+                .max_by(|&a, &b| area(&pieces[a]).total_cmp(&area(&pieces[b])));
             let Some(at) = largest else { break };
             match self.cut(&pieces[at]) {
                 Some((a, b)) => {
@@ -218,7 +239,9 @@ impl Author {
     fn written(&mut self, name: &str, width: f64, height: f64, pieces: &[Vec<Corner>], nest: bool) -> String {
         let mut before = String::new();
         let mut placed = String::new();
-        let mut text = format!("[[block]]\nname = \"{name}\"\nsize = [{width}, {height}]\ngrid = [{width}, {height}]\npatches = [\n");
+        let mut text = format!(
+            "[[block]]\nname = \"{name}\"\nsize = [{width}, {height}]\ngrid = [{width}, {height}]\npatches = [\n"
+        );
         for piece in pieces {
             if nest && self.nested < 4 && self.chance.below(2) == 0 {
                 if let Some((x, y, w, h)) = as_rectangle(piece) {
@@ -256,7 +279,11 @@ impl Author {
             }
             let square = self.chance.below(3) == 0;
             let Some(p) = self.place_on(piece, i) else { continue };
-            let q = if square { across(piece, i, j, p) } else { self.place_on(piece, j) };
+            let q = if square {
+                across(piece, i, j, p)
+            } else {
+                self.place_on(piece, j)
+            };
             let Some(mut q) = q else { continue };
             let mut p = p;
             // Squares are often halved on the diagonal, and corners cut off at 45°, as the trade does.
@@ -332,7 +359,10 @@ fn rectangle(width: f64, height: f64) -> Vec<Corner> {
 /// The place so far from `from` toward `to`.
 fn along(from: Corner, to: Corner, by: f64) -> Corner {
     let length = distance(from, to);
-    (from.0 + (to.0 - from.0) * by / length, from.1 + (to.1 - from.1) * by / length)
+    (
+        from.0 + (to.0 - from.0) * by / length,
+        from.1 + (to.1 - from.1) * by / length,
+    )
 }
 
 fn without_doubles(corners: Vec<Corner>) -> Vec<Corner> {
@@ -390,8 +420,12 @@ fn as_rectangle(piece: &[Corner]) -> Option<(f64, f64, f64, f64)> {
     if piece.len() != 4 {
         return None;
     }
-    let low = piece.iter().fold((f64::MAX, f64::MAX), |m, c| (m.0.min(c.0), m.1.min(c.1)));
-    let high = piece.iter().fold((f64::MIN, f64::MIN), |m, c| (m.0.max(c.0), m.1.max(c.1)));
+    let low = piece
+        .iter()
+        .fold((f64::MAX, f64::MAX), |m, c| (m.0.min(c.0), m.1.min(c.1)));
+    let high = piece
+        .iter()
+        .fold((f64::MIN, f64::MIN), |m, c| (m.0.max(c.0), m.1.max(c.1)));
     let (w, h) = (high.0 - low.0, high.1 - low.1);
     ((area(piece) - w * h).abs() < 1e-9).then_some((low.0, low.1, w, h))
 }

@@ -52,7 +52,8 @@ impl Tally {
     /// Tries the mutants of one pattern, at most `cap` of them; `of` is what it is called.
     pub fn judge(&mut self, of: &str, pattern: &Pattern, picture: &TopPicture, cap: usize) {
         let mut all = Alterations::of(pattern, picture);
-        self.unread.extend(all.unread.iter().map(|path| format!("{of}: {path}")));
+        self.unread
+            .extend(all.unread.iter().map(|path| format!("{of}: {path}")));
         let chosen = spread::spread(&all, cap);
         self.changes.0 += all.changes.len();
         self.changes.1 += chosen.len();
@@ -67,7 +68,12 @@ impl Tally {
     fn one(&mut self, of: &str, base: &Pattern, mutant: &Mutant, picture: &TopPicture) {
         let row = self.rows.entry(mutant.site.kind).or_default();
         row.mutants += 1;
-        let in_words = || format!("{of}: {} {} ({:?})", mutant.site.path, mutant.mutation, mutant.site.kind);
+        let in_words = || {
+            format!(
+                "{of}: {} {} ({:?})",
+                mutant.site.path, mutant.mutation, mutant.site.kind
+            )
+        };
         let class = match mutant.expected {
             Expect::MaySurvive(class) => Some(class),
             Expect::Refused => None,

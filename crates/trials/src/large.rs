@@ -12,7 +12,10 @@ fn rectangles(title: &str, size: (f64, f64), patches: impl Iterator<Item = (f64,
     );
     for (i, (x, y, w, h)) in patches.enumerate() {
         let fabric = if i % 2 == 0 { "night" } else { "foam" };
-        let _ = writeln!(text, "  {{ fabric = \"{fabric}\", path = \"M{x} {y} h{w} v{h} h-{w} Z\" }},");
+        let _ = writeln!(
+            text,
+            "  {{ fabric = \"{fabric}\", path = \"M{x} {y} h{w} v{h} h-{w} Z\" }},"
+        );
     }
     text.push_str("]\n\n[layout]\nkind = \"straight\"\nrows = [[\"whole\"]]\n");
     text
@@ -57,8 +60,9 @@ pub fn repeated(text: &str, names: &[&str], rows: usize, columns: usize) -> Stri
     let (blocks, _) = text.split_once("[layout]").unwrap_or((text, ""));
     let mut out = format!("{blocks}[layout]\nkind = \"straight\"\ncell = \"12 in\"\nrows = [\n");
     for row in 0..rows {
-        let cells: Vec<String> =
-            (0..columns).map(|column| format!("\"{}\"", names[(row * 3 + column) % names.len()])).collect();
+        let cells: Vec<String> = (0..columns)
+            .map(|column| format!("\"{}\"", names[(row * 3 + column) % names.len()]))
+            .collect();
         let _ = writeln!(out, "  [{}],", cells.join(", "));
     }
     out.push_str("]\nsashing = { width = \"1 1/2 in\", fabric = \"foam\", cornerstones = \"brass\", outer = true }\n");

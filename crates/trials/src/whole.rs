@@ -30,7 +30,10 @@ impl Whole {
             errors
                 .into_iter()
                 .map(|e| {
-                    let place = terms::Place::File { line: e.line, column: e.column };
+                    let place = terms::Place::File {
+                        line: e.line,
+                        column: e.column,
+                    };
                     Finding::stop("unreadable", place, e.message, e.expected)
                 })
                 .collect::<Vec<_>>()
@@ -62,7 +65,12 @@ impl Whole {
         let mark = Length::nearest(design.quilt.ruler).unwrap_or(Length::fraction(1, 8));
         let cut = cutting::plan_cutting(&planned.demands, &cloths, mark, design.quilt.measure, &mut planned.whys);
         for note in &mut planned.recipe.pieces {
-            note.spare += cut.extra.iter().filter(|(of, _)| of == &note.piece).map(|(_, n)| n).sum::<u32>();
+            note.spare += cut
+                .extra
+                .iter()
+                .filter(|(of, _)| of == &note.piece)
+                .map(|(_, n)| n)
+                .sum::<u32>();
         }
         findings.extend(planned.findings);
         findings.extend(cut.findings);
@@ -77,7 +85,12 @@ impl Whole {
             bought: cut.bought,
             whys: planned.whys,
         };
-        Ok(Whole { pattern, picture: design.top_picture(), findings, methods })
+        Ok(Whole {
+            pattern,
+            picture: design.top_picture(),
+            findings,
+            methods,
+        })
     }
 
     /// Sews it on the virtual table.
@@ -85,6 +98,11 @@ impl Whole {
     /// # Errors
     /// What the table objects to.
     pub fn rehearse(&self) -> Result<Proof, Vec<Finding>> {
-        rehearse::rehearse(&self.pattern.recipe, &self.pattern.cutting, &self.pattern.bought, &self.picture)
+        rehearse::rehearse(
+            &self.pattern.recipe,
+            &self.pattern.cutting,
+            &self.pattern.bought,
+            &self.picture,
+        )
     }
 }

@@ -26,7 +26,10 @@ fn every_example_is_proved() {
     assert!(examples.len() >= 5);
     for (name, whole) in &examples {
         let proof = whole.rehearse().unwrap_or_else(|findings| {
-            panic!("{name}: {}", findings.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"))
+            panic!(
+                "{name}: {}",
+                findings.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n")
+            )
         });
         println!("{name}: {proof:?}");
         assert!(proof.largest_difference <= 1.0 / 64.0);
@@ -57,9 +60,16 @@ fn check_sizes(value: &serde_json::Value, whole: &Whole, name: &str, count: &mut
     match value {
         serde_json::Value::Object(fields) if fields.contains_key("len") => {
             let size: Size = serde_json::from_value(value.clone()).unwrap();
-            let why = size.why.unwrap_or_else(|| panic!("{name}: a size without derivation: {value}"));
+            let why = size
+                .why
+                .unwrap_or_else(|| panic!("{name}: a size without derivation: {value}"));
             let derived = whole.pattern.whys[why.0 as usize].length();
-            assert_eq!(derived, Some(size.len), "{name}: {:?}", whole.pattern.whys[why.0 as usize]);
+            assert_eq!(
+                derived,
+                Some(size.len),
+                "{name}: {:?}",
+                whole.pattern.whys[why.0 as usize]
+            );
             *count += 1;
         }
         serde_json::Value::Object(fields) => fields.values().for_each(|v| check_sizes(v, whole, name, count)),

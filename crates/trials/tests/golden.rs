@@ -38,7 +38,10 @@ fn the_same_file_gives_the_same_bytes() {
     for (name, text) in examples() {
         let [first, second] = [(); 2].map(|()| {
             let whole = Whole::of(&text).unwrap();
-            (whole.pattern.to_json(), format!("{:?} {:?} {:?}", whole.findings, whole.picture, whole.rehearse()))
+            (
+                whole.pattern.to_json(),
+                format!("{:?} {:?} {:?}", whole.findings, whole.picture, whole.rehearse()),
+            )
         });
         assert!(first == second, "{name} came out differently the second time");
     }
@@ -48,7 +51,9 @@ fn telling(text: &str) -> String {
     let design = design::read_design(text).unwrap();
     let planned = piecing::plan(&design).unwrap();
     let whole = Whole::of_design(&design).unwrap();
-    let teller = Teller { measure: whole.pattern.recipe.measure };
+    let teller = Teller {
+        measure: whole.pattern.recipe.measure,
+    };
     let recipe = &whole.pattern.recipe;
     let mut out = format!(
         "{}: {:?}, seam {}, marks of {}\n",
@@ -108,7 +113,11 @@ impl Teller {
         out.push_str("\nCLOTH\n");
         for cloth in &bought.cloths {
             let (length, usable, bound) = (self.size(cloth.length), self.size(cloth.usable), self.size(cloth.bound));
-            let _ = writeln!(out, "{}: {length} of {usable} usable; no plan takes less than {bound}", cloth.fabric);
+            let _ = writeln!(
+                out,
+                "{}: {length} of {usable} usable; no plan takes less than {bound}",
+                cloth.fabric
+            );
         }
     }
 
@@ -119,7 +128,11 @@ impl Teller {
                 let _ = writeln!(out, "{}: asked for nowhere", note.piece);
                 continue;
             };
-            let _ = write!(out, "{} × {} {}, {}: ", demand.count, note.piece, note.fabric, note.label);
+            let _ = write!(
+                out,
+                "{} × {} {}, {}: ",
+                demand.count, note.piece, note.fabric, note.label
+            );
             out.push_str(&self.shape(&demand.shape));
             if demand.turns.len() < 4 {
                 let _ = write!(out, ", lies {:?}", demand.turns);
@@ -139,10 +152,19 @@ impl Teller {
         match shape {
             DemandShape::Rectangle { width, height } => by(width, height),
             DemandShape::Half { width, height, rising } => {
-                format!("half of {}, {}", by(width, height), if *rising { "rising" } else { "falling" })
+                format!(
+                    "half of {}, {}",
+                    by(width, height),
+                    if *rising { "rising" } else { "falling" }
+                )
             }
             DemandShape::Quarter { side } => format!("quarter of {}", by(side, side)),
-            DemandShape::Slant { height, lower, upper, lead } => format!(
+            DemandShape::Slant {
+                height,
+                lower,
+                upper,
+                lead,
+            } => format!(
                 "leaning, {} high, {} below, {} above, {} ahead",
                 self.size(*height),
                 self.size(*lower),
@@ -167,7 +189,13 @@ impl Teller {
 
     fn shaping(&self, cut: &ShapingCut, text: &mut String) {
         let dot = |d: &Dot| format!("({}, {})", self.size(d.from_left), self.size(d.from_lower));
-        let _ = write!(text, "; cut {} past dots {} and {}", self.size(cut.past), dot(&cut.from), dot(&cut.to));
+        let _ = write!(
+            text,
+            "; cut {} past dots {} and {}",
+            self.size(cut.past),
+            dot(&cut.from),
+            dot(&cut.to)
+        );
     }
 
     fn strip(&self, strip: &Strip, depth: usize, out: &mut String) {
@@ -186,13 +214,20 @@ impl Teller {
     fn cut(&self, cut: &Cut) -> String {
         let lies = |p: &PieceCut| match p.turn {
             Turn::As => p.piece.to_string(),
-            turn => format!("{} {turn:?}", p.piece).to_lowercase().replacen(&p.piece.0.to_lowercase(), &p.piece.0, 1),
+            turn => format!("{} {turn:?}", p.piece)
+                .to_lowercase()
+                .replacen(&p.piece.0.to_lowercase(), &p.piece.0, 1),
         };
         let gives = match &cut.gives {
             Gives::Waste => "waste".to_string(),
             Gives::Piece(p) => lies(p),
             Gives::Halves { rising, lower, upper } => {
-                format!("{} cut in two: {}, {}", if *rising { "rising" } else { "falling" }, lies(lower), lies(upper))
+                format!(
+                    "{} cut in two: {}, {}",
+                    if *rising { "rising" } else { "falling" },
+                    lies(lower),
+                    lies(upper)
+                )
             }
             Gives::Quarters(four) => {
                 format!("cut in four: {}", four.iter().map(lies).collect::<Vec<_>>().join(", "))
@@ -203,7 +238,11 @@ impl Teller {
         if cut.lower == cut.upper {
             format!("{}: {gives}", self.size(cut.lower))
         } else {
-            format!("{} below, {} above: {gives}", self.size(cut.lower), self.size(cut.upper))
+            format!(
+                "{} below, {} above: {gives}",
+                self.size(cut.lower),
+                self.size(cut.upper)
+            )
         }
     }
 
@@ -235,7 +274,11 @@ impl Teller {
         for give in &make.gives {
             let _ = write!(out, "   give {} with sides {}", give.slot.0, sides(&give.sides));
             if !give.seams.is_empty() {
-                let _ = write!(out, ", seams {}", give.seams.iter().map(seam).collect::<Vec<_>>().join(", "));
+                let _ = write!(
+                    out,
+                    ", seams {}",
+                    give.seams.iter().map(seam).collect::<Vec<_>>().join(", ")
+                );
             }
             out.push('\n');
         }
@@ -247,14 +290,35 @@ impl Teller {
             Step::Dot { on, name, at } => format!("dot \"{}\" on {} at {}", name.0, on.0, self.point(at)),
             Step::Lay { a, b, how, into } => format!("lay {} on {}: {} -> {}", b.0, a.0, self.lay(how), into.0),
             Step::Sew { stack, path, join } => {
-                format!("sew {} {}{}", stack.0, self.path(path), if *join { ", a join" } else { "" })
+                format!(
+                    "sew {} {}{}",
+                    stack.0,
+                    self.path(path),
+                    if *join { ", a join" } else { "" }
+                )
             }
-            Step::CutApart { stack, line, keep, offcut } => {
-                let keep: Vec<String> =
-                    keep.iter().map(|k| format!("{} -> {}", corner(&k.corner), k.into.0)).collect();
+            Step::CutApart {
+                stack,
+                line,
+                keep,
+                offcut,
+            } => {
+                let keep: Vec<String> = keep
+                    .iter()
+                    .map(|k| format!("{} -> {}", corner(&k.corner), k.into.0))
+                    .collect();
                 let offcut: Vec<String> = offcut.iter().map(corner).collect();
-                let away = if offcut.is_empty() { String::new() } else { format!(", away {}", offcut.join(", ")) };
-                format!("cut {} apart {}: keep {}{away}", stack.0, self.ruler(line), keep.join(", "))
+                let away = if offcut.is_empty() {
+                    String::new()
+                } else {
+                    format!(", away {}", offcut.join(", "))
+                };
+                format!(
+                    "cut {} apart {}: keep {}{away}",
+                    stack.0,
+                    self.ruler(line),
+                    keep.join(", ")
+                )
             }
             Step::Open { stack, press, into } => {
                 let way = match press {
@@ -267,12 +331,18 @@ impl Teller {
             Step::Close { work, seam: of } => format!("close {} at {}", work.0, seam(of)),
             Step::SubCut { of, lines, into } => {
                 let lines: Vec<String> = lines.iter().map(|l| self.ruler(l)).collect();
-                let into: Vec<String> =
-                    into.iter().map(|s| s.map_or("waste".to_string(), |s| s.0.to_string())).collect();
+                let into: Vec<String> = into
+                    .iter()
+                    .map(|s| s.map_or("waste".to_string(), |s| s.0.to_string()))
+                    .collect();
                 format!("cut {} {} -> {}", of.0, lines.join("; "), into.join(", "))
             }
             Step::Snip { of, along } => {
-                format!("snip {} level with {}", of.0, along.iter().map(edge).collect::<Vec<_>>().join(", "))
+                format!(
+                    "snip {} level with {}",
+                    of.0,
+                    along.iter().map(edge).collect::<Vec<_>>().join(", ")
+                )
             }
             Step::Trim { of, lines, into } => {
                 let lines: Vec<String> = lines
@@ -288,15 +358,31 @@ impl Teller {
                 };
                 format!("check {} {what} is {}", of.0, self.size(*is))
             }
-            Step::Finish { top, sides: around, up, seam } => {
-                format!("finish {} with sides {}, side {up} up, {} beyond", top.0, sides(around), self.size(*seam))
+            Step::Finish {
+                top,
+                sides: around,
+                up,
+                seam,
+            } => {
+                format!(
+                    "finish {} with sides {}, side {up} up, {} beyond",
+                    top.0,
+                    sides(around),
+                    self.size(*seam)
+                )
             }
         }
     }
 
     fn lay(&self, how: &Lay) -> String {
         match how {
-            Lay::Edges { a, b, first, last, meets } => {
+            Lay::Edges {
+                a,
+                b,
+                first,
+                last,
+                meets,
+            } => {
                 let mut text = format!("{} on {}, {}, {}", run(b), run(a), self.end(first), self.end(last));
                 if !meets.is_empty() {
                     let joints: Vec<String> = meets.iter().map(|m| format!("{}-{}", m.a, m.b)).collect();
@@ -341,8 +427,19 @@ impl Teller {
             Ruler::Beside { line: of, at, toward } => {
                 format!("{} from {} toward {}", self.size(*at), line(of), corner(toward))
             }
-            Ruler::Angle { line: to, angle, through, like } => {
-                format!("at {}° to {} through {} like {}", angle.degrees(), line(to), self.point(through), edge(like))
+            Ruler::Angle {
+                line: to,
+                angle,
+                through,
+                like,
+            } => {
+                format!(
+                    "at {}° to {} through {} like {}",
+                    angle.degrees(),
+                    line(to),
+                    self.point(through),
+                    edge(like)
+                )
             }
             Ruler::TwoMarks { from, to } => format!("from {} to {}", self.point(from), self.point(to)),
         }
@@ -356,7 +453,13 @@ impl Teller {
                 format!("{} along {} from {}", self.size(*by), edge(of), corner(from))
             }
             PointRef::FromEdges { a, a_by, b, b_by } => {
-                format!("{} in from {}, {} in from {}", self.size(*a_by), edge(a), self.size(*b_by), edge(b))
+                format!(
+                    "{} in from {}, {} in from {}",
+                    self.size(*a_by),
+                    edge(a),
+                    self.size(*b_by),
+                    edge(b)
+                )
             }
             PointRef::Dot(mark) => format!("\"{}\"", mark.0),
         }

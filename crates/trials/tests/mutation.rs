@@ -18,11 +18,23 @@ const GENERATED: usize = 200;
 fn held(name: &str, tally: &Tally) {
     println!("{name}\n{}", tally.table());
     let some = |list: &[String]| list.iter().take(400).cloned().collect::<Vec<_>>().join("\n");
-    assert!(tally.unread.is_empty(), "leaves of an unknown kind:\n{}", some(&tally.unread));
+    assert!(
+        tally.unread.is_empty(),
+        "leaves of an unknown kind:\n{}",
+        some(&tally.unread)
+    );
     println!("pointing elsewhere:\n{}", some(&tally.misnamed));
     let count = tally.total().unexpected;
-    assert!(count == 0, "{count} mutants survived that must be refused:\n{}", some(&tally.unexpected));
-    assert!(tally.share_named() >= 0.95, "only {:.3} of the objections name the place", tally.share_named());
+    assert!(
+        count == 0,
+        "{count} mutants survived that must be refused:\n{}",
+        some(&tally.unexpected)
+    );
+    assert!(
+        tally.share_named() >= 0.95,
+        "only {:.3} of the objections name the place",
+        tally.share_named()
+    );
 }
 
 #[test]
@@ -57,7 +69,9 @@ fn every_generated_design_altered_is_refused() {
         if tried == GENERATED || seed > 4 * GENERATED as u64 {
             break;
         }
-        let Ok(whole) = Whole::of(&Wanted::any(seed).design()) else { continue };
+        let Ok(whole) = Whole::of(&Wanted::any(seed).design()) else {
+            continue;
+        };
         if whole.rehearse().is_ok() {
             tally.judge(&format!("seed {seed}"), &whole.pattern, &whole.picture, OF_GENERATED);
             tried += 1;

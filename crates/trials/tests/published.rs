@@ -1,5 +1,5 @@
-//! Outside checks of the whole way: small designs of our own drawing, planned, read back from the recipe and the cutting
-//! plan, rehearsed, and held against published figures. Each check names its source beside it; the tables under
+//! Outside checks of the whole way: small designs of our own drawing, planned, read back from the recipe and the
+//! cutting plan, rehearsed, and held against published figures. Each check names its source beside it; the tables under
 //! tests/outside/data name theirs in the first line.
 #![allow(clippy::unwrap_used)] // A test may stop.
 

@@ -5,13 +5,13 @@
 //! notch, and the unit's ends are trimmed from the seam's crossing with the raw edge.
 
 use super::UnitView;
-use crate::bench::{corner, edge, run, seam, Bench};
+use crate::bench::{Bench, corner, edge, run, seam};
 use crate::patch::rectangle_side;
 use crate::settings::Settings;
 use measure::{Length, Way, Why};
 use recipe::{
-    DemandShape, EdgeRun, End, Give, Lay, LineRef, Measured, Path, PointRef, Press, Ruler, RulerAngle, Size, Step, Stop,
-    Take, TrimLine, Turn,
+    DemandShape, EdgeRun, End, Give, Lay, LineRef, Measured, Path, PointRef, Press, Ruler, RulerAngle, Size, Step,
+    Stop, Take, TrimLine, Turn,
 };
 use shape::{Motion, Point, Polygon, WELD};
 use terms::FabricId;
@@ -41,12 +41,18 @@ impl AngledPair {
             return None;
         }
         (0..4).find_map(|first| {
-            let (o, x, y) =
-                (unit.outline.corner(first), unit.outline.corner(first + 1), unit.outline.corner(first + 3));
+            let (o, x, y) = (
+                unit.outline.corner(first),
+                unit.outline.corner(first + 1),
+                unit.outline.corner(first + 3),
+            );
             let (width, height) = (o.distance(x), o.distance(y));
             let frame = Motion::line_to_line(
                 shape::Line::between(o, x)?,
-                shape::Line { through: Point::ORIGIN, along: shape::Vector::new(1.0, 0.0) },
+                shape::Line {
+                    through: Point::ORIGIN,
+                    along: shape::Vector::new(1.0, 0.0),
+                },
                 false,
             );
             let outlines = [frame.polygon(&a.outline), frame.polygon(&b.outline)];
@@ -55,7 +61,11 @@ impl AngledPair {
                 has(p, Point::ORIGIN) && has(p, Point::new(0.0, height)) && !has(p, Point::new(width, 0.0))
             })?;
             let along = |y: f64| {
-                let reach = outlines[left].corners().iter().filter(|c| (c.y - y).abs() < WELD).map(|c| c.x);
+                let reach = outlines[left]
+                    .corners()
+                    .iter()
+                    .filter(|c| (c.y - y).abs() < WELD)
+                    .map(|c| c.x);
                 reach.fold(0.0, f64::max)
             };
             let (low, high) = (along(0.0), along(height));
@@ -80,9 +90,16 @@ impl AngledPair {
         (self.high - self.low).abs() > WELD
             && self.low.min(self.high) > 2.0 * s
             && self.width - self.low.max(self.high) > 2.0 * s
-            && [self.width + 2.0 * s, self.height + 2.0 * s, lean * (self.height + 2.0 * s), self.low, lean * s, s]
-                .iter()
-                .all(|&x| settings.ruling.on_mark(x.abs()).is_some())
+            && [
+                self.width + 2.0 * s,
+                self.height + 2.0 * s,
+                lean * (self.height + 2.0 * s),
+                self.low,
+                lean * s,
+                s,
+            ]
+            .iter()
+            .all(|&x| settings.ruling.on_mark(x.abs()).is_some())
     }
 
     /// The steps.
@@ -96,11 +113,17 @@ impl AngledPair {
         // Turned end for end, the right piece has its square end on the left too: its upper side is its lower edge.
         let right = self.piece(bench, strip, "finished upper length", self.width - self.high, lean);
         let turns = vec![Turn::As, Turn::Half];
-        let a_piece = bench.pieces.of(left.shape, &self.left, turns.clone(), Some(&self.patch(true)));
-        let b_piece = bench.pieces.of(right.shape, &self.right, turns, Some(&self.patch(false)));
+        let a_piece = bench
+            .pieces
+            .of(left.shape, &self.left, turns.clone(), Some(&self.patch(true)));
+        let b_piece = bench
+            .pieces
+            .of(right.shape, &self.right, turns, Some(&self.patch(false)));
         let (a, b) = (bench.take(Take::Piece(a_piece)), bench.take(Take::Piece(b_piece)));
         let by = bench.whys.given("seam", s);
-        let about = bench.whys.overhang(settings.seam, lean.abs(), Length::from_units((mark.units() / 2).max(1)));
+        let about = bench
+            .whys
+            .overhang(settings.seam, lean.abs(), Length::from_units((mark.units() / 2).max(1)));
         let stack = bench.slot();
         bench.step(Step::Lay {
             a,
@@ -108,15 +131,35 @@ impl AngledPair {
             how: Lay::Edges {
                 a: run(a, 1),
                 b: run(b, 1),
-                first: End::Notch { a: edge(a, 0), b: edge(b, 2), about },
-                last: End::Notch { a: edge(a, 2), b: edge(b, 0), about },
+                first: End::Notch {
+                    a: edge(a, 0),
+                    b: edge(b, 2),
+                    about,
+                },
+                last: End::Notch {
+                    a: edge(a, 2),
+                    b: edge(b, 0),
+                    about,
+                },
                 meets: Vec::new(),
             },
             into: stack,
         });
-        bench.step(Step::Sew { stack, path: Path::Beside { by, from: Stop::Raw, to: Stop::Raw }, join: false });
+        bench.step(Step::Sew {
+            stack,
+            path: Path::Beside {
+                by,
+                from: Stop::Raw,
+                to: Stop::Raw,
+            },
+            join: false,
+        });
         let work = bench.slot();
-        bench.step(Step::Open { stack, press: Press::TowardLower, into: work });
+        bench.step(Step::Open {
+            stack,
+            press: Press::TowardLower,
+            into: work,
+        });
         // Both ends are trimmed so far from where the seam crosses the lower raw edge, square to that edge.
         let line = bench.mark("square across");
         let seam_line = LineRef::Seam(seam(work));
@@ -130,7 +173,10 @@ impl AngledPair {
                 like: edge(a, 3),
             },
         });
-        let (to_left, to_right) = (self.from_crossing(bench, true, lean), self.from_crossing(bench, false, lean));
+        let (to_left, to_right) = (
+            self.beyond_crossing(bench, true, lean),
+            self.beyond_crossing(bench, false, lean),
+        );
         let trimmed = bench.slot();
         let left_corner = corner(edge(a, 2), edge(a, 3));
         let right_corner = corner(edge(b, 2), edge(b, 3));
@@ -138,12 +184,20 @@ impl AngledPair {
             of: work,
             lines: vec![
                 TrimLine {
-                    ruler: Ruler::Beside { line: LineRef::Mark(line.clone()), at: to_left, toward: left_corner },
+                    ruler: Ruler::Beside {
+                        line: LineRef::Mark(line.clone()),
+                        at: to_left,
+                        toward: left_corner,
+                    },
                     off: run(a, 3),
                     shave: left.shave,
                 },
                 TrimLine {
-                    ruler: Ruler::Beside { line: LineRef::Mark(line), at: to_right, toward: right_corner },
+                    ruler: Ruler::Beside {
+                        line: LineRef::Mark(line),
+                        at: to_right,
+                        toward: right_corner,
+                    },
                     off: run(b, 3),
                     shave: right.shave,
                 },
@@ -160,7 +214,11 @@ impl AngledPair {
         bench.step(check(Measured::Across(round[3].clone(), round[1].clone()), width));
         bench.step(check(Measured::Across(round[0].clone(), round[2].clone()), strip));
         let sides = (0..4).map(|i| round[(i + 4 - self.first) % 4].clone()).collect();
-        vec![Give { slot: trimmed, sides, seams: vec![seam(work)] }]
+        vec![Give {
+            slot: trimmed,
+            sides,
+            seams: vec![seam(work)],
+        }]
     }
 
     /// One piece: its square end on the left, `finished` long on its lower side.
@@ -187,17 +245,31 @@ impl AngledPair {
         ]);
         let long = exact(long_is_lower).to_mark(mark, Way::Up);
         let short = Why::Less(Box::new(long.clone()), Box::new(difference)).to_mark(mark, Way::Nearest);
-        let shave = bench.whys.size(Why::Less(Box::new(long.clone()), Box::new(exact(long_is_lower))));
+        let shave = bench
+            .whys
+            .size(Why::Less(Box::new(long.clone()), Box::new(exact(long_is_lower))));
         let (long, short) = (bench.whys.size(long), bench.whys.size(short));
         let (lower, upper) = if long_is_lower { (long, short) } else { (short, long) };
-        Leaning { shape: DemandShape::Slant { height: strip, lower, upper, lead: Length::ZERO }, shave }
+        Leaning {
+            shape: DemandShape::Slant {
+                height: strip,
+                lower,
+                upper,
+                lead: Length::ZERO,
+            },
+            shave,
+        }
     }
 
     /// How far the finished unit's raw end lies from where the seam crosses the lower raw edge.
-    fn from_crossing(&self, bench: &mut Bench<'_>, left: bool, lean: f64) -> Size {
+    fn beyond_crossing(&self, bench: &mut Bench<'_>, left: bool, lean: f64) -> Size {
         let settings = bench.settings;
         let s = settings.seam_inches();
-        let (finished, moved) = if left { (self.low, -lean * s) } else { (self.width - self.low, lean * s) };
+        let (finished, moved) = if left {
+            (self.low, -lean * s)
+        } else {
+            (self.width - self.low, lean * s)
+        };
         bench.whys.size(
             Why::Sum(vec![
                 Why::given("finished lower length", finished),

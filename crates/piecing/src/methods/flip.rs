@@ -3,7 +3,7 @@
 //! The outer size never changes. Two corners that meet in the middle of a long side make a goose.
 
 use super::UnitView;
-use crate::bench::{corner, edge, seam, Bench};
+use crate::bench::{Bench, corner, edge, seam};
 use crate::patch::rectangle_side;
 use crate::settings::Settings;
 use recipe::{
@@ -38,13 +38,19 @@ impl Flip {
             return None;
         }
         let outline = &unit.outline;
-        let (width, height) =
-            (outline.corner(0).distance(outline.corner(1)), outline.corner(1).distance(outline.corner(2)));
+        let (width, height) = (
+            outline.corner(0).distance(outline.corner(1)),
+            outline.corner(1).distance(outline.corner(2)),
+        );
         let mut corners = Vec::new();
         let mut base = None;
         for patch in &unit.patches {
             match corner_leg(&patch.outline, outline) {
-                Some((at, leg)) => corners.push(FlipCorner { at, leg, fabric: patch.fabric.clone() }),
+                Some((at, leg)) => corners.push(FlipCorner {
+                    at,
+                    leg,
+                    fabric: patch.fabric.clone(),
+                }),
                 None if base.is_none() => base = Some(patch),
                 None => return None,
             }
@@ -58,8 +64,11 @@ impl Flip {
         }
         for side in 0..4 {
             let length = if side % 2 == 0 { width } else { height };
-            let legs: Vec<f64> =
-                corners.iter().filter(|c| c.at == side || c.at == (side + 1) % 4).map(|c| c.leg).collect();
+            let legs: Vec<f64> = corners
+                .iter()
+                .filter(|c| c.at == side || c.at == (side + 1) % 4)
+                .map(|c| c.leg)
+                .collect();
             let left = length - legs.iter().sum::<f64>();
             // Either the corners take the whole side, or the base still reaches the raw edge between the folds.
             let meets = left.abs() < WELD && !legs.is_empty();
@@ -68,7 +77,15 @@ impl Flip {
             }
         }
         let handling = 2 + 9 * corners.len() as u32;
-        Some((Flip { width, height, base: base.fabric.clone(), corners }, handling))
+        Some((
+            Flip {
+                width,
+                height,
+                base: base.fabric.clone(),
+                corners,
+            },
+            handling,
+        ))
     }
 
     /// Two corners that meet: a goose.
@@ -80,8 +97,17 @@ impl Flip {
 
     /// Whether the corners take a side wholly, so that the base only touches it in a point.
     fn covered(&self, side: usize) -> bool {
-        let length = if side.is_multiple_of(2) { self.width } else { self.height };
-        let legs: f64 = self.corners.iter().filter(|c| c.at == side || c.at == (side + 1) % 4).map(|c| c.leg).sum();
+        let length = if side.is_multiple_of(2) {
+            self.width
+        } else {
+            self.height
+        };
+        let legs: f64 = self
+            .corners
+            .iter()
+            .filter(|c| c.at == side || c.at == (side + 1) % 4)
+            .map(|c| c.leg)
+            .sum();
         (length - legs).abs() < WELD
     }
 
@@ -103,11 +129,22 @@ impl Flip {
         let mut seams = Vec::new();
         // For each side of the unit: the edges that lie on it, in order.
         let mut sides: Vec<Vec<recipe::EdgeRef>> = (0..4)
-            .map(|i| if self.covered(i) { Vec::new() } else { vec![edge(a, base_edge[i])] })
+            .map(|i| {
+                if self.covered(i) {
+                    Vec::new()
+                } else {
+                    vec![edge(a, base_edge[i])]
+                }
+            })
             .collect();
         for c in &self.corners {
-            let square = bench.whys.with_seams("finished leg of the corner", c.leg, settings.seam);
-            let shape = DemandShape::Rectangle { width: square, height: square };
+            let square = bench
+                .whys
+                .with_seams("finished leg of the corner", c.leg, settings.seam);
+            let shape = DemandShape::Rectangle {
+                width: square,
+                height: square,
+            };
             let piece = bench.pieces.of(shape, &c.fabric, all.clone(), None);
             let b = bench.take(Take::Piece(piece));
             let line = bench.mark("diagonal");
@@ -125,19 +162,37 @@ impl Flip {
             bench.step(Step::Lay {
                 a: work,
                 b,
-                how: Lay::Corner { a: here, b: corner(edge(b, 3), edge(b, 0)) },
+                how: Lay::Corner {
+                    a: here,
+                    b: corner(edge(b, 3), edge(b, 0)),
+                },
                 into: stack,
             });
-            bench.step(Step::Sew { stack, path: Path::OnMark(line.clone()), join: false });
+            bench.step(Step::Sew {
+                stack,
+                path: Path::OnMark(line.clone()),
+                join: false,
+            });
             let kept = bench.slot();
             bench.step(Step::CutApart {
                 stack,
-                line: Ruler::Beside { line: LineRef::Mark(line), at: by, toward: here },
-                keep: vec![Keep { corner: corner(edge(b, 1), edge(b, 2)), into: kept }],
+                line: Ruler::Beside {
+                    line: LineRef::Mark(line),
+                    at: by,
+                    toward: here,
+                },
+                keep: vec![Keep {
+                    corner: corner(edge(b, 1), edge(b, 2)),
+                    into: kept,
+                }],
                 offcut: vec![here],
             });
             work = bench.slot();
-            bench.step(Step::Open { stack: kept, press: Press::TowardUpper, into: work });
+            bench.step(Step::Open {
+                stack: kept,
+                press: Press::TowardUpper,
+                into: work,
+            });
             seams.push(seam(work));
             // Folded over, the square's edge 1 lies on the side before the corner, its edge 2 on the side after.
             sides[before].push(edge(b, 1));
@@ -153,9 +208,17 @@ impl Flip {
         }
         let runs: Vec<EdgeRun> = sides.into_iter().map(EdgeRun).collect();
         for (i, is) in [(0, height), (1, width)] {
-            bench.step(Step::Check { of: work, what: Measured::Across(runs[i].clone(), runs[i + 2].clone()), is });
+            bench.step(Step::Check {
+                of: work,
+                what: Measured::Across(runs[i].clone(), runs[i + 2].clone()),
+                is,
+            });
         }
-        vec![Give { slot: work, sides: runs, seams }]
+        vec![Give {
+            slot: work,
+            sides: runs,
+            seams,
+        }]
     }
 }
 

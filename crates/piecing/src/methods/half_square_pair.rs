@@ -4,14 +4,14 @@
 //! the unit needs its trim, which registers on the seam's crossing with the raw edge.
 
 use super::UnitView;
-use crate::bench::{corner, edge, run, seam, Bench};
+use crate::bench::{Bench, corner, edge, run, seam};
 use crate::patch::rectangle_side;
 use crate::settings::Settings;
 use crate::whys::with_seams;
 use measure::{Way, Why};
 use recipe::{
-    DemandShape, EdgeRef, EdgeRun, Give, Keep, Lay, LineRef, Measured, Path, PointRef, Press, Ruler, RulerAngle, Slot, Step, Take,
-    TrimLine, Turn,
+    DemandShape, EdgeRef, EdgeRun, Give, Keep, Lay, LineRef, Measured, Path, PointRef, Press, Ruler, RulerAngle, Slot,
+    Step, Take, TrimLine, Turn,
 };
 use shape::{Polygon, WELD};
 use terms::FabricId;
@@ -56,7 +56,12 @@ impl HalfSquarePair {
         if right_angle(&b.outline)? != (corner + 2) % 4 {
             return None;
         }
-        let pair = HalfSquarePair { finished: w, corner, lower: a.fabric.clone(), upper: b.fabric.clone() };
+        let pair = HalfSquarePair {
+            finished: w,
+            corner,
+            lower: a.fabric.clone(),
+            upper: b.fabric.clone(),
+        };
         Some((pair, HANDLING))
     }
 
@@ -81,7 +86,10 @@ impl HalfSquarePair {
             Box::new(with_seams("finished side", self.finished, settings.seam).named("unfinished side")),
         ));
         let turns = vec![Turn::As, Turn::Quarter, Turn::Half, Turn::ThreeQuarters];
-        let square = DemandShape::Rectangle { width: cut, height: cut };
+        let square = DemandShape::Rectangle {
+            width: cut,
+            height: cut,
+        };
         let lower = bench.pieces.of(square.clone(), &self.lower, turns.clone(), None);
         let upper = bench.pieces.of(square, &self.upper, turns, None);
         let (a, b) = (bench.take(Take::Piece(lower)), bench.take(Take::Piece(upper)));
@@ -104,15 +112,29 @@ impl HalfSquarePair {
             },
             into: stack,
         });
-        bench.step(Step::Sew { stack, path: Path::BothSides { mark: line.clone(), by }, join: false });
+        bench.step(Step::Sew {
+            stack,
+            path: Path::BothSides { mark: line.clone(), by },
+            join: false,
+        });
         let (first, second) = (bench.slot(), bench.slot());
         let low_right = corner(edge(a, 0), edge(a, 1));
         bench.step(Step::CutApart {
             stack,
-            line: Ruler::Beside { line: LineRef::Mark(line), at: nothing, toward: low_right },
+            line: Ruler::Beside {
+                line: LineRef::Mark(line),
+                at: nothing,
+                toward: low_right,
+            },
             keep: vec![
-                Keep { corner: low_right, into: first },
-                Keep { corner: corner(edge(a, 2), edge(a, 3)), into: second },
+                Keep {
+                    corner: low_right,
+                    into: first,
+                },
+                Keep {
+                    corner: corner(edge(a, 2), edge(a, 3)),
+                    into: second,
+                },
             ],
             offcut: Vec::new(),
         });
@@ -122,7 +144,11 @@ impl HalfSquarePair {
             .into_iter()
             .map(|(stack, la, lb)| {
                 let work = bench.slot();
-                bench.step(Step::Open { stack, press: Press::TowardLower, into: work });
+                bench.step(Step::Open {
+                    stack,
+                    press: Press::TowardLower,
+                    into: work,
+                });
                 let trimmed = bench.slot();
                 let round = [edge(a, la[0]), edge(a, la[1]), edge(b, lb[0]), edge(b, lb[1])];
                 let off = |e: usize| EdgeRun(vec![round[e]]);
@@ -142,10 +168,26 @@ impl HalfSquarePair {
                 bench.step(Step::Trim {
                     of: work,
                     lines: vec![
-                        TrimLine { ruler: at_seam(round[0], 0), off: off(0), shave: nothing },
-                        TrimLine { ruler: at_seam(edge(trimmed, 0), 3), off: off(3), shave: nothing },
-                        TrimLine { ruler: beside(1, corner(round[1], round[2])), off: off(1), shave },
-                        TrimLine { ruler: beside(0, corner(edge(trimmed, 2), round[2])), off: off(2), shave },
+                        TrimLine {
+                            ruler: at_seam(round[0], 0),
+                            off: off(0),
+                            shave: nothing,
+                        },
+                        TrimLine {
+                            ruler: at_seam(edge(trimmed, 0), 3),
+                            off: off(3),
+                            shave: nothing,
+                        },
+                        TrimLine {
+                            ruler: beside(1, corner(round[1], round[2])),
+                            off: off(1),
+                            shave,
+                        },
+                        TrimLine {
+                            ruler: beside(0, corner(edge(trimmed, 2), round[2])),
+                            off: off(2),
+                            shave,
+                        },
                     ],
                     into: trimmed,
                 });
@@ -158,8 +200,14 @@ impl HalfSquarePair {
                 }
                 // Going round: line 0 is the side before the lower cloth's right angle, then 2, 3, 1.
                 let round = [0, 2, 3, 1];
-                let sides = (0..4).map(|i| run(trimmed, round[(i + 4 + 1 - self.corner) % 4])).collect();
-                Give { slot: trimmed, sides, seams: vec![seam(work)] }
+                let sides = (0..4)
+                    .map(|i| run(trimmed, round[(i + 4 + 1 - self.corner) % 4]))
+                    .collect();
+                Give {
+                    slot: trimmed,
+                    sides,
+                    seams: vec![seam(work)],
+                }
             })
             .collect()
     }

@@ -1,6 +1,6 @@
 //! A rectangle longer than the cloth is wide: joined end to end from strips, counted as one patch.
 
-use crate::bench::{edge, Bench};
+use crate::bench::{Bench, edge};
 use crate::settings::Settings;
 use crate::whys::with_seams;
 use measure::{Way, Why};
@@ -25,7 +25,10 @@ impl JoinedStrip {
         crate::patch::rectangle_side(outline)?;
         let cloth = settings.cloth(fabric)?;
         let seams = 2.0 * settings.seam_inches();
-        let (w, h) = (outline.corner(0).distance(outline.corner(1)), outline.corner(1).distance(outline.corner(2)));
+        let (w, h) = (
+            outline.corner(0).distance(outline.corner(1)),
+            outline.corner(1).distance(outline.corner(2)),
+        );
         let (length, width, first) = if w >= h { (w, h, 0) } else { (h, w, 1) };
         if length + seams <= cloth.usable || width + seams > cloth.usable {
             return None;
@@ -33,7 +36,13 @@ impl JoinedStrip {
         settings.ruling.on_mark(length + seams)?;
         settings.ruling.on_mark(width + seams)?;
         let usable = settings.ruling.round(cloth.usable, Way::Down)?.to_inches();
-        let strip = JoinedStrip { length, width, fabric: fabric.clone(), first, usable };
+        let strip = JoinedStrip {
+            length,
+            width,
+            fabric: fabric.clone(),
+            first,
+            usable,
+        };
         let handling = 5 * strip.lengths(settings).len() as u32;
         Some((strip, handling))
     }
@@ -46,7 +55,11 @@ impl JoinedStrip {
         while need > self.usable + 1.0e-9 && lengths.len() < 64 {
             // A remainder too short to handle is made longer at the cost of the strip before it.
             let least = 4.0 * seams;
-            let take = if need - (self.usable - seams) < least { self.usable - least } else { self.usable };
+            let take = if need - (self.usable - seams) < least {
+                self.usable - least
+            } else {
+                self.usable
+            };
             lengths.push(take);
             need -= take - seams;
         }
@@ -71,7 +84,9 @@ impl JoinedStrip {
                     Why::Less(
                         Box::new(Why::Sum(vec![
                             with_seams("finished length", self.length, settings.seam),
-                            Why::given("seam", settings.seam_inches()).times(2 * last as i32, 1, 1).named("joins"),
+                            Why::given("seam", settings.seam_inches())
+                                .times(2 * last as i32, 1, 1)
+                                .named("joins"),
                         ])),
                         Box::new(Why::given("strips before", lengths[..last].iter().sum())),
                     )
@@ -91,15 +106,33 @@ impl JoinedStrip {
                 how: Lay::Edges {
                     a: EdgeRun(vec![side(left, 1)]),
                     b: EdgeRun(vec![side(right, 3)]),
-                    first: End::Even { a: side(left, 0), b: side(right, 0) },
-                    last: End::Even { a: side(left, 2), b: side(right, 2) },
+                    first: End::Even {
+                        a: side(left, 0),
+                        b: side(right, 0),
+                    },
+                    last: End::Even {
+                        a: side(left, 2),
+                        b: side(right, 2),
+                    },
                     meets: Vec::new(),
                 },
                 into: stack,
             });
-            bench.step(Step::Sew { stack, path: Path::Beside { by, from: Stop::Raw, to: Stop::Raw }, join: true });
+            bench.step(Step::Sew {
+                stack,
+                path: Path::Beside {
+                    by,
+                    from: Stop::Raw,
+                    to: Stop::Raw,
+                },
+                join: true,
+            });
             work = bench.slot();
-            bench.step(Step::Open { stack, press: Press::Open, into: work });
+            bench.step(Step::Open {
+                stack,
+                press: Press::Open,
+                into: work,
+            });
         }
         let round = [
             EdgeRun((0..=last).map(|p| side(p, 0)).collect()),
@@ -113,6 +146,10 @@ impl JoinedStrip {
             bench.step(Step::Check { of: work, what, is });
         }
         let sides = (0..4).map(|i| round[(i + 4 - self.first) % 4].clone()).collect();
-        vec![Give { slot: work, sides, seams: Vec::new() }]
+        vec![Give {
+            slot: work,
+            sides,
+            seams: Vec::new(),
+        }]
     }
 }

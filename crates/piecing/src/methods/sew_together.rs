@@ -1,13 +1,11 @@
 //! Plain piecing: parts sewn one after another along through seams, and the ends of each seam placed by what a maker
 //! can see.
 
-use crate::bench::{corner, edge, run, Bench, Handle};
-use crate::ends::{end_kind, inner_angle, EndKind};
+use crate::bench::{Bench, Handle, corner, edge, run};
+use crate::ends::{EndKind, end_kind, inner_angle};
 use crate::whys::with_seams;
 use measure::{Length, Why};
-use recipe::{
-    EdgeRef, EdgeRun, End, Give, Lay, Measured, Meet, Path, PointRef, Press, Slot, Step, Stop,
-};
+use recipe::{EdgeRef, EdgeRun, End, Give, Lay, Measured, Meet, Path, PointRef, Press, Slot, Step, Stop};
 use shape::{Line, Polygon, WELD};
 
 /// One part as it lies in the unit.
@@ -73,9 +71,21 @@ pub fn write(
             },
             into: stack,
         });
-        bench.step(Step::Sew { stack, path: Path::Beside { by, from: Stop::Raw, to: Stop::Raw }, join: false });
+        bench.step(Step::Sew {
+            stack,
+            path: Path::Beside {
+                by,
+                from: Stop::Raw,
+                to: Stop::Raw,
+            },
+            join: false,
+        });
         work = bench.slot();
-        bench.step(Step::Open { stack, press: Press::TowardUpper, into: work });
+        bench.step(Step::Open {
+            stack,
+            press: Press::TowardUpper,
+            into: work,
+        });
         let along: Vec<EdgeRef> = snip_first.into_iter().chain(snip_last).flatten().collect();
         if !along.is_empty() {
             bench.step(Step::Snip { of: work, along });
@@ -94,7 +104,11 @@ pub fn write(
         sides.push(EdgeRun(on.into_iter().map(|(_, e)| e).collect()));
     }
     measure_unit(bench, unit, work, &sides);
-    Ok(vec![Give { slot: work, sides, seams: Vec::new() }])
+    Ok(vec![Give {
+        slot: work,
+        sides,
+        seams: Vec::new(),
+    }])
 }
 
 /// Pairs of joints that lie on one another when the upper run (counted from its own start) runs against the lower.
@@ -103,7 +117,10 @@ fn meetings(a: &[f64], b: &[f64], length: f64) -> Vec<Meet> {
         .enumerate()
         .filter_map(|(i, x)| {
             let j = b.iter().position(|y| (x - (length - y)).abs() < WELD)?;
-            Some(Meet { a: i as u32, b: j as u32 })
+            Some(Meet {
+                a: i as u32,
+                b: j as u32,
+            })
         })
         .collect()
 }
@@ -123,8 +140,11 @@ impl SeamEnds<'_> {
         let [a, b] = self.parts;
         let (an, bn) = (a.outline.len(), b.outline.len());
         // The lower run's start is the upper run's end.
-        let (a_corner, b_corner) =
-            if start { (self.sides[0], self.sides[1] + 1) } else { (self.sides[0] + 1, self.sides[1]) };
+        let (a_corner, b_corner) = if start {
+            (self.sides[0], self.sides[1] + 1)
+        } else {
+            (self.sides[0] + 1, self.sides[1])
+        };
         let (a_end, b_end) = if start {
             ((self.sides[0] + an - 1) % an, (self.sides[1] + 1) % bn)
         } else {
@@ -132,7 +152,10 @@ impl SeamEnds<'_> {
         };
         let edge_of = |layer: usize, side: usize| edge(self.slots[layer], self.parts[layer].handle.edges[side]);
         let (ea, eb) = (edge_of(0, a_end), edge_of(1, b_end));
-        let kind = end_kind(inner_angle(&a.outline, a_corner % an)?, inner_angle(&b.outline, b_corner % bn)?);
+        let kind = end_kind(
+            inner_angle(&a.outline, a_corner % an)?,
+            inner_angle(&b.outline, b_corner % bn)?,
+        );
         Some(match kind {
             EndKind::Even => (End::Even { a: ea, b: eb }, None),
             EndKind::Notch { cotangent } => {
@@ -147,7 +170,12 @@ impl SeamEnds<'_> {
                     bench.step(Step::Dot {
                         on: self.lying[layer],
                         name: name.clone(),
-                        at: PointRef::FromEdges { a: run, a_by: seam, b: end, b_by: seam },
+                        at: PointRef::FromEdges {
+                            a: run,
+                            a_by: seam,
+                            b: end,
+                            b_by: seam,
+                        },
                     });
                     name
                 };
@@ -166,13 +194,20 @@ fn measure_unit(bench: &mut Bench<'_>, unit: &Polygon, of: Slot, sides: &[EdgeRu
     for i in 0..n {
         let Some(line) = unit.edge(i) else { continue };
         let opposite = (i + 1..n).find(|&j| {
-            unit.edge(j).is_some_and(|e| e.along.dot(line.along) < 0.0 && e.along.cross(line.along).abs() < 1.0e-7)
+            unit.edge(j)
+                .is_some_and(|e| e.along.dot(line.along) < 0.0 && e.along.cross(line.along).abs() < 1.0e-7)
         });
         if let Some(j) = opposite {
             let across = line.offset_of(unit.corner(j));
             let snapped = bench.settings.ruling.on_mark(across).map_or(across, Length::to_inches);
-            let is = bench.whys.size(with_seams("finished across", snapped, bench.settings.seam));
-            bench.step(Step::Check { of, what: Measured::Across(sides[i].clone(), sides[j].clone()), is });
+            let is = bench
+                .whys
+                .size(with_seams("finished across", snapped, bench.settings.seam));
+            bench.step(Step::Check {
+                of,
+                what: Measured::Across(sides[i].clone(), sides[j].clone()),
+                is,
+            });
             measured = true;
         }
     }
@@ -201,7 +236,12 @@ fn measure_unit(bench: &mut Bench<'_>, unit: &Polygon, of: Slot, sides: &[EdgeRu
 /// A making that only finishes what is there already.
 pub fn finish(bench: &mut Bench<'_>, top: Slot, sides: Vec<EdgeRun>, up: usize) {
     let seam = bench.whys.given("seam", bench.settings.seam_inches());
-    bench.step(Step::Finish { top, sides, up: up as u32, seam });
+    bench.step(Step::Finish {
+        top,
+        sides,
+        up: up as u32,
+        seam,
+    });
 }
 
 /// The sides of a part taken whole.

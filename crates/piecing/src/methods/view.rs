@@ -33,19 +33,34 @@ impl UnitView {
             .faces
             .iter()
             .map(|&f| match &blocks[class.home].tokens[f] {
-                crate::tokens::Token { outline, content: Content::Patch { fabric, up: None, grain, .. }, .. } => {
-                    Some(PatchView { outline: outline.clone(), fabric: fabric.clone(), grain: *grain })
-                }
+                crate::tokens::Token {
+                    outline,
+                    content:
+                        Content::Patch {
+                            fabric,
+                            up: None,
+                            grain,
+                            ..
+                        },
+                    ..
+                } => Some(PatchView {
+                    outline: outline.clone(),
+                    fabric: fabric.clone(),
+                    grain: *grain,
+                }),
                 _ => None,
             })
             .collect::<Option<Vec<_>>>()?;
-        Some(UnitView { outline: class.outline.clone(), patches })
+        Some(UnitView {
+            outline: class.outline.clone(),
+            patches,
+        })
     }
 
     /// Whether all patches have their grain along or across `direction`.
     pub fn grain_along(&self, direction: Vector) -> bool {
-        self.patches.iter().all(|p| {
-            p.grain.dot(direction).abs() < 1.0e-6 || p.grain.cross(direction).abs() < 1.0e-6
-        })
+        self.patches
+            .iter()
+            .all(|p| p.grain.dot(direction).abs() < 1.0e-6 || p.grain.cross(direction).abs() < 1.0e-6)
     }
 }

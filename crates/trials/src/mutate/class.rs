@@ -77,14 +77,7 @@ pub enum Expect {
 }
 
 /// Decides, by the pattern alone.
-pub fn expect(
-    site: &Site,
-    change: &Change,
-    facts: &Facts,
-    base: &Pattern,
-    root: &Value,
-    mutated: &Pattern,
-) -> Expect {
+pub fn expect(site: &Site, change: &Change, facts: &Facts, base: &Pattern, root: &Value, mutated: &Pattern) -> Expect {
     let class = match &site.home {
         Home::Header => header(site, base),
         Home::Fabric(_) => match site.kind {
@@ -99,7 +92,8 @@ pub fn expect(
         Home::Step(make, step) => {
             let made = facts.makes.get(*make);
             let steps = base.recipe.makes.get(*make).map(|m| m.steps.as_slice());
-            made.zip(steps).and_then(|(made, steps)| in_step(site, change, made, (steps, *step), base, facts, root))
+            made.zip(steps)
+                .and_then(|(made, steps)| in_step(site, change, made, (steps, *step), base, facts, root))
         }
         Home::Cloth(_) | Home::Strip(..) | Home::Template(_) => cutting(facts, mutated),
         Home::Bought(_) if site.passes("bound") => Some(Class::Bound),
@@ -112,7 +106,12 @@ fn header(site: &Site, base: &Pattern) -> Option<Class> {
     if site.kind == Kind::RulerMark {
         return Some(Class::RulerMark);
     }
-    let sews = base.recipe.makes.iter().flat_map(|m| &m.steps).any(|s| matches!(s, Step::Sew { .. }));
+    let sews = base
+        .recipe
+        .makes
+        .iter()
+        .flat_map(|m| &m.steps)
+        .any(|s| matches!(s, Step::Sew { .. }));
     (!sews).then_some(Class::NothingSewn)
 }
 
@@ -121,14 +120,21 @@ fn cutting(facts: &Facts, mutated: &Pattern) -> Option<Class> {
     if before.same(&after) {
         return Some(Class::SamePieces);
     }
-    before.same_where_named(&after, &facts.named_edges).then_some(Class::EdgeNotNamed)
+    before
+        .same_where_named(&after, &facts.named_edges)
+        .then_some(Class::EdgeNotNamed)
 }
 
 fn part(site: &Site, change: &Change, make: usize, facts: &Facts, root: &Value) -> Option<Class> {
     if site.kind != Kind::PartTurned {
         return None;
     }
-    let turns: u32 = change.says.strip_prefix("part turned ")?.strip_suffix(" on")?.parse().ok()?;
+    let turns: u32 = change
+        .says
+        .strip_prefix("part turned ")?
+        .strip_suffix(" on")?
+        .parse()
+        .ok()?;
     let slot = u32::try_from(root.pointer(&site.path)?.get("slot")?.as_u64()?).ok()?;
     let made = facts.makes.get(make)?;
     let same = if let Some(piece) = made.piece_in.get(&slot) {
@@ -143,7 +149,10 @@ fn part(site: &Site, change: &Change, make: usize, facts: &Facts, root: &Value) 
 }
 
 fn give(site: &Site, make: usize, facts: &Facts, base: &Pattern, root: &Value) -> Option<Class> {
-    let (before, index) = site.path.split_once("/seams/").and_then(|(b, rest)| Some((b, rest.split('/').next()?)))?;
+    let (before, index) = site
+        .path
+        .split_once("/seams/")
+        .and_then(|(b, rest)| Some((b, rest.split('/').next()?)))?;
     root.pointer(before)?;
     let unit = base.recipe.makes.get(make)?.unit.0.clone();
     let index: u32 = index.parse().ok()?;
@@ -192,7 +201,9 @@ fn in_step(
 
 /// A mark nothing uses may be drawn anywhere, by any name, or not at all.
 fn drawn_in_vain(site: &Site, step: &Step, made: &MakeFacts) -> Option<Class> {
-    let (Step::Mark { name, .. } | Step::Dot { name, .. }) = step else { return None };
+    let (Step::Mark { name, .. } | Step::Dot { name, .. }) = step else {
+        return None;
+    };
     let moves = site.kind == Kind::Step;
     (!moves && !made.used_marks.contains(&name.0)).then_some(Class::UnusedMark)
 }
@@ -206,7 +217,10 @@ fn put_value(change: &Change) -> Option<&Value> {
 
 /// `toward`, the corners of `keep` and `offcut`, and `like` choose a side or one of two lines, nothing more.
 fn says_a_side(site: &Site) -> bool {
-    site.passes("toward") || site.passes("offcut") || site.passes("like") || (site.passes("keep") && site.passes("corner"))
+    site.passes("toward")
+        || site.passes("offcut")
+        || site.passes("like")
+        || (site.passes("keep") && site.passes("corner"))
 }
 
 /// An edge exchanged for another on the same straight side, where only its line matters: not in a run that is laid, taken
@@ -220,7 +234,10 @@ fn same_line(site: &Site, change: &Change, made: &MakeFacts, root: &Value) -> Op
     let before = EdgeRef { of: Slot(of), edge };
     let after = match key {
         "of" => EdgeRef { of: Slot(new), edge },
-        "edge" => EdgeRef { of: Slot(of), edge: new },
+        "edge" => EdgeRef {
+            of: Slot(of),
+            edge: new,
+        },
         _ => return None,
     };
     let (list, _) = parent.rsplit_once('/')?;
@@ -257,7 +274,13 @@ fn measured_alike(
 }
 
 fn end(site: &Site, change: &Change, step: &Step, base: &Pattern) -> Option<Class> {
-    let Step::Lay { how: Lay::Edges { first, last, .. }, .. } = step else { return None };
+    let Step::Lay {
+        how: Lay::Edges { first, last, .. },
+        ..
+    } = step
+    else {
+        return None;
+    };
     let here = if site.key() == "first" { first } else { last };
     let about = match here {
         End::Notch { about, .. } => about.len.units().abs(),
@@ -280,7 +303,9 @@ fn end(site: &Site, change: &Change, step: &Step, base: &Pattern) -> Option<Clas
                 End::Dots { .. } | End::Centre | End::Match(_) => None,
             });
             let apart = ahead[0].zip(ahead[1]).map(|(a, b)| (a - b).abs());
-            apart.is_none_or(|apart| apart <= base.recipe.mark.units().abs()).then_some(Class::MiddleForEnds)
+            apart
+                .is_none_or(|apart| apart <= base.recipe.mark.units().abs())
+                .then_some(Class::MiddleForEnds)
         }
         _ => None,
     }

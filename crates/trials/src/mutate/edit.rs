@@ -26,13 +26,19 @@ pub fn do_it(root: &mut Value, edit: &Edit) -> Undo {
             if let Some(place) = root.pointer_mut(path) {
                 return Undo::Put(path.clone(), std::mem::replace(place, new.clone()));
             }
-            let Some((parent, key)) = path.rsplit_once('/') else { return Undo::Nothing };
-            let Some(Value::Object(fields)) = root.pointer_mut(parent) else { return Undo::Nothing };
+            let Some((parent, key)) = path.rsplit_once('/') else {
+                return Undo::Nothing;
+            };
+            let Some(Value::Object(fields)) = root.pointer_mut(parent) else {
+                return Undo::Nothing;
+            };
             fields.insert(key.to_string(), new.clone());
             Undo::Forget(path.clone())
         }
         Edit::Drop(path) => on_list(root, path, |list, i| {
-            (i < list.len()).then(|| list.remove(i)).map_or(Undo::Nothing, |old| Undo::Insert(list_of(path), i, old))
+            (i < list.len())
+                .then(|| list.remove(i))
+                .map_or(Undo::Nothing, |old| Undo::Insert(list_of(path), i, old))
         }),
         Edit::Repeat(path) => on_list(root, path, |list, i| match list.get(i).cloned() {
             Some(item) => {
@@ -86,11 +92,14 @@ pub fn undo(root: &mut Value, undo: Undo) {
 }
 
 fn list_of(path: &str) -> String {
-    path.rsplit_once('/').map_or_else(String::new, |(list, _)| list.to_string())
+    path.rsplit_once('/')
+        .map_or_else(String::new, |(list, _)| list.to_string())
 }
 
 fn on_list(root: &mut Value, path: &str, act: impl FnOnce(&mut Vec<Value>, usize) -> Undo) -> Undo {
-    let Some((list, i)) = path.rsplit_once('/') else { return Undo::Nothing };
+    let Some((list, i)) = path.rsplit_once('/') else {
+        return Undo::Nothing;
+    };
     match (root.pointer_mut(list), i.parse()) {
         (Some(Value::Array(items)), Ok(i)) => act(items, i),
         _ => Undo::Nothing,

@@ -104,7 +104,12 @@ impl Facts {
                 facts.named_seams.extend(seams.map(|s| (unit.clone(), s.1)));
             }
             if let Some(give) = make.gives.first() {
-                let along = Alongside { make, made: &made, yielded: yielded.as_ref(), units: &facts.unit_sides };
+                let along = Alongside {
+                    make,
+                    made: &made,
+                    yielded: yielded.as_ref(),
+                    units: &facts.unit_sides,
+                };
                 let sides = give.sides.iter().map(|side| along.run(side)).collect();
                 facts.unit_sides.insert(make.unit.0.clone(), sides);
             }
@@ -115,12 +120,7 @@ impl Facts {
     }
 }
 
-fn make_facts(
-    make: &Make,
-    json: &Value,
-    yielded: Option<&Yield>,
-    sides_of_unit: &BTreeMap<&str, u32>,
-) -> MakeFacts {
+fn make_facts(make: &Make, json: &Value, yielded: Option<&Yield>, sides_of_unit: &BTreeMap<&str, u32>) -> MakeFacts {
     let mut facts = MakeFacts::default();
     let mut slots: BTreeSet<u32> = BTreeSet::new();
     for part in &make.parts {
@@ -171,11 +171,20 @@ struct Alongside<'a> {
 impl Alongside<'_> {
     fn run(&self, run: &recipe::EdgeRun) -> Vec<Along> {
         let found: Vec<Along> = run.0.iter().flat_map(|e| self.edge(*e)).collect();
-        if !self.make.steps.iter().any(|s| matches!(s, Step::Sew { join: true, .. })) {
+        if !self
+            .make
+            .steps
+            .iter()
+            .any(|s| matches!(s, Step::Sew { join: true, .. }))
+        {
             return found;
         }
         let count = u32::from(run.0.len() > 1);
-        if found.is_empty() { found } else { vec![("joined".into(), count)] }
+        if found.is_empty() {
+            found
+        } else {
+            vec![("joined".into(), count)]
+        }
     }
 
     fn edge(&self, edge: EdgeRef) -> Vec<Along> {
@@ -184,30 +193,45 @@ impl Alongside<'_> {
         }
         if let Some(unit) = self.made.unit_in.get(&edge.of.0) {
             let sides = self.units.get(unit);
-            return sides.and_then(|s| s.get(edge.edge as usize)).cloned().unwrap_or_default();
+            return sides
+                .and_then(|s| s.get(edge.edge as usize))
+                .cloned()
+                .unwrap_or_default();
         }
         for step in &self.make.steps {
             if let Step::Trim { into, lines, .. } = step
                 && *into == edge.of
             {
-                return lines.get(edge.edge as usize).map(|l| self.run(&l.off)).unwrap_or_default();
+                return lines
+                    .get(edge.edge as usize)
+                    .map(|l| self.run(&l.off))
+                    .unwrap_or_default();
             }
         }
         Vec::new()
     }
 
     fn lowest(&self, piece: &str, edge: u32) -> u32 {
-        let Some(outline) = self.yielded.and_then(|y| y.outline(piece)) else { return edge };
+        let Some(outline) = self.yielded.and_then(|y| y.outline(piece)) else {
+            return edge;
+        };
         let print = self.yielded.map(|y| y.print(piece)).unwrap_or_default();
         let n = outline.len() as u32;
-        (0..n).filter(|&k| k == 0 || piece_turns(outline, k, print)).map(|k| (edge + k) % n).min().unwrap_or(edge)
+        (0..n)
+            .filter(|&k| k == 0 || piece_turns(outline, k, print))
+            .map(|k| (edge + k) % n)
+            .min()
+            .unwrap_or(edge)
     }
 }
 
 fn edge_of(value: &Value) -> Option<EdgeRef> {
     let of = u32::try_from(value.get("of")?.as_u64()?).ok()?;
     let edge = u32::try_from(value.get("edge")?.as_u64()?).ok()?;
-    Some(EdgeRef { of: recipe::Slot(of), edge })
+    Some(EdgeRef {
+        of: recipe::Slot(of),
+        edge,
+    })
 }
 
 /// Edges, runs, seams and marks wherever they are named.
@@ -224,7 +248,10 @@ fn collect(value: &Value, key: &str, facts: &mut MakeFacts, runs: &mut Vec<Vec<E
         }
         Value::Object(fields) => {
             facts.named.extend(edge_of(value));
-            let seam = fields.get("of").and_then(Value::as_u64).zip(fields.get("seam").and_then(Value::as_u64));
+            let seam = fields
+                .get("of")
+                .and_then(Value::as_u64)
+                .zip(fields.get("seam").and_then(Value::as_u64));
             facts.seams.extend(seam.map(|(of, seam)| (of as u32, seam as u32)));
             for (key, inner) in fields {
                 collect(inner, key, facts, runs);

@@ -69,20 +69,36 @@ impl Alterations {
             let found = vary::vary(site, value.pointer(&site.path).unwrap_or(&Value::Null), &facts, &value);
             changes.extend(found.into_iter().map(|change| (i, change)));
         }
-        Alterations { base, facts, sites, unread, changes, value }
+        Alterations {
+            base,
+            facts,
+            sites,
+            unread,
+            changes,
+            value,
+        }
     }
 
     /// Does one change. `None` where the file could not be read afterwards, or nothing is changed by it.
     pub fn mutant(&mut self, (site, change): &(usize, Change)) -> Option<Mutant> {
         let site = self.sites.get(*site)?.clone();
-        let undo: Vec<Undo> = change.edits.iter().map(|edit| edit::do_it(&mut self.value, edit)).collect();
+        let undo: Vec<Undo> = change
+            .edits
+            .iter()
+            .map(|edit| edit::do_it(&mut self.value, edit))
+            .collect();
         let read = Pattern::deserialize(&self.value);
         for undo in undo.into_iter().rev() {
             edit::undo(&mut self.value, undo);
         }
         let pattern = read.ok().filter(|p| *p != self.base)?;
         let expected = class::expect(&site, change, &self.facts, &self.base, &self.value, &pattern);
-        Some(Mutant { site, mutation: change.says.clone(), pattern, expected })
+        Some(Mutant {
+            site,
+            mutation: change.says.clone(),
+            pattern,
+            expected,
+        })
     }
 }
 

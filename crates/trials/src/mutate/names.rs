@@ -22,12 +22,24 @@ fn in_one(home: &Home, pattern: &Pattern, place: &Place) -> bool {
         Home::Header => match place {
             Place::Quilt => true,
             // A pattern's seam is first used by its first making that sews.
-            _ => (0..makes.len()).find(|&m| makes[m].steps.len() > 1).is_some_and(in_make),
+            _ => (0..makes.len())
+                .find(|&m| makes[m].steps.len() > 1)
+                .is_some_and(in_make),
         },
-        Home::Fabric(i) => pattern.recipe.fabrics.get(*i).is_some_and(|note| of_cloth(pattern, &note.fabric, place)),
-        Home::Piece(i) => pattern.recipe.pieces.get(*i).is_some_and(|note| of_piece(pattern, &note.piece, place)),
+        Home::Fabric(i) => pattern
+            .recipe
+            .fabrics
+            .get(*i)
+            .is_some_and(|note| of_cloth(pattern, &note.fabric, place)),
+        Home::Piece(i) => pattern
+            .recipe
+            .pieces
+            .get(*i)
+            .is_some_and(|note| of_piece(pattern, &note.piece, place)),
         Home::Make(m) | Home::Give(m) => {
-            let of_part = makes.get(*m).is_some_and(|make| make.parts.iter().any(|p| taken(&p.take, place)));
+            let of_part = makes
+                .get(*m)
+                .is_some_and(|make| make.parts.iter().any(|p| taken(&p.take, place)));
             let user = makes.get(*m).and_then(|make| first_taking_unit(pattern, &make.unit));
             in_make(*m) || of_part || user.is_some_and(in_make)
         }
@@ -40,10 +52,18 @@ fn in_one(home: &Home, pattern: &Pattern, place: &Place) -> bool {
             (Some(make), Place::Unit(unit)) => *unit == make.unit,
             _ => false,
         },
-        Home::Cloth(c) => pattern.cutting.cloths.get(*c).is_some_and(|cloth| of_cloth(pattern, &cloth.fabric, place)),
+        Home::Cloth(c) => pattern
+            .cutting
+            .cloths
+            .get(*c)
+            .is_some_and(|cloth| of_cloth(pattern, &cloth.fabric, place)),
         Home::Strip(c, s) => {
-            let Some(cloth) = pattern.cutting.cloths.get(*c) else { return false };
-            let Some(strip) = cloth.strips.get(*s) else { return false };
+            let Some(cloth) = pattern.cutting.cloths.get(*c) else {
+                return false;
+            };
+            let Some(strip) = cloth.strips.get(*s) else {
+                return false;
+            };
             let mut pieces = BTreeSet::new();
             pieces_of(strip, &mut pieces);
             named_strip(cloth, *s, place)
@@ -51,9 +71,17 @@ fn in_one(home: &Home, pattern: &Pattern, place: &Place) -> bool {
                 || pieces.iter().any(|p| of_piece(pattern, p, place))
         }
         Home::Template(t) => {
-            let Some(template) = pattern.cutting.templates.get(*t) else { return false };
+            let Some(template) = pattern.cutting.templates.get(*t) else {
+                return false;
+            };
             let mut pieces = BTreeSet::new();
-            let strips = || pattern.cutting.cloths.iter().flat_map(|c| c.strips.iter().enumerate().map(move |s| (c, s)));
+            let strips = || {
+                pattern
+                    .cutting
+                    .cloths
+                    .iter()
+                    .flat_map(|c| c.strips.iter().enumerate().map(move |s| (c, s)))
+            };
             for (_, (_, strip)) in strips() {
                 by_template(strip, &template.name, &mut pieces);
             }
@@ -91,18 +119,24 @@ fn of_piece(pattern: &Pattern, piece: &PieceId, place: &Place) -> bool {
         // A strip it is cut from: where two pieces of a kind differ, either may be the one that was altered.
         Place::Strip { fabric, .. } => {
             let cloths = pattern.cutting.cloths.iter().filter(|c| c.fabric == *fabric);
-            cloths.flat_map(|c| c.strips.iter().enumerate().map(move |s| (c, s))).any(|(cloth, (i, strip))| {
-                let mut here = BTreeSet::new();
-                pieces_of(strip, &mut here);
-                here.contains(piece) && named_strip(cloth, i, place)
-            })
+            cloths
+                .flat_map(|c| c.strips.iter().enumerate().map(move |s| (c, s)))
+                .any(|(cloth, (i, strip))| {
+                    let mut here = BTreeSet::new();
+                    pieces_of(strip, &mut here);
+                    here.contains(piece) && named_strip(cloth, i, place)
+                })
         }
         _ => false,
     }
 }
 
 fn first_taking_unit(pattern: &Pattern, unit: &UnitId) -> Option<usize> {
-    pattern.recipe.makes.iter().position(|m| m.parts.iter().any(|p| p.take == Take::Unit(unit.clone())))
+    pattern
+        .recipe
+        .makes
+        .iter()
+        .position(|m| m.parts.iter().any(|p| p.take == Take::Unit(unit.clone())))
 }
 
 fn taken(take: &Take, place: &Place) -> bool {
@@ -114,7 +148,9 @@ fn taken(take: &Take, place: &Place) -> bool {
 }
 
 fn named_strip(cloth: &ClothPlan, index: usize, place: &Place) -> bool {
-    let Place::Strip { fabric, strip } = place else { return false };
+    let Place::Strip { fabric, strip } = place else {
+        return false;
+    };
     let first: u64 = cloth.strips[..index].iter().map(|s| u64::from(s.times)).sum();
     let last = first + u64::from(cloth.strips[index].times.max(1));
     *fabric == cloth.fabric && (first..last).contains(&u64::from(*strip))

@@ -114,7 +114,10 @@ impl Site {
 
     /// The last name on the way that is not a number.
     pub fn key(&self) -> &str {
-        self.path.rsplit('/').find(|k| k.parse::<usize>().is_err()).unwrap_or_default()
+        self.path
+            .rsplit('/')
+            .find(|k| k.parse::<usize>().is_err())
+            .unwrap_or_default()
     }
 
     /// The making it lies in.
@@ -151,6 +154,9 @@ pub struct Change {
 impl Change {
     /// One value put at a site.
     pub fn one(says: impl Into<String>, path: &str, value: Value) -> Self {
-        Change { says: says.into(), edits: vec![Edit::Put(path.to_string(), value)] }
+        Change {
+            says: says.into(),
+            edits: vec![Edit::Put(path.to_string(), value)],
+        }
     }
 }

@@ -12,7 +12,10 @@ pub fn spread(all: &Alterations, cap: usize) -> Vec<usize> {
     }
     let mut groups: BTreeMap<(Kind, &str), Vec<usize>> = BTreeMap::new();
     for (i, (site, change)) in all.changes.iter().enumerate() {
-        groups.entry((all.sites[*site].kind, change.says.as_str())).or_default().push(i);
+        groups
+            .entry((all.sites[*site].kind, change.says.as_str()))
+            .or_default()
+            .push(i);
     }
     // The smallest groups first: what they do not need goes to the others.
     let mut by_size: Vec<&Vec<usize>> = groups.values().collect();

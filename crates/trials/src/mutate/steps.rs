@@ -66,7 +66,12 @@ impl Touch {
                     Path::Beside { .. } | Path::OnPaper(_) => {}
                 }
             }
-            Step::CutApart { stack, line, keep, offcut } => {
+            Step::CutApart {
+                stack,
+                line,
+                keep,
+                offcut,
+            } => {
                 self.writes.insert(stack.0);
                 self.ruler(line);
                 for k in keep {
@@ -197,7 +202,9 @@ impl Touch {
                 self.line(line);
                 self.corner(toward);
             }
-            Ruler::Angle { line, through, like, .. } => {
+            Ruler::Angle {
+                line, through, like, ..
+            } => {
                 self.line(line);
                 self.point(through);
                 self.edge(like);

@@ -12,7 +12,9 @@ const NEAR: f64 = 1.0 / 64.0;
 pub fn turns_of(picture: &TopPicture) -> Vec<u32> {
     let (low, high) = picture.outer.bounds();
     let (w, h) = (high.x - low.x, high.y - low.y);
-    (1..4).filter(|&turns| (turns == 2 || (w - h).abs() < NEAR) && looks_same(picture, turns, w, h)).collect()
+    (1..4)
+        .filter(|&turns| (turns == 2 || (w - h).abs() < NEAR) && looks_same(picture, turns, w, h))
+        .collect()
 }
 
 fn looks_same(picture: &TopPicture, turns: u32, w: f64, h: f64) -> bool {
@@ -26,16 +28,19 @@ fn looks_same(picture: &TopPicture, turns: u32, w: f64, h: f64) -> bool {
     picture.faces.iter().all(|face| {
         let at = turned(face.outline.centroid());
         let start = faces.partition_point(|f| f.0.x < at.x - NEAR);
-        faces[start..].iter().take_while(|f| f.0.x <= at.x + NEAR).any(|(middle, other)| {
-            (middle.y - at.y).abs() <= NEAR
-                && other.fabric == face.fabric
-                && other.outline.len() == face.outline.len()
-                && up_turned(face, other, turns)
-                && face.outline.corners().iter().all(|&c| {
-                    let c = turned(c);
-                    other.outline.corners().iter().any(|o| o.distance(c) <= NEAR)
-                })
-        })
+        faces[start..]
+            .iter()
+            .take_while(|f| f.0.x <= at.x + NEAR)
+            .any(|(middle, other)| {
+                (middle.y - at.y).abs() <= NEAR
+                    && other.fabric == face.fabric
+                    && other.outline.len() == face.outline.len()
+                    && up_turned(face, other, turns)
+                    && face.outline.corners().iter().all(|&c| {
+                        let c = turned(c);
+                        other.outline.corners().iter().any(|o| o.distance(c) <= NEAR)
+                    })
+            })
     })
 }
 
@@ -65,6 +70,8 @@ pub fn piece_turns(outline: &Outline, turns: u32, print: PrintNote) -> bool {
     }
     let renamed: Outline = outline.iter().map(|&(edge, at)| ((edge + turns) % n, at)).collect();
     let start = renamed.iter().position(|c| c.0 == 0).unwrap_or(0);
-    let renamed: Outline = (0..outline.len()).map(|i| renamed[(i + start) % outline.len()]).collect();
+    let renamed: Outline = (0..outline.len())
+        .map(|i| renamed[(i + start) % outline.len()])
+        .collect();
     alike(outline, &renamed, print)
 }

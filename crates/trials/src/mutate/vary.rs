@@ -43,7 +43,11 @@ pub fn vary(site: &Site, value: &Value, facts: &Facts, root: &Value) -> Vec<Chan
             let marks = make.map(|m| m.marks.as_slice()).unwrap_or_default();
             names(p, value, &[marks, &["drawn nowhere".into()]].concat())
         }
-        Kind::TemplateName => names(p, value, &[facts.templates.as_slice(), &["printed nowhere".into()]].concat()),
+        Kind::TemplateName => names(
+            p,
+            value,
+            &[facts.templates.as_slice(), &["printed nowhere".into()]].concat(),
+        ),
         Kind::Press => choices(p, value, &["toward-lower", "toward-upper", "open"]),
         Kind::Turn => choices(p, value, &["as", "quarter", "half", "three-quarters"]),
         Kind::Angle => choices(p, value, &["30", "45", "60", "90"]),
@@ -54,7 +58,11 @@ pub fn vary(site: &Site, value: &Value, facts: &Facts, root: &Value) -> Vec<Chan
         ],
         Kind::Rising | Kind::RightSide | Kind::Join => {
             let old = value.as_bool().unwrap_or(false);
-            vec![Change::one(if old { "true to false" } else { "false to true" }, p, json!(!old))]
+            vec![Change::one(
+                if old { "true to false" } else { "false to true" },
+                p,
+                json!(!old),
+            )]
         }
         Kind::End => ends(p, value),
         Kind::Ends => exchange(p, value),
@@ -93,12 +101,19 @@ fn counts(path: &str, value: &Value) -> Vec<Change> {
 
 fn edges(path: &str, value: &Value, make: Option<&MakeFacts>, root: &Value) -> Vec<Change> {
     let old = value.as_u64().unwrap_or(0);
-    let of = path.rsplit_once('/').and_then(|(edge, _)| root.pointer(&format!("{edge}/of"))?.as_u64());
-    let n = of.zip(make).and_then(|(of, make)| make.edges.get(&(of as u32)).copied());
+    let of = path
+        .rsplit_once('/')
+        .and_then(|(edge, _)| root.pointer(&format!("{edge}/of"))?.as_u64());
+    let n = of
+        .zip(make)
+        .and_then(|(of, make)| make.edges.get(&(of as u32)).copied());
     match n.map(u64::from) {
         Some(n) if n > 1 && old < n => {
             let others: Vec<u64> = if n <= 5 { (1..n).collect() } else { vec![1, n - 1] };
-            others.into_iter().map(|k| number(path, &format!("edge {k} on"), (old + k) % n)).collect()
+            others
+                .into_iter()
+                .map(|k| number(path, &format!("edge {k} on"), (old + k) % n))
+                .collect()
         }
         _ => vec![number(path, "edge 1 on", old + 1)],
     }
@@ -106,13 +121,19 @@ fn edges(path: &str, value: &Value, make: Option<&MakeFacts>, root: &Value) -> V
 
 fn sides(path: &str, value: &Value, root: &Value) -> Vec<Change> {
     let old = value.as_u64().unwrap_or(0);
-    let sides = path.rsplit_once('/').and_then(|(f, _)| root.pointer(&format!("{f}/sides"))?.as_array());
+    let sides = path
+        .rsplit_once('/')
+        .and_then(|(f, _)| root.pointer(&format!("{f}/sides"))?.as_array());
     let n = sides.map_or(0, |s| s.len() as u64).max(1);
-    (1..n).map(|k| number(path, &format!("side {k} on"), (old + k) % n)).collect()
+    (1..n)
+        .map(|k| number(path, &format!("side {k} on"), (old + k) % n))
+        .collect()
 }
 
 fn slots(path: &str, value: &Value, make: Option<&MakeFacts>) -> Vec<Change> {
-    let (Some(old), Some(make)) = (value.as_u64(), make) else { return Vec::new() };
+    let (Some(old), Some(make)) = (value.as_u64(), make) else {
+        return Vec::new();
+    };
     let slots = &make.slots;
     let mut found = Vec::new();
     if let Some(at) = slots.iter().position(|&s| u64::from(s) == old) {
@@ -138,12 +159,18 @@ fn names(path: &str, value: &Value, known: &[String]) -> Vec<Change> {
         let other = known.get((at + k) % n.max(1));
         others.extend(other.filter(|o| *o != old && !others.contains(o)));
     }
-    others.into_iter().map(|o| Change::one("another name", path, json!(o))).collect()
+    others
+        .into_iter()
+        .map(|o| Change::one("another name", path, json!(o)))
+        .collect()
 }
 
 fn choices(path: &str, value: &Value, all: &[&str]) -> Vec<Change> {
     let old = value.as_str().unwrap_or_default();
-    all.iter().filter(|c| **c != old).map(|c| Change::one(format!("{old} to {c}"), path, json!(c))).collect()
+    all.iter()
+        .filter(|c| **c != old)
+        .map(|c| Change::one(format!("{old} to {c}"), path, json!(c)))
+        .collect()
 }
 
 fn ends(path: &str, value: &Value) -> Vec<Change> {
@@ -160,7 +187,11 @@ fn ends(path: &str, value: &Value) -> Vec<Change> {
     for kind in ["even", "notch", "overhang"] {
         let Some(of) = value.get(kind) else { continue };
         if kind != "even" {
-            found.push(Change::one(format!("{kind} to even"), path, with("even", json!({}), of)));
+            found.push(Change::one(
+                format!("{kind} to even"),
+                path,
+                with("even", json!({}), of),
+            ));
         }
         if kind != "notch" {
             let notch = with("notch", json!({ "about": { "len": 0 } }), of);
@@ -185,12 +216,17 @@ fn ends(path: &str, value: &Value) -> Vec<Change> {
 
 /// First for last.
 fn exchange(path: &str, value: &Value) -> Vec<Change> {
-    let (Some(first), Some(last)) = (value.get("first"), value.get("last")) else { return Vec::new() };
+    let (Some(first), Some(last)) = (value.get("first"), value.get("last")) else {
+        return Vec::new();
+    };
     let edits = vec![
         Edit::Put(format!("{path}/first"), last.clone()),
         Edit::Put(format!("{path}/last"), first.clone()),
     ];
-    vec![Change { says: "first for last".into(), edits }]
+    vec![Change {
+        says: "first for last".into(),
+        edits,
+    }]
 }
 
 fn takes(path: &str, value: &Value, facts: &Facts) -> Vec<Change> {
@@ -199,7 +235,10 @@ fn takes(path: &str, value: &Value, facts: &Facts) -> Vec<Change> {
     } else {
         facts.pieces.first().map(|p| json!({ "piece": p }))
     };
-    other.map(|o| Change::one("piece for unit", path, o)).into_iter().collect()
+    other
+        .map(|o| Change::one("piece for unit", path, o))
+        .into_iter()
+        .collect()
 }
 
 fn gives(site: &Site, value: &Value, facts: &Facts, root: &Value) -> Vec<Change> {
@@ -241,21 +280,37 @@ fn paths(path: &str, value: &Value, root: &Value) -> Vec<Change> {
         return vec![Change::one("on the line to both sides of it", path, both)];
     }
     let mark = value.pointer("/both-sides/mark");
-    mark.map(|m| Change::one("both sides of the line to on it", path, json!({ "on-mark": m }))).into_iter().collect()
+    mark.map(|m| Change::one("both sides of the line to on it", path, json!({ "on-mark": m })))
+        .into_iter()
+        .collect()
 }
 
 fn lines(path: &str, value: &Value) -> Vec<Change> {
     if let Some(of) = value.pointer("/edge/of") {
-        return vec![Change::one("edge to seam", path, json!({ "seam": { "of": of, "seam": 0 } }))];
+        return vec![Change::one(
+            "edge to seam",
+            path,
+            json!({ "seam": { "of": of, "seam": 0 } }),
+        )];
     }
     let of = value.pointer("/seam/of");
-    of.map(|of| Change::one("seam to edge", path, json!({ "edge": { "of": of, "edge": 0 } }))).into_iter().collect()
+    of.map(|of| Change::one("seam to edge", path, json!({ "edge": { "of": of, "edge": 0 } })))
+        .into_iter()
+        .collect()
 }
 
 fn steps(path: &str, root: &Value) -> Vec<Change> {
-    let one = |says: &str, edit: Edit| Change { says: says.into(), edits: vec![edit] };
-    let mut found = vec![one("drop", Edit::Drop(path.into())), one("repeat", Edit::Repeat(path.into()))];
-    let next = path.rsplit_once('/').and_then(|(list, i)| Some((list, i.parse::<usize>().ok()? + 1)));
+    let one = |says: &str, edit: Edit| Change {
+        says: says.into(),
+        edits: vec![edit],
+    };
+    let mut found = vec![
+        one("drop", Edit::Drop(path.into())),
+        one("repeat", Edit::Repeat(path.into())),
+    ];
+    let next = path
+        .rsplit_once('/')
+        .and_then(|(list, i)| Some((list, i.parse::<usize>().ok()? + 1)));
     if next.is_some_and(|(list, i)| root.pointer(&format!("{list}/{i}")).is_some()) {
         found.push(one("swap with next", Edit::Swap(path.into())));
     }
@@ -265,9 +320,15 @@ fn steps(path: &str, root: &Value) -> Vec<Change> {
 /// A part called as if it lay turned, and as if it lay turned over: every mention of its edges renumbered.
 fn turned(path: &str, value: &Value, make: Option<&MakeFacts>, root: &Value) -> Vec<Change> {
     let of = value.get("slot").and_then(Value::as_u64);
-    let n = of.zip(make).and_then(|(of, make)| make.edges.get(&(of as u32)).copied());
-    let (Some(of), Some(n)) = (of, n.filter(|n| *n > 2)) else { return Vec::new() };
-    let Some((make_path, _)) = path.split_once("/parts/") else { return Vec::new() };
+    let n = of
+        .zip(make)
+        .and_then(|(of, make)| make.edges.get(&(of as u32)).copied());
+    let (Some(of), Some(n)) = (of, n.filter(|n| *n > 2)) else {
+        return Vec::new();
+    };
+    let Some((make_path, _)) = path.split_once("/parts/") else {
+        return Vec::new();
+    };
     let mut found = Vec::new();
     let mut rename = |says: String, to: &dyn Fn(u64) -> u64| {
         let mut edits = Vec::new();

@@ -6,7 +6,9 @@ use terms::FabricId;
 
 /// Keys whose values are words or derivations, which the rehearsal does not read; and the file's format number, which
 /// is judged where files are opened.
-pub const WORDS: [&str; 9] = ["title", "author", "edition", "label", "color", "measure", "why", "whys", "format"];
+pub const WORDS: [&str; 9] = [
+    "title", "author", "edition", "label", "color", "measure", "why", "whys", "format",
+];
 
 /// Keys that are not written while they hold their plain value.
 pub const LEFT_OUT_WHEN_PLAIN: [&str; 2] = ["join", "spare"];
@@ -78,7 +80,11 @@ fn path_of(keys: &[String]) -> String {
 
 fn add(root: &Value, kind: Kind, keys: &[String], out: &mut Walked) {
     match home(root, keys) {
-        Some(home) => out.sites.push(Site { path: path_of(keys), kind, home }),
+        Some(home) => out.sites.push(Site {
+            path: path_of(keys),
+            kind,
+            home,
+        }),
         None => out.unread.push(path_of(keys)),
     }
 }
@@ -178,7 +184,9 @@ fn home(root: &Value, keys: &[String]) -> Option<Home> {
         ("cutting", "cloths") => Home::Cloth(index(2)?),
         ("cutting", "templates") => Home::Template(index(2)?),
         ("bought", "cloths") => {
-            let fabric = root.pointer(&format!("/bought/cloths/{}/fabric", index(2)?))?.as_str()?;
+            let fabric = root
+                .pointer(&format!("/bought/cloths/{}/fabric", index(2)?))?
+                .as_str()?;
             Home::Bought(FabricId::new(fabric))
         }
         _ => return None,

@@ -60,8 +60,12 @@ impl Yield {
         let total = |list: &[(Outline, u64)]| list.iter().map(|o| o.1).sum::<u64>();
         self.kinds.len() == other.kinds.len()
             && self.kinds.iter().all(|(piece, ours)| {
-                let Some(theirs) = other.kinds.get(piece) else { return false };
-                let Some((first, _)) = ours.first() else { return theirs.is_empty() };
+                let Some(theirs) = other.kinds.get(piece) else {
+                    return false;
+                };
+                let Some((first, _)) = ours.first() else {
+                    return theirs.is_empty();
+                };
                 total(ours) == total(theirs) && theirs.iter().all(|(o, _)| alike(piece, first, o))
             })
     }
@@ -101,7 +105,9 @@ fn crossing(a: [(f64, f64); 2], b: [(f64, f64); 2]) -> Option<(f64, f64)> {
 pub fn alike(a: &Outline, b: &Outline, print: PrintNote) -> bool {
     let n = a.len();
     let Some(first) = a.first() else { return b.is_empty() };
-    let Some(shift) = b.iter().position(|c| c.0 == first.0).filter(|_| b.len() == n) else { return false };
+    let Some(shift) = b.iter().position(|c| c.0 == first.0).filter(|_| b.len() == n) else {
+        return false;
+    };
     let other = |i: usize| b[(i + shift) % n];
     if (0..n).any(|i| a[i].0 != other(i).0) || (area(a) > 0.0) != (area(b) > 0.0) {
         return false;
@@ -115,7 +121,8 @@ pub fn alike(a: &Outline, b: &Outline, print: PrintNote) -> bool {
         }
     }
     // The print's up (+y) seen from the longest edge.
-    let seen = |from: (f64, f64), to: (f64, f64)| ((to.0 - from.0) / apart(from, to), (to.1 - from.1) / apart(from, to));
+    let seen =
+        |from: (f64, f64), to: (f64, f64)| ((to.0 - from.0) / apart(from, to), (to.1 - from.1) / apart(from, to));
     let longest = (0..n).fold((0, 0.0), |best, i| {
         let length = apart(a[i].1, a[(i + 1) % n].1);
         if length > best.1 { (i, length) } else { best }
@@ -132,16 +139,28 @@ pub fn alike(a: &Outline, b: &Outline, print: PrintNote) -> bool {
 
 fn area(outline: &Outline) -> f64 {
     let n = outline.len();
-    (0..n).map(|i| (outline[i].1, outline[(i + 1) % n].1)).map(|(p, q)| p.0 * q.1 - p.1 * q.0).sum::<f64>() / 2.0
+    (0..n)
+        .map(|i| (outline[i].1, outline[(i + 1) % n].1))
+        .map(|(p, q)| p.0 * q.1 - p.1 * q.0)
+        .sum::<f64>()
+        / 2.0
 }
 
 /// Reads the whole plan; `None` when it does not fit the cloth or says something that cannot be cut.
 pub fn read(pattern: &Pattern) -> Option<Yield> {
     let recipe = &pattern.recipe;
-    let cloth_of: BTreeMap<&str, &str> =
-        recipe.pieces.iter().map(|p| (p.piece.as_str(), p.fabric.as_str())).collect();
+    let cloth_of: BTreeMap<&str, &str> = recipe
+        .pieces
+        .iter()
+        .map(|p| (p.piece.as_str(), p.fabric.as_str()))
+        .collect();
     let prints: BTreeMap<&str, PrintNote> = recipe.fabrics.iter().map(|f| (f.fabric.as_str(), f.print)).collect();
-    let mut reader = Reader { pattern, cloth_of, fabric: "", out: Yield::default() };
+    let mut reader = Reader {
+        pattern,
+        cloth_of,
+        fabric: "",
+        out: Yield::default(),
+    };
     let mut needed: BTreeMap<&str, i128> = BTreeMap::new();
     for cloth in &pattern.cutting.cloths {
         reader.fabric = cloth.fabric.as_str();
@@ -213,8 +232,12 @@ impl Reader<'_> {
             return None;
         }
         let high = inches(height);
-        let quad =
-            [(0.0, 0.0), (inches(lower), 0.0), (inches(lead + upper), high), (inches(lead), high)];
+        let quad = [
+            (0.0, 0.0),
+            (inches(lower), 0.0),
+            (inches(lead + upper), high),
+            (inches(lead), high),
+        ];
         let square = lead == 0 && lower == upper;
         if !square && !matches!(cut.gives, Gives::Waste | Gives::Piece(_)) {
             return None;
@@ -233,8 +256,11 @@ impl Reader<'_> {
                 self.piece(piece, outline, times)
             }
             Gives::Halves { rising, lower, upper } => {
-                let (under, over) =
-                    if *rising { (vec![a, b, c], vec![c, d, a]) } else { (vec![a, b, d], vec![c, d, b]) };
+                let (under, over) = if *rising {
+                    (vec![a, b, c], vec![c, d, a])
+                } else {
+                    (vec![a, b, d], vec![c, d, b])
+                };
                 self.unturned(lower, under, times)?;
                 self.unturned(upper, over, times)
             }
@@ -257,8 +283,11 @@ impl Reader<'_> {
             }
             Gives::Template { piece, template } => {
                 let found = self.pattern.cutting.templates.iter().find(|t| t.name == *template)?;
-                let corners: Vec<(f64, f64)> =
-                    found.corners.iter().map(|c| (c.right.to_inches(), c.up.to_inches())).collect();
+                let corners: Vec<(f64, f64)> = found
+                    .corners
+                    .iter()
+                    .map(|c| (c.right.to_inches(), c.up.to_inches()))
+                    .collect();
                 let span = |get: &dyn Fn(&(f64, f64)) -> f64| {
                     let (low, top) = corners
                         .iter()
@@ -315,7 +344,12 @@ fn convex(outline: &Outline) -> bool {
 
 /// What lies to the left of the line through both dots, moved `past` to its right; the new edge is `number`.
 fn shaped(outline: &Outline, cut: &ShapingCut, number: u32) -> Option<Outline> {
-    let dot = |d: &recipe::Dot| Some((units(d.from_left)? as f64 / 8128.0, units(d.from_lower)? as f64 / 8128.0));
+    let dot = |d: &recipe::Dot| {
+        Some((
+            units(d.from_left)? as f64 / 8128.0,
+            units(d.from_lower)? as f64 / 8128.0,
+        ))
+    };
     let (p, q, past) = (dot(&cut.from)?, dot(&cut.to)?, units(cut.past)? as f64 / 8128.0);
     let (dx, dy) = (q.0 - p.0, q.1 - p.1);
     let length = (dx * dx + dy * dy).sqrt();
@@ -346,6 +380,10 @@ fn shaped(outline: &Outline, cut: &ShapingCut, number: u32) -> Option<Outline> {
         }
     }
     // A cut that only touches takes nothing off and gives no edge.
-    let touched: Outline = if outline.iter().all(|c| off(c.1) >= -1.0e-9) { outline.clone() } else { kept };
+    let touched: Outline = if outline.iter().all(|c| off(c.1) >= -1.0e-9) {
+        outline.clone()
+    } else {
+        kept
+    };
     (touched.len() >= 3).then_some(touched)
 }

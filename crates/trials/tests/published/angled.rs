@@ -91,8 +91,9 @@ fn leaning(low: f64, high: f64, w: f64, h: f64) -> Drawing {
 
 #[test]
 fn the_overhang_at_other_slopes() {
-    // Derived: 2 s |cot a|: 1/2 in at 45 degrees, 1/4 in at 2:1 either way, 1/8 in at 4:1; and the two marks differ by the
-    // strip's height times cot a. At 4:1 the seam leans 1/16 in over its allowance, so the ruler must have sixteenths.
+    // Derived: 2 s |cot a|: 1/2 in at 45 degrees, 1/4 in at 2:1 either way, 1/8 in at 4:1; and the two marks differ by
+    // the strip's height times cot a. At 4:1 the seam leans 1/16 in over its allowance, so the ruler needs
+    // sixteenths.
     for (low, high, w, h, ahead) in [
         (2.0, 5.0, 8.0, 3.0, 0.5),
         (5.0, 2.0, 8.0, 3.0, 0.5),

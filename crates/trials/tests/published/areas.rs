@@ -29,8 +29,8 @@ fn of_block(sheet: &Sheet, index: BlockIndex) -> Areas {
 
 #[test]
 fn every_example_has_its_cloth_twice_told() {
-    // Derived: patches fill the top once, so their areas sum to the outer rectangle's; by placement (the picture) and by
-    // the planar map (what is pieced) each cloth has the same share.
+    // Derived: patches fill the top once, so their areas sum to the outer rectangle's; by placement (the picture) and
+    // by the planar map (what is pieced) each cloth has the same share.
     let folder = format!("{}/../../examples", env!("CARGO_MANIFEST_DIR"));
     let mut files: Vec<_> = std::fs::read_dir(folder).unwrap().map(|f| f.unwrap().path()).collect();
     files.sort();

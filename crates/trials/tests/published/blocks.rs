@@ -151,9 +151,11 @@ fn an_ohio_star_in_its_squares() {
 
 #[test]
 fn a_snails_trail_is_never_cut_larger_than_published() {
-    // The published list rounds n/(2 sqrt2) + 1/2 = 2.6213 to 2 5/8, and halves or quarters squares. This plan cuts every
-    // patch of it beside dots or, where a mark serves, as a square; each piece exact, so none is larger than the
-    // published one it stands for, and the counts by cloth are equal (quartered squares leave two of each over).
+    // The published list rounds n/(2 sqrt2) + 1/2 = 2.6213 to 2 5/8 for the four patch, and halves or quarters squares
+    // for the triangles. This plan cuts every patch of it beside dots, to its exact size (the four patch's squares lie
+    // on the bias then, since only upright are their corners on marks). So no piece is larger than the published one it
+    // stands for, none is smaller by more than the published roundings, and the counts by cloth are equal (quartered
+    // squares leave two of each cloth over).
     let (drawing, grid) = block("Snail's Trail");
     let whole = drawing.proved((12.0, 12.0), grid);
     let list = published("Snail's Trail", 12.0);
@@ -193,7 +195,6 @@ fn a_snails_trail_is_never_cut_larger_than_published() {
                 ours <= published && published - ours < 0.2,
                 "{cloth}: {ours} for {published}"
             );
-            println!("{cloth}: {ours} for {published}");
         }
     }
 }

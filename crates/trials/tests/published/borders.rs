@@ -19,9 +19,9 @@ fn bordered(centre: (f64, f64), border: f64, first: &str) -> String {
 
 #[test]
 fn butted_borders_sides_first() {
-    // How to cut borders, published on the web, no year given: 45 x 60 with 4 in: top and bottom finish 45 + 8 = 53, and
-    // half an inch for the seams; a publisher's lesson, no year given: sides as long as the centre, ends its width and
-    // twice the border and 1/2 in.
+    // How to cut borders, published on the web, no year given: 45 x 60 with 4 in: top and bottom finish 45 + 8 = 53,
+    // and half an inch for the seams; a publisher's lesson, no year given: sides as long as the centre, ends its width
+    // and twice the border and 1/2 in.
     for (centre, border) in [
         ((45.0, 60.0), 4.0),
         ((50.0, 60.0), 7.0),

@@ -1,5 +1,5 @@
-//! Printed sizes that geometry contradicts: ours is the right one, and the printed one, planted into the cutting plan, is
-//! refused at the step or the piece where it shows. Printed counts in error are the cutting room's checks.
+//! Printed sizes that geometry contradicts: ours is the right one, and the printed one, planted into the cutting plan,
+//! is refused at the step or the piece where it shows. Printed counts in error are the cutting room's checks.
 
 use super::drawn::{DARK, Drawing, LIGHT};
 use super::lists::{Form, pieces, takes};
@@ -194,8 +194,8 @@ fn template_refused(whole: &Whole, kinds: &[PieceId], scale: f64) {
 
 #[test]
 fn a_row_of_equilateral_triangles_is_counted_with_the_slant() {
-    // Published on the web, 2013: quilt width / (cut side - 0.5). Geometry: a triangle takes cut side - 0.866 (2 s sqrt3),
-    // its finished side; our triangles of 3 in finished are cut 3.866.
+    // Published on the web, 2013: quilt width / (cut side - 0.5). Geometry: a triangle takes cut side - 0.866 (2 s
+    // sqrt3), its finished side; our triangles of 3 in finished are cut 3.866.
     let height = 3.0 * 3.0_f64.sqrt() / 2.0;
     let whole = triangles(3.0, height).proved((6.0, height), (6.0, height));
     let mut kinds = Vec::new();
@@ -224,9 +224,9 @@ fn a_row_of_equilateral_triangles_is_counted_with_the_slant() {
 
 #[test]
 fn a_goose_of_three_by_one_and_a_half_with_the_wrong_squares() {
-    // Published on the web, no year given, for the no-waste way: small squares of 2 1/4 where 1 1/2 + 7/8 = 2 3/8 is right.
-    // This plan flips corners instead, squares of 1 1/2 + 1/2 = 2: the printed size is wrong for it as well, and so is a
-    // 2 3/8 one, which belongs to the other way.
+    // Published on the web, no year given, for the no-waste way: small squares of 2 1/4 where 1 1/2 + 7/8 = 2 3/8 is
+    // right. This plan flips corners instead, squares of 1 1/2 + 1/2 = 2: the printed size is wrong for it as well,
+    // and so is a 2 3/8 one, which belongs to the other way.
     let (drawing, grid) = block("Flying Geese unit");
     let whole = drawing.proved((3.0, 1.5), grid);
     let kinds = cut_to(&whole, 2.0, 2.0);

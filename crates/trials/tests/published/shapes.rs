@@ -314,7 +314,7 @@ pub fn triangles(side: f64, height: f64) -> Drawing {
 #[test]
 fn a_kaleidoscopes_corner_and_wedge() {
     // Derived (the construction: Patchwork on octagons, University of Cambridge, 2011): corner leg 0.292893 n, octagon
-    // side 0.414214 n. Cut: the leg + s(2 + sqrt2), the wedge's base + 2s/tan(67.5/2) = + 2s(1 + sqrt2 + ... ) as below.
+    // side 0.414214 n. Cut: the leg + s(2 + sqrt2), the wedge's base + 2s cot(67.5/2).
     let (drawing, grid) = block("Kaleidoscope");
     let whole = drawing.proved((12.0, 12.0), grid);
     let leg = 12.0 * 0.292_893_2 + 0.25 * (2.0 + ROOT2);
