@@ -43,6 +43,9 @@ def main(arguments):
     try:
         picture = Picture(json.loads((folder / "picture.json").read_text(encoding="utf-8")))
         lines = listed(folder, chosen.list)
+        missing = [line["file"] for line in lines if not (folder / line["file"]).is_file()]
+        if missing:
+            raise ValueError(f"{len(missing)} listed recipes are not there, the first is {missing[0]}")
     except (OSError, ValueError, KeyError, TypeError) as broken:
         print(f"{folder} cannot be read: {type(broken).__name__}: {broken}", file=sys.stderr)
         return 2

@@ -5,7 +5,7 @@ use super::site::{Change, Edit, Home, Kind, Site};
 use super::steps::Touch;
 use super::symmetry::piece_turns;
 use super::yields;
-use recipe::{EdgeRef, End, Lay, Pattern, PrintNote, Slot, Step};
+use recipe::{EdgeRef, End, Lay, Pattern, Slot, Step};
 use serde_json::Value;
 
 /// Why a survivor is right.
@@ -59,6 +59,9 @@ pub enum Class {
     /// The cutting plan still fits and every edge that some step names lies where it did; only edges that no step names
     /// (a trimmed tip) have moved.
     EdgeNotNamed,
+    /// The cutting plan still fits, and every edge of every piece lies within 1/64 in of where it lay, the piece moved as fits
+    /// best: the tip of a sharp corner may then move much further along its own edges, and is folded under.
+    WithinTolerance,
     /// A bound is what no plan can do with less than: a comparison for the reader.
     Bound,
     /// A part lying turned onto itself: a piece of the same shape and print, a unit with the same pieces along each side.
@@ -187,7 +190,7 @@ fn in_step(
             if matches!(step, Step::Snip { .. }) && site.passes("along") {
                 return Some(Class::DogEar);
             }
-            same_line(site, change, made, root).or_else(|| measured_alike(site, step, steps, made, facts, root))
+            same_line(site, change, made, root).or_else(|| measured_alike(site, step, steps, root))
         }
         Kind::End => end(site, change, step, base),
         Kind::SideNumber => {
@@ -248,16 +251,10 @@ fn same_line(site: &Site, change: &Change, made: &MakeFacts, root: &Value) -> Op
     (!ends_matter && alone && made.on_one_side(before, after)).then_some(Class::SameLine)
 }
 
-/// A check that measures another place and may find the same there: the other leg of a square's half, or a side of several
-/// edges of which one is named that a cut-apart left nothing of (such an edge is passed over).
-fn measured_alike(
-    site: &Site,
-    step: &Step,
-    steps: &[Step],
-    made: &MakeFacts,
-    facts: &Facts,
-    root: &Value,
-) -> Option<Class> {
+/// A check that measures another place and may find the same there: between two other corners that are as far apart (sides
+/// of one length, the other leg of a square's half), or along a side of several edges of which one is named that a
+/// cut-apart left nothing of (such an edge is passed over).
+fn measured_alike(site: &Site, step: &Step, steps: &[Step], root: &Value) -> Option<Class> {
     if !matches!(step, Step::Check { .. }) {
         return None;
     }
@@ -268,9 +265,7 @@ fn measured_alike(
         let cut = steps.iter().any(|s| matches!(s, Step::CutApart { .. }));
         return (several && cut).then_some(Class::Measuring);
     }
-    let of = u32::try_from(root.pointer(edge)?.get("of")?.as_u64()?).ok()?;
-    let (piece, yielded) = (made.piece_in.get(&of)?, facts.yielded.as_ref()?);
-    piece_turns(yielded.outline(piece)?, 1, PrintNote::None).then_some(Class::Measuring)
+    (site.kind == Kind::EdgeNumber).then_some(Class::Measuring)
 }
 
 fn end(site: &Site, change: &Change, step: &Step, base: &Pattern) -> Option<Class> {

@@ -56,6 +56,14 @@ impl Yield {
         })
     }
 
+    /// Whether the same comes off but for differences within tolerance, edge from edge.
+    pub fn nearly_same(&self, other: &Yield) -> bool {
+        self.compare(other, &|piece, a, b| {
+            let close = edges_apart(a, b).is_some_and(|apart| apart <= TOLERANCE);
+            close && (self.print(piece) == PrintNote::None || alike(a, b, self.print(piece)))
+        })
+    }
+
     fn compare(&self, other: &Yield, alike: &dyn Fn(&str, &Outline, &Outline) -> bool) -> bool {
         let total = |list: &[(Outline, u64)]| list.iter().map(|o| o.1).sum::<u64>();
         self.kinds.len() == other.kinds.len()
@@ -135,6 +143,67 @@ pub fn alike(a: &Outline, b: &Outline, print: PrintNote) -> bool {
         PrintNote::TwoWay => same || against,
         PrintNote::OneWay => same,
     }
+}
+
+/// How far the ends of an outline's edges lie off the same edges' lines of another, the other moved (never turned over) as
+/// fits best among the ways that bring two of its edges' middles onto their lines, turned like one edge or between two.
+fn edges_apart(a: &Outline, b: &Outline) -> Option<f64> {
+    let n = a.len();
+    let shift = b.iter().position(|c| c.0 == a[0].0).filter(|_| b.len() == n)?;
+    let b: Outline = (0..n).map(|i| b[(i + shift) % n]).collect();
+    if (0..n).any(|i| a[i].0 != b[i].0) || area(&b) <= 0.0 {
+        return None;
+    }
+    let ends = |o: &Outline, i: usize| (o[i].1, o[(i + 1) % n].1);
+    let along = |o: &Outline, i: usize| {
+        let (p, q) = ends(o, i);
+        let length = ((q.0 - p.0).powi(2) + (q.1 - p.1).powi(2)).sqrt();
+        ((q.0 - p.0) / length, (q.1 - p.1) / length)
+    };
+    // As cosine and sine: the turn that brings edge `i` of `b` parallel to that of `a`.
+    let turn = |i: usize| {
+        let (x, y) = (along(a, i), along(&b, i));
+        (x.0 * y.0 + x.1 * y.1, x.1 * y.0 - x.0 * y.1)
+    };
+    let mut best = f64::INFINITY;
+    for i in 0..n {
+        for j in 0..=i {
+            let (s, t) = (turn(i), turn(j));
+            let (c, d) = (s.0 + t.0, s.1 + t.1);
+            let length = (c * c + d * d).sqrt();
+            if length < 1.0e-9 {
+                continue;
+            }
+            let (c, d) = (c / length, d / length);
+            let turned: Vec<(f64, f64)> = b.iter().map(|(_, p)| (p.0 * c - p.1 * d, p.0 * d + p.1 * c)).collect();
+            let off = |k: usize, p: (f64, f64)| {
+                let ((from, _), (x, y)) = (ends(a, k), along(a, k));
+                (p.1 - from.1) * x - (p.0 - from.0) * y
+            };
+            let middle = |k: usize| {
+                let (p, q) = (turned[k], turned[(k + 1) % n]);
+                off(k, ((p.0 + q.0) / 2.0, (p.1 + q.1) / 2.0))
+            };
+            for k in 0..n {
+                for l in 0..k {
+                    // Moving by (mx, my) changes the offset from edge k by my·x − mx·y.
+                    let ((xk, yk), (xl, yl)) = (along(a, k), along(a, l));
+                    let cross = xk * yl - yk * xl;
+                    if cross.abs() < 1.0e-6 {
+                        continue;
+                    }
+                    let (ok, ol) = (-middle(k), -middle(l));
+                    let (mx, my) = ((ok * xl - ol * xk) / cross, (ok * yl - ol * yk) / cross);
+                    let moved = |p: (f64, f64)| (p.0 + mx, p.1 + my);
+                    let worst = (0..n)
+                        .flat_map(|e| [off(e, moved(turned[e])), off(e, moved(turned[(e + 1) % n]))])
+                        .fold(0.0, |w: f64, o| w.max(o.abs()));
+                    best = best.min(worst);
+                }
+            }
+        }
+    }
+    Some(best)
 }
 
 fn area(outline: &Outline) -> f64 {
