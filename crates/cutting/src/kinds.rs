@@ -5,6 +5,7 @@ use crate::slant::Slant;
 use crate::template::{box_of, box_size, on_mark, turned_template, twice_area};
 use measure::{Length, Measure, Style, UNITS_PER_INCH, Why};
 use recipe::{Demand, DemandShape, ShapingCut, Size, Template, Turn, WhyId};
+use std::collections::BTreeMap;
 use terms::{FabricId, Finding, PieceId, Place};
 
 /// No piece and no cloth is wider than this, so that sums of lengths stay whole numbers that fit.
@@ -132,19 +133,24 @@ pub(crate) fn read(
     findings: &mut Vec<Finding>,
 ) -> Vec<Kind> {
     let mut merged: Vec<Demand> = Vec::new();
+    let mut named: BTreeMap<&PieceId, Vec<usize>> = BTreeMap::new();
     for demand in demands
         .iter()
         .filter(|demand| demand.fabric == cloth.fabric && demand.count > 0)
     {
-        let fellow = merged.iter_mut().find(|known| {
-            known.piece == demand.piece
-                && known.shape == demand.shape
+        let namesakes = named.entry(&demand.piece).or_default();
+        let fellow = namesakes.iter().copied().find(|&i| {
+            let known = &merged[i];
+            known.shape == demand.shape
                 && known.turns == demand.turns
                 && known.count.checked_add(demand.count).is_some()
         });
         match fellow {
-            Some(known) => known.count += demand.count,
-            None => merged.push(demand.clone()),
+            Some(i) => merged[i].count += demand.count,
+            None => {
+                namesakes.push(merged.len());
+                merged.push(demand.clone());
+            }
         }
     }
     let mut kinds = Vec::new();

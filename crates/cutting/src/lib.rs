@@ -23,6 +23,7 @@ mod write;
 use kinds::Cloth;
 use measure::{Length, Measure, Why};
 use recipe::{Bought, CutPlan, Demand};
+use std::collections::BTreeMap;
 use terms::{FabricId, Finding, PieceId, Place};
 
 /// What the cutting must know of a cloth.
@@ -141,19 +142,15 @@ fn plan_cloth(
 
 /// Extras in the order of the demands, those of one kind added up.
 fn sort_extra(extra: &mut Vec<(PieceId, u32)>, demands: &[Demand]) {
-    let mut sorted: Vec<(PieceId, u32)> = Vec::new();
-    for demand in demands {
-        if sorted.iter().any(|(piece, _)| *piece == demand.piece) {
-            continue;
-        }
-        let total = extra
-            .iter()
-            .filter(|(piece, _)| *piece == demand.piece)
-            .map(|(_, count)| count)
-            .sum();
-        if total > 0 {
-            sorted.push((demand.piece.clone(), total));
-        }
+    let mut totals: BTreeMap<PieceId, u32> = BTreeMap::new();
+    for (piece, count) in extra.drain(..) {
+        *totals.entry(piece).or_default() += count;
     }
-    *extra = sorted;
+    // Each total is taken once, with the first demand for its piece.
+    extra.extend(
+        demands
+            .iter()
+            .filter_map(|demand| totals.remove_entry(&demand.piece))
+            .filter(|(_, total)| *total > 0),
+    );
 }

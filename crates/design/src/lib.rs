@@ -30,7 +30,7 @@ pub use model::{
     Part, Patch, Placement, Print, Quilt, QuiltSize, Sashing, Say, Sold, UpRule,
 };
 pub use read::{MOST_BYTES, read_design, read_design_bytes};
-pub use sheet::{BlockIndex, BlockMap, Fill, Grain, MapFace, Sheet, Up, VertexId};
+pub use sheet::{BlockIndex, BlockMap, Fill, Grain, MapFace, Sheet, Up, VertexId, map_of_outlines};
 
 use terms::{Finding, TopPicture};
 

@@ -172,13 +172,11 @@ impl<'d> Resolver<'d> {
         }
         let map = map.filter(|_| sound)?;
         self.blocks.push(block_map(
-            "top",
-            String::new(),
-            plan.width,
-            plan.height,
+            ("top", String::new()),
+            (plan.width, plan.height),
             map,
             fills,
-            None,
+            (None, false),
         ));
         Some(BlockIndex(self.blocks.len() - 1))
     }
@@ -314,8 +312,13 @@ impl<'d> Resolver<'d> {
         }
         let words = words(&variant, (scale != 1.0).then_some(width));
         let method = (!drawing.method.is_empty()).then(|| drawing.method.clone());
-        self.blocks
-            .push(block_map(&drawing.name, words, width, height, map, fills, method));
+        self.blocks.push(block_map(
+            (&drawing.name, words),
+            (width, height),
+            map,
+            fills,
+            (method, drawing.split),
+        ));
         let index = BlockIndex(self.blocks.len() - 1);
         self.known.insert(variant, index);
         Some(index)
@@ -446,13 +449,11 @@ fn words(variant: &Variant, width: Option<f64>) -> String {
 }
 
 fn block_map(
-    name: &str,
-    variant: String,
-    width: f64,
-    height: f64,
+    (name, variant): (&str, String),
+    (width, height): (f64, f64),
     map: Planar,
     fills: Vec<Fill>,
-    method: Option<String>,
+    (method, split): (Option<String>, bool),
 ) -> BlockMap {
     BlockMap {
         name: name.to_string(),
@@ -469,5 +470,6 @@ fn block_map(
             })
             .collect(),
         method,
+        split,
     }
 }

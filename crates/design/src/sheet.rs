@@ -36,6 +36,20 @@ pub struct BlockMap {
     pub faces: Vec<MapFace>,
     /// The designer's pinned method, if any.
     pub method: Option<String>,
+    /// May be made as separate units where that saves a trapped seam.
+    pub split: bool,
+}
+
+/// The planar map of outlines that fill the rectangle from the origin to (`width`, `height`): its welded vertices, and for
+/// each outline its vertices with the T-junctions split. `None` when they leave gaps or lie on one another.
+pub fn map_of_outlines(width: f64, height: f64, outlines: &[Polygon]) -> Option<(Vec<Point>, Vec<Vec<VertexId>>)> {
+    let map = crate::planar::build(width, height, outlines).ok()?;
+    let faces = map
+        .faces
+        .into_iter()
+        .map(|f| f.into_iter().map(VertexId).collect())
+        .collect();
+    Some((map.vertices, faces))
 }
 
 /// One face of a planar map.

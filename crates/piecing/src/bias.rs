@@ -7,7 +7,7 @@ use terms::{Finding, Place};
 /// One care finding per block that has a bias outer edge.
 pub fn bias_findings(blocks: &[BlockTokens]) -> Vec<Finding> {
     let mut findings = Vec::new();
-    for block in blocks {
+    for block in blocks.iter().filter(|b| !b.replaced) {
         let mut patches = Vec::new();
         let mut at = None;
         for token in &block.tokens {

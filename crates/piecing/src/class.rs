@@ -72,8 +72,12 @@ impl Classes {
             return Placed { class, motion };
         }
         for block in &blocks[self.cells.len()..] {
-            let mut cells: Vec<(Cell, usize)> =
-                block.tokens.iter().enumerate().map(|(face, token)| (cell(token.centre), face)).collect();
+            let mut cells: Vec<(Cell, usize)> = block
+                .tokens
+                .iter()
+                .enumerate()
+                .map(|(face, token)| (cell(token.centre), face))
+                .collect();
             cells.sort_unstable();
             self.cells.push(cells);
         }
@@ -133,6 +137,11 @@ impl Classes {
         // The designer may have pinned another method in the other block.
         if !agrees || blocks[known.home].method != blocks[home].method {
             return None;
+        }
+        // The same faces found again by another way of cutting.
+        let stays = |i: usize| close(motion.point(outline.corner(i)), outline.corner(i));
+        if known.home == home && known.faces == faces && (0..n).all(stays) {
+            return Some(motion);
         }
         // Faces are matched by their centres.
         let cells = &self.cells[home];

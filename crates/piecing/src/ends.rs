@@ -55,3 +55,48 @@ pub fn end_kind(alpha: Inner, beta: Inner) -> EndKind {
     }
     EndKind::Dots
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use shape::Point;
+
+    fn triangle(a: (f64, f64), b: (f64, f64), c: (f64, f64)) -> Polygon {
+        Polygon::new([a, b, c].map(|(x, y)| Point::new(x, y)).to_vec())
+    }
+
+    #[test]
+    fn like_angles_lie_even() {
+        // Two halves of a square on their long sides: 45° on 45°.
+        let half = triangle((0.0, 0.0), (3.0, 0.0), (0.0, 3.0));
+        let a = inner_angle(&half, 1).unwrap();
+        assert_eq!(end_kind(a, inner_angle(&half, 2).unwrap()), EndKind::Even);
+    }
+
+    #[test]
+    fn a_two_to_one_seam_is_placed_by_its_notch() {
+        // The outer edge runs straight on: cot α = 1/2 on one side, -1/2 on the other (derived).
+        let left = Polygon::new(
+            [(0.0, 0.0), (2.25, 0.0), (3.75, 3.0), (0.0, 3.0)]
+                .map(|(x, y)| Point::new(x, y))
+                .to_vec(),
+        );
+        let right = Polygon::new(
+            [(2.25, 0.0), (6.0, 0.0), (6.0, 3.0), (3.75, 3.0)]
+                .map(|(x, y)| Point::new(x, y))
+                .to_vec(),
+        );
+        match end_kind(inner_angle(&left, 1).unwrap(), inner_angle(&right, 0).unwrap()) {
+            EndKind::Notch { cotangent } => assert!((cotangent - 0.5).abs() < 1e-12),
+            other => panic!("{other:?}"),
+        }
+    }
+
+    #[test]
+    fn a_tip_on_a_square_needs_dots() {
+        let half = triangle((0.0, 0.0), (3.0, 0.0), (0.0, 3.0));
+        let square = Polygon::rectangle(3.0, 3.0);
+        let kind = end_kind(inner_angle(&half, 1).unwrap(), inner_angle(&square, 0).unwrap());
+        assert_eq!(kind, EndKind::Dots);
+    }
+}

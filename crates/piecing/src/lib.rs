@@ -5,6 +5,7 @@
 //! method that costs least, and written into the recipe ([`emit`]). Nothing here is trusted: the rehearsal sews the
 //! recipe without knowing how it was planned.
 
+mod apart;
 mod bench;
 mod bias;
 mod class;
@@ -58,19 +59,25 @@ pub fn plan_sheet(sheet: &Sheet, settings: &Settings) -> Result<Planned, Vec<Fin
     let mut planner = plan::Planner::new(settings);
     let mut placed: Vec<Placed> = Vec::new();
     let mut whole: BTreeMap<ClassId, usize> = BTreeMap::new();
-    for (home, map) in sheet.blocks.iter().enumerate() {
+    let mut apart = Vec::new();
+    for map in &sheet.blocks {
         let block = tokens::tokens_of(map, &|used: design::BlockIndex| {
             placed
                 .get(used.0)
                 .map_or((ClassId(0), Motion::STILL), |p| (p.class, p.motion))
         });
         planner.blocks.push(block);
-        let class = planner.block_class(home);
+        let home = planner.blocks.len() - 1;
+        let may_split = |used: design::BlockIndex| sheet.blocks.get(used.0).is_some_and(|b| b.split);
+        let name = |used: design::BlockIndex| sheet.blocks.get(used.0).map_or_else(String::new, |b| b.name.clone());
+        let (home, class, notes) = apart::plan_apart(&mut planner, map, home, &placed, &may_split, &name);
+        apart.extend(notes);
         whole.entry(class.class).or_insert(home);
         placed.push(class);
     }
     let top = placed[sheet.top.0];
     let mut emitted = emit::emit(&mut planner, top, whole);
+    emitted.findings.extend(apart);
     emitted.findings.extend(bias::bias_findings(&planner.blocks));
     emitted
         .findings

@@ -296,3 +296,74 @@ fn template(patch: &Polygon, settings: &Settings) -> Option<DemandShape> {
         template: Template { name, corners },
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use measure::{Measure, Ruling};
+
+    fn settings() -> Settings {
+        Settings {
+            title: String::new(),
+            author: String::new(),
+            edition: String::new(),
+            measure: Measure::Inch,
+            ruling: Ruling::new(Length::fraction(1, 8)).unwrap(),
+            seam: Length::fraction(1, 4),
+            spare: 0.0,
+            cloths: Vec::new(),
+        }
+    }
+
+    fn cut(corners: &[(f64, f64)], grain: Vector) -> PatchCut {
+        let outline = Polygon::new(corners.iter().map(|&(x, y)| Point::new(x, y)).collect());
+        cut_patch(&outline, grain, None, false, &settings(), &mut Whys::default()).unwrap()
+    }
+
+    const ACROSS: Vector = Vector { x: 1.0, y: 0.0 };
+
+    #[test]
+    fn a_rectangle_gains_two_seams_each_way() {
+        // finished 2 1/2 x 5 -> cut 3 x 5 1/2 (the trade's rule of a finished size and two seams; derived)
+        let cut = cut(&[(0.0, 0.0), (2.5, 0.0), (2.5, 5.0), (0.0, 5.0)], ACROSS);
+        let DemandShape::Rectangle { width, height } = &cut.shape else {
+            panic!("{:?}", cut.shape)
+        };
+        assert_eq!(
+            (width.len, height.len),
+            (Length::fraction(11, 2), Length::fraction(3, 1))
+        );
+        // Named with its long side first: the drawn side 0 is the piece's edge 3.
+        assert_eq!(cut.edges, [3, 0, 1, 2]);
+    }
+
+    #[test]
+    fn off_the_marks_means_a_template() {
+        let third = 10.0 / 3.0;
+        let cut = cut(&[(0.0, 0.0), (third, 0.0), (third, third), (0.0, third)], ACROSS);
+        assert_eq!(cut.way, CutWay::Template);
+    }
+
+    #[test]
+    fn any_outline_with_its_corners_on_marks_is_cut_beside_dots() {
+        let cut = cut(&[(0.0, 0.0), (5.0, 0.0), (4.25, 3.5), (0.0, 2.0)], ACROSS);
+        assert_eq!(cut.way, CutWay::Shaped);
+        let DemandShape::Shaped { cuts, .. } = &cut.shape else {
+            panic!("{:?}", cut.shape)
+        };
+        // Its lower and left sides are the rectangle's own; the other two are cut.
+        assert_eq!(cuts.len(), 2);
+        assert_eq!(cut.edges, [0, 4, 5, 3]);
+        assert!(!cut.off_grain);
+    }
+
+    #[test]
+    fn the_grain_decides_the_frame() {
+        // A square standing on its corner: along its own sides it is 3√2 = 4.243, off the marks; by its corners it can be
+        // cut, but off the grain.
+        let lean = Vector::new(0.5f64.sqrt(), 0.5f64.sqrt());
+        let cut = cut(&[(3.0, 0.0), (6.0, 3.0), (3.0, 6.0), (0.0, 3.0)], lean);
+        assert_eq!(cut.way, CutWay::Shaped);
+        assert!(cut.off_grain);
+    }
+}

@@ -8,7 +8,7 @@ use terms::{Finding, Place};
 /// A finding for each block whose pinned method is unknown, or fits none of its units.
 pub fn pin_findings(blocks: &[BlockTokens], stories: &[UnitStory]) -> Vec<Finding> {
     let mut findings = Vec::new();
-    for block in blocks {
+    for block in blocks.iter().filter(|b| !b.replaced) {
         let Some(pin) = &block.method else { continue };
         let place = Place::Block {
             name: block.name.clone(),

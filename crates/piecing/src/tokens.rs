@@ -74,6 +74,8 @@ pub struct BlockTokens {
     pub outline: Polygon,
     /// The designer's pinned method.
     pub method: Option<String>,
+    /// Taken the place of by the same drawing with some blocks made as separate units.
+    pub replaced: bool,
 }
 
 /// Reads a planar map; `class_of` gives the class and placement of a block used as a face.
@@ -145,6 +147,7 @@ pub fn tokens_of(map: &BlockMap, class_of: &dyn Fn(design::BlockIndex) -> (Class
         chains,
         outline: map.outline.clone(),
         method: map.method.clone(),
+        replaced: false,
     }
 }
 

@@ -32,6 +32,8 @@ pub(crate) fn cut_all(recipe: &Recipe, plan: &CutPlan, bought: &Bought) -> CutCl
     let mut table = CuttingTable {
         recipe,
         plan,
+        // Of two with one name the first counts.
+        templates: plan.templates.iter().rev().map(|t| (t.name.as_str(), t)).collect(),
         by_name: BTreeMap::new(),
         prints: BTreeMap::new(),
         out: CutCloth {
@@ -82,6 +84,7 @@ pub(crate) fn cut_all(recipe: &Recipe, plan: &CutPlan, bought: &Bought) -> CutCl
 struct CuttingTable<'r> {
     recipe: &'r Recipe,
     plan: &'r CutPlan,
+    templates: BTreeMap<&'r str, &'r Template>,
     by_name: BTreeMap<PieceId, usize>,
     prints: BTreeMap<FabricId, PrintNote>,
     out: CutCloth,
@@ -339,7 +342,7 @@ impl CuttingTable<'_> {
             }
             Gives::Shaped { piece, cuts } => self.unturned(piece, quad.to_vec(), cuts, times),
             Gives::Template { piece, template } => {
-                let found = self.plan.templates.iter().find(|t| t.name == *template);
+                let found = self.templates.get(template.as_str()).copied();
                 let Some(corners) = found.and_then(template_corners) else {
                     let here = self.here();
                     let sentence = format!("There is no usable template \"{template}\".");

@@ -47,7 +47,7 @@ impl Wanted {
 }
 
 /// One block of so many patches, all different, alone in its quilt: what makes the most work for its size. Always the
-/// largest patch is cut next, so that none is too large for its cloth.
+/// longest patch is cut next, so that few are too large for their cloth.
 pub fn free_form(patches: usize) -> String {
     let side = (3.0 * (patches as f64).sqrt()).ceil();
     let wanted = Wanted {
@@ -61,7 +61,13 @@ pub fn free_form(patches: usize) -> String {
     };
     let mut author = Author::new(wanted);
     let mut pieces = vec![rectangle(side, side)];
-    let rank = |piece: &[Corner], i: usize| ((area(piece) * 1.0e6) as u64, i);
+    let rank = |piece: &[Corner], i: usize| {
+        let widest = piece
+            .iter()
+            .flat_map(|&a| piece.iter().map(move |&b| distance(a, b)))
+            .fold(0.0, f64::max);
+        ((widest * 1.0e6) as u64, i)
+    };
     let mut uncut = BinaryHeap::from([rank(&pieces[0], 0)]);
     let mut corners = Corners::default();
     while pieces.len() < patches

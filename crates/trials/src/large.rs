@@ -53,9 +53,19 @@ pub fn log_cabin(rounds: usize) -> String {
     rectangles("Log cabin", (whole, whole), middle.chain(strips))
 }
 
-/// The cells of a design file in so many more rows and columns, over and over.
-///
-/// `text` must end in its layout, as the sampler's file does; its sashing and border are kept.
+/// The sampler's twelve-inch blocks.
+pub const SAMPLER_CELLS: [&str; 8] = [
+    "beacon",
+    "four-vanes",
+    "tides",
+    "four-knots",
+    "jetty",
+    "compass",
+    "buoys-and-nets",
+    "porthole",
+];
+
+/// The sampler's blocks over and over in so many rows and columns, with sashing; `text` is the sampler's file.
 pub fn repeated(text: &str, names: &[&str], rows: usize, columns: usize) -> String {
     let (blocks, _) = text.split_once("[layout]").unwrap_or((text, ""));
     let mut out = format!("{blocks}[layout]\nkind = \"straight\"\ncell = \"12 in\"\nrows = [\n");

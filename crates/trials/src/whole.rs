@@ -5,7 +5,8 @@ use design::Design;
 use measure::Length;
 use recipe::{Pattern, RECIPE_FORMAT};
 use rehearse::Proof;
-use terms::{Finding, TopPicture};
+use std::collections::BTreeMap;
+use terms::{Finding, PieceId, TopPicture};
 
 /// A design with its pattern, before the rehearsal.
 #[derive(Clone, Debug)]
@@ -64,13 +65,9 @@ impl Whole {
             .collect();
         let mark = Length::nearest(design.quilt.ruler).unwrap_or(Length::fraction(1, 8));
         let cut = cutting::plan_cutting(&planned.demands, &cloths, mark, design.quilt.measure, &mut planned.whys);
+        let extra: BTreeMap<&PieceId, u32> = cut.extra.iter().map(|(piece, count)| (piece, *count)).collect();
         for note in &mut planned.recipe.pieces {
-            note.spare += cut
-                .extra
-                .iter()
-                .filter(|(of, _)| of == &note.piece)
-                .map(|(_, n)| n)
-                .sum::<u32>();
+            note.spare += extra.get(&note.piece).copied().unwrap_or(0);
         }
         findings.extend(planned.findings);
         findings.extend(cut.findings);

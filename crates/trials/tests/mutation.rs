@@ -10,10 +10,10 @@ use trials::whole::Whole;
 const OF_EXAMPLE: usize = 3000;
 
 /// Mutants tried of each generated design.
-const OF_GENERATED: usize = 400;
+const OF_GENERATED: usize = 150;
 
 /// Generated designs that are proved and altered.
-const GENERATED: usize = 1000;
+const GENERATED: usize = 200;
 
 fn held(name: &str, tally: &Tally) {
     println!("{name}\n{}", tally.table());

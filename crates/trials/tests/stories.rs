@@ -21,7 +21,10 @@ fn quilt(head: &str, cloths: &str, rest: &str) -> String {
 fn proved(text: &str) -> Whole {
     let whole = Whole::of(text).unwrap_or_else(|f| panic!("{f:#?}"));
     if let Err(findings) = whole.rehearse() {
-        panic!("{}", findings.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"));
+        panic!(
+            "{}",
+            findings.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n")
+        );
     }
     whole
 }
@@ -61,7 +64,11 @@ fn prints_keep_their_up() {
             let whole = proved(&quilt("", &directed(print, up), TURNING));
             // Methods that would turn the print over on a seam are left alone where it matters.
             if up != "free" {
-                assert!(!whole.methods.contains(&"half-square pairs"), "{print} {up}: {:?}", whole.methods);
+                assert!(
+                    !whole.methods.contains(&"half-square pairs"),
+                    "{print} {up}: {:?}",
+                    whole.methods
+                );
             }
         }
     }
@@ -98,7 +105,9 @@ rows = [["windmill"]]
     let findings = Whole::of(&quilt("", CLOTHS, block)).unwrap_err();
     let trapped: Vec<&Finding> = findings.iter().filter(|f| f.code == "seam-trapped").collect();
     assert_eq!(trapped.len(), 1, "{findings:#?}");
-    assert!(matches!(&trapped[0].place, terms::Place::Block { name, patches, .. } if name == "windmill" && patches.len() == 5));
+    assert!(
+        matches!(&trapped[0].place, terms::Place::Block { name, patches, .. } if name == "windmill" && patches.len() == 5)
+    );
 }
 
 #[test]
@@ -108,7 +117,11 @@ fn a_pinned_method_is_followed() {
             "[[block]]\nname = \"half\"\nsize = 4\n{method}\npatches = [\n  {{ fabric = \"a\", path = \"M0 0 H1 L0 1 Z\" }},\n  {{ fabric = \"b\", path = \"M1 0 V1 H0 Z\" }},\n]\n[layout]\nkind = \"straight\"\nrows = [[\"half\", \"half@90\"]]\n"
         )
     };
-    assert!(proved(&quilt("", CLOTHS, &pair(""))).methods.contains(&"half-square pairs"));
+    assert!(
+        proved(&quilt("", CLOTHS, &pair("")))
+            .methods
+            .contains(&"half-square pairs")
+    );
     let plain = proved(&quilt("", CLOTHS, &pair("method = \"plain patches\"")));
     assert!(!plain.methods.contains(&"half-square pairs"));
     let template = proved(&quilt("", CLOTHS, &pair("method = \"template\"")));
@@ -143,7 +156,11 @@ fabric = "b"
 #[test]
 fn other_seams_and_rulers_are_parameters() {
     // 3/16 in was the preferred seam in 1930s instruction (extension bulletin of that time).
-    for head in ["seam = \"3/16 in\"\nruler = \"1/16 in\"", "seam = \"3/8 in\"", "units = \"metric\"\nruler = \"1 mm\""] {
+    for head in [
+        "seam = \"3/16 in\"\nruler = \"1/16 in\"",
+        "seam = \"3/8 in\"",
+        "units = \"metric\"\nruler = \"1 mm\"",
+    ] {
         let whole = proved(&quilt(head, CLOTHS, TURNING));
         assert!(whole.pattern.recipe.seam.len.units() > 0);
     }
@@ -163,4 +180,48 @@ fn a_top_of_one_patch_and_of_one_pair_can_be_finished() {
 fn spares_for_mishaps_are_cut_and_named() {
     let whole = proved(&quilt("spare = \"10 %\"", CLOTHS, TURNING));
     assert!(whole.pattern.recipe.pieces.iter().all(|p| p.spare >= 1));
+}
+
+/// Four blocks of two squares about a fifth, as a windmill: drawn whole, no seam runs through.
+fn windmill_of_blocks(split: &str) -> String {
+    format!(
+        r#"
+[[block]]
+name = "pair"
+size = ["12 in", "6 in"]
+grid = [2, 1]
+{split}
+patches = [
+  {{ fabric = "a", path = "M0 0 H1 V1 H0 Z" }},
+  {{ fabric = "b", path = "M1 0 H2 V1 H1 Z" }},
+]
+[[block]]
+name = "heart"
+size = 6
+patches = [{{ fabric = "b", path = "M0 0 H1 V1 H0 Z" }}]
+[layout]
+kind = "free"
+size = ["18 in", "18 in"]
+place = [
+  {{ block = "pair", at = [0, 0], size = [12, 6] }},
+  {{ block = "pair", at = [12, 0], size = [6, 12], turn = 90 }},
+  {{ block = "pair", at = [6, 12], size = [12, 6], turn = 180 }},
+  {{ block = "pair", at = [0, 6], size = [6, 12], turn = 270 }},
+  {{ block = "heart", at = [6, 6], size = [6, 6] }},
+]
+"#
+    )
+}
+
+#[test]
+fn the_fewest_blocks_are_made_apart() {
+    let whole = proved(&quilt("", CLOTHS, &windmill_of_blocks("")));
+    // By hand: opening the first block along its middle seam lets the line beside it run from edge to edge; then the
+    // rest is two columns. None is too few.
+    assert_eq!(
+        codes(&whole.findings).iter().filter(|c| **c == "block-in-two").count(),
+        1
+    );
+    let never = Whole::of(&quilt("", CLOTHS, &windmill_of_blocks("split = \"never\""))).unwrap_err();
+    assert!(codes(&never).contains(&"seam-trapped"));
 }

@@ -48,8 +48,11 @@ pub fn compose(source: &Source, edition: &Edition) -> Book {
 fn standing(source: &Source, measure: Measure) -> Standing {
     match &source.proof {
         Some(proof) => {
+            // A difference of nothing at all would be a boast: rounding alone makes some.
             let difference = match measure {
+                Measure::Inch if proof.largest_difference < 0.0005 => "under 0.001 in".to_string(),
                 Measure::Inch => format!("{:.3} in", proof.largest_difference),
+                Measure::Metric if proof.largest_difference * 25.4 < 0.05 => "under 0.1 mm".to_string(),
                 Measure::Metric => format!("{:.1} mm", proof.largest_difference * 25.4),
             };
             let seams = crate::plural::counted(proof.seams, "seam");

@@ -24,6 +24,8 @@ pub enum Class {
     /// Another edge on the same straight side: the making itself names both in one run, which must be flush, so their
     /// lines are one line.
     SameLine,
+    /// Another edge parallel to the one an angle is measured from, which gives the ruler its direction and nothing else.
+    SameDirection,
     /// Middle on middle instead of end on end: where the corners run ahead alike at both ends (within the mark to which that
     /// is printed; dots print nothing), the middles fall together too.
     MiddleForEnds,
@@ -59,8 +61,8 @@ pub enum Class {
     /// The cutting plan still fits and every edge that some step names lies where it did; only edges that no step names
     /// (a trimmed tip) have moved.
     EdgeNotNamed,
-    /// The cutting plan still fits, and every edge of every piece lies within 1/64 in of where it lay, the piece moved as fits
-    /// best: the tip of a sharp corner may then move much further along its own edges, and is folded under.
+    /// The cutting plan still fits, and along the finished patch every edge of every piece lies within 1/64 in of where it lay,
+    /// the piece moved as fits best: the tip of a sharp corner may then move much further along its own edges.
     WithinTolerance,
     /// A bound is what no plan can do with less than: a comparison for the reader.
     Bound,
@@ -123,9 +125,10 @@ fn cutting(facts: &Facts, mutated: &Pattern) -> Option<Class> {
     if before.same(&after) {
         return Some(Class::SamePieces);
     }
-    before
-        .same_where_named(&after, &facts.named_edges)
-        .then_some(Class::EdgeNotNamed)
+    if before.same_where_named(&after, &facts.named_edges) {
+        return Some(Class::EdgeNotNamed);
+    }
+    before.nearly_same(&after).then_some(Class::WithinTolerance)
 }
 
 fn part(site: &Site, change: &Change, make: usize, facts: &Facts, root: &Value) -> Option<Class> {
@@ -190,6 +193,9 @@ fn in_step(
             if matches!(step, Step::Snip { .. }) && site.passes("along") {
                 return Some(Class::DogEar);
             }
+            if let Some(class) = same_direction(site, change, made, facts, root) {
+                return Some(class);
+            }
             same_line(site, change, made, root).or_else(|| measured_alike(site, step, steps, root))
         }
         Kind::End => end(site, change, step, base),
@@ -226,15 +232,13 @@ fn says_a_side(site: &Site) -> bool {
         || (site.passes("keep") && site.passes("corner"))
 }
 
-/// An edge exchanged for another on the same straight side, where only its line matters: not in a run that is laid, taken
-/// off, handed on or finished, whose ends matter too.
-fn same_line(site: &Site, change: &Change, made: &MakeFacts, root: &Value) -> Option<Class> {
+/// The edge a site holds, before and after the change.
+fn exchanged(site: &Site, change: &Change, root: &Value) -> Option<(EdgeRef, EdgeRef)> {
     let (parent, key) = site.path.rsplit_once('/')?;
     let old = root.pointer(parent)?;
     let number = |v: Option<&Value>| v.and_then(Value::as_u64).and_then(|n| u32::try_from(n).ok());
     let (of, edge) = (number(old.get("of"))?, number(old.get("edge"))?);
     let new = number(put_value(change))?;
-    let before = EdgeRef { of: Slot(of), edge };
     let after = match key {
         "of" => EdgeRef { of: Slot(new), edge },
         "edge" => EdgeRef {
@@ -243,6 +247,29 @@ fn same_line(site: &Site, change: &Change, made: &MakeFacts, root: &Value) -> Op
         },
         _ => return None,
     };
+    Some((EdgeRef { of: Slot(of), edge }, after))
+}
+
+/// The line an angle is measured from gives the ruler its direction only: a parallel edge of the same piece, or one on a
+/// side with such an edge, says the same.
+fn same_direction(site: &Site, change: &Change, made: &MakeFacts, facts: &Facts, root: &Value) -> Option<Class> {
+    if !site.path.contains("/angle/line/") {
+        return None;
+    }
+    let (before, after) = exchanged(site, change, root)?;
+    let (piece, yielded) = (made.piece_in.get(&before.of.0)?, facts.yielded.as_ref()?);
+    let says_the_same = (0..yielded.edge_count(piece)?).any(|edge| {
+        let parallel = EdgeRef { of: before.of, edge };
+        yielded.parallel(piece, before.edge, edge) && (parallel == after || made.on_one_side(parallel, after))
+    });
+    says_the_same.then_some(Class::SameDirection)
+}
+
+/// An edge exchanged for another on the same straight side, where only its line matters: not in a run that is laid, taken
+/// off, handed on or finished, whose ends matter too.
+fn same_line(site: &Site, change: &Change, made: &MakeFacts, root: &Value) -> Option<Class> {
+    let (before, after) = exchanged(site, change, root)?;
+    let (parent, _) = site.path.rsplit_once('/')?;
     let (list, _) = parent.rsplit_once('/')?;
     let whole_run = root.pointer(list).and_then(Value::as_array).map(Vec::len);
     let laid = list.ends_with("/edges/a") || list.ends_with("/edges/b");

@@ -20,9 +20,28 @@ pub struct Yield {
     /// Per kind: the outlines met, each with its count.
     pub kinds: BTreeMap<String, Vec<(Outline, u64)>>,
     prints: BTreeMap<String, PrintNote>,
+    /// The recipe's seam, inches.
+    seam: f64,
 }
 
 impl Yield {
+    /// Whether two edges of a kind are parallel.
+    pub fn parallel(&self, piece: &str, a: u32, b: u32) -> bool {
+        let Some(outline) = self.outline(piece) else {
+            return false;
+        };
+        let n = outline.len();
+        let along = |edge: u32| {
+            let i = outline.iter().position(|c| c.0 == edge)?;
+            let (p, q) = (outline[i].1, outline[(i + 1) % n].1);
+            let length = ((q.0 - p.0).powi(2) + (q.1 - p.1).powi(2)).sqrt();
+            Some(((q.0 - p.0) / length, (q.1 - p.1) / length))
+        };
+        along(a)
+            .zip(along(b))
+            .is_some_and(|(x, y)| (x.0 * y.1 - x.1 * y.0).abs() < 1.0e-6)
+    }
+
     /// How many numbers the edges of a kind take.
     pub fn edge_count(&self, piece: &str) -> Option<u32> {
         let (outline, _) = self.kinds.get(piece)?.first()?;
@@ -59,8 +78,10 @@ impl Yield {
     /// Whether the same comes off but for differences within tolerance, edge from edge.
     pub fn nearly_same(&self, other: &Yield) -> bool {
         self.compare(other, &|piece, a, b| {
-            let close = edges_apart(a, b).is_some_and(|apart| apart <= TOLERANCE);
-            close && (self.print(piece) == PrintNote::None || alike(a, b, self.print(piece)))
+            // Tips of sharp corners are folded under: what counts is where the edges run along the finished patch.
+            let inner = inside(a, self.seam).zip(inside(b, self.seam));
+            let apart = inner.and_then(|(a, b)| edges_apart(&a, &b, self.print(piece)));
+            apart.is_some_and(|apart| apart <= TOLERANCE)
         })
     }
 
@@ -145,9 +166,26 @@ pub fn alike(a: &Outline, b: &Outline, print: PrintNote) -> bool {
     }
 }
 
+/// The outline with every edge moved in by the seam; `None` when nothing of it is left.
+fn inside(outline: &Outline, seam: f64) -> Option<Outline> {
+    let n = outline.len();
+    let moved: Vec<[(f64, f64); 2]> = (0..n)
+        .map(|i| {
+            let (p, q) = (outline[i].1, outline[(i + 1) % n].1);
+            let length = ((q.0 - p.0).powi(2) + (q.1 - p.1).powi(2)).sqrt();
+            let (x, y) = (-(q.1 - p.1) / length * seam, (q.0 - p.0) / length * seam);
+            [(p.0 + x, p.1 + y), (q.0 + x, q.1 + y)]
+        })
+        .collect();
+    let inner: Option<Outline> = (0..n)
+        .map(|i| Some((outline[i].0, crossing(moved[(i + n - 1) % n], moved[i])?)))
+        .collect();
+    inner.filter(convex)
+}
+
 /// How far the ends of an outline's edges lie off the same edges' lines of another, the other moved (never turned over) as
 /// fits best among the ways that bring two of its edges' middles onto their lines, turned like one edge or between two.
-fn edges_apart(a: &Outline, b: &Outline) -> Option<f64> {
+fn edges_apart(a: &Outline, b: &Outline, print: PrintNote) -> Option<f64> {
     let n = a.len();
     let shift = b.iter().position(|c| c.0 == a[0].0).filter(|_| b.len() == n)?;
     let b: Outline = (0..n).map(|i| b[(i + shift) % n]).collect();
@@ -175,6 +213,15 @@ fn edges_apart(a: &Outline, b: &Outline) -> Option<f64> {
                 continue;
             }
             let (c, d) = (c / length, d / length);
+            // A print may lie one degree off.
+            let upright = match print {
+                PrintNote::None => true,
+                PrintNote::TwoWay => d.abs() < 0.017_45,
+                PrintNote::OneWay => d.abs() < 0.017_45 && c > 0.0,
+            };
+            if !upright {
+                continue;
+            }
             let turned: Vec<(f64, f64)> = b.iter().map(|(_, p)| (p.0 * c - p.1 * d, p.0 * d + p.1 * c)).collect();
             let off = |k: usize, p: (f64, f64)| {
                 let ((from, _), (x, y)) = (ends(a, k), along(a, k));
@@ -251,6 +298,7 @@ pub fn read(pattern: &Pattern) -> Option<Yield> {
         }
     }
     let mut out = reader.out;
+    out.seam = recipe.seam.inches();
     for piece in &recipe.pieces {
         let print = prints.get(piece.fabric.as_str()).copied().unwrap_or_default();
         out.prints.insert(piece.piece.0.clone(), print);
