@@ -27,7 +27,7 @@ pub enum Class {
     /// Another edge parallel to the one an angle is measured from, which gives the ruler its direction and nothing else.
     SameDirection,
     /// Middle on middle instead of end on end: where the corners run ahead alike at both ends (within the mark to which that
-    /// is printed; dots print nothing), the middles fall together too.
+    /// is printed; dots print nothing, and a unit's raw ends may have been snipped), the middles fall together too.
     MiddleForEnds,
     /// Raw ends even and ends crossing on the stitch line are one thing where the end is square to the seam or both
     /// ends lean alike, that is, where one raw corner runs ahead of the other by nothing.
@@ -198,7 +198,7 @@ fn in_step(
             }
             same_line(site, change, made, root).or_else(|| measured_alike(site, step, steps, root))
         }
-        Kind::End => end(site, change, step, base),
+        Kind::End => end(site, change, step, made, base),
         Kind::SideNumber => {
             let turns: u32 = change.says.strip_prefix("side ")?.strip_suffix(" on")?.parse().ok()?;
             facts.top_turns.contains(&turns).then_some(Class::TopSymmetry)
@@ -295,7 +295,7 @@ fn measured_alike(site: &Site, step: &Step, steps: &[Step], root: &Value) -> Opt
     (site.kind == Kind::EdgeNumber).then_some(Class::Measuring)
 }
 
-fn end(site: &Site, change: &Change, step: &Step, base: &Pattern) -> Option<Class> {
+fn end(site: &Site, change: &Change, step: &Step, made: &MakeFacts, base: &Pattern) -> Option<Class> {
     let Step::Lay {
         how: Lay::Edges { first, last, .. },
         ..
@@ -318,16 +318,17 @@ fn end(site: &Site, change: &Change, step: &Step, base: &Pattern) -> Option<Clas
         "notch to even" => (about <= slack).then_some(Class::EvenIsNotch),
         "notch to overhang" => ((about - 508).abs() <= slack).then_some(Class::EvenIsNotch),
         "to centre" => {
+            // What a unit's raw ends are is not known without making it: snipping shortens them.
+            let of_piece = |e: &EdgeRef| made.piece_in.contains_key(&e.of.0);
             let ahead = [first, last].map(|end| match end {
-                End::Even { .. } => Some(0),
-                End::Notch { about, .. } => Some(about.len.units().abs()),
-                End::Overhang { by, .. } => Some(by.len.units().abs()),
-                End::Dots { .. } | End::Centre | End::Match(_) => None,
+                End::Even { a, b } if of_piece(a) && of_piece(b) => Some(0),
+                End::Notch { a, b, about } if of_piece(a) && of_piece(b) => Some(about.len.units().abs()),
+                End::Overhang { a, b, by } if of_piece(a) && of_piece(b) => Some(by.len.units().abs()),
+                _ => None,
             });
             let apart = ahead[0].zip(ahead[1]).map(|(a, b)| (a - b).abs());
-            apart
-                .is_none_or(|apart| apart <= base.recipe.mark.units().abs())
-                .then_some(Class::MiddleForEnds)
+            let alike = apart.is_none_or(|apart| apart <= base.recipe.mark.units().abs());
+            alike.then_some(Class::MiddleForEnds)
         }
         _ => None,
     }

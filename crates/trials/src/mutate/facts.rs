@@ -257,10 +257,8 @@ fn collect(value: &Value, key: &str, facts: &mut MakeFacts, runs: &mut Vec<Vec<E
                 collect(inner, key, facts, runs);
             }
         }
-        Value::String(text) if key != "name" => {
-            if facts.marks.contains(text) {
-                facts.used_marks.insert(text.clone());
-            }
+        Value::String(text) if key != "name" && facts.marks.contains(text) => {
+            facts.used_marks.insert(text.clone());
         }
         _ => {}
     }
