@@ -28,6 +28,7 @@ pub(crate) fn compare(recipe: &Recipe, top: &Top, picture: &TopPicture) -> Compa
         grid: Grid::new(picture),
         seen: vec![false; picture.faces.len()],
         out: Compared::default(),
+        stopped: 0,
     };
     let apart = top.outline.difference(&picture.outer);
     if apart > TOLERANCE {
@@ -70,6 +71,13 @@ pub(crate) fn compare(recipe: &Recipe, top: &Top, picture: &TopPicture) -> Compa
             );
         }
     }
+    // One wrong unit spoils few patches; where most are wrong the top itself lies wrong.
+    if picture.faces.len() > 1 && judge.stopped * 2 > picture.faces.len() {
+        let sentence = "Most patches of the top do not lie where the design has them.";
+        let mend = "Check which side of the top is up, and the order of its last seams.";
+        let turned = Finding::stop("top-turned", finish_place(recipe), sentence, mend);
+        judge.out.findings.insert(0, turned);
+    }
     judge.out
 }
 
@@ -79,10 +87,13 @@ struct Judge<'a> {
     grid: Grid,
     seen: Vec<bool>,
     out: Compared,
+    /// How often something was found, told or left out.
+    stopped: usize,
 }
 
 impl Judge<'_> {
     fn stop(&mut self, code: &'static str, place: Place, sentence: String, mend: &str) {
+        self.stopped += 1;
         if self.out.findings.len() < MOST_FINDINGS {
             self.out.findings.push(Finding::stop(code, place, sentence, mend));
         }

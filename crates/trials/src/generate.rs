@@ -249,20 +249,22 @@ impl Author {
             "[[block]]\nname = \"{name}\"\nsize = [{width}, {height}]\ngrid = [{width}, {height}]\npatches = [\n"
         );
         for piece in pieces {
-            if nest && self.nested < 4 && self.chance.below(2) == 0 {
-                if let Some((x, y, w, h)) = as_rectangle(piece) {
-                    self.nested += 1;
-                    let inner = format!("inner-{}", self.nested);
-                    let turn = [0, 90, 180, 270][self.chance.below(4)];
-                    let (bw, bh) = if turn % 180 == 90 { (h, w) } else { (w, h) };
-                    before.push_str(&self.block(&inner, bw, bh, 4, false));
-                    let flip = self.chance.below(3) == 0;
-                    let _ = writeln!(
-                        placed,
-                        "  {{ block = \"{inner}\", at = [{x}, {y}], size = [{w}, {h}], turn = {turn}, flip = {flip} }},"
-                    );
-                    continue;
-                }
+            if nest
+                && self.nested < 4
+                && self.chance.below(2) == 0
+                && let Some((x, y, w, h)) = as_rectangle(piece)
+            {
+                self.nested += 1;
+                let inner = format!("inner-{}", self.nested);
+                let turn = [0, 90, 180, 270][self.chance.below(4)];
+                let (bw, bh) = if turn % 180 == 90 { (h, w) } else { (w, h) };
+                before.push_str(&self.block(&inner, bw, bh, 4, false));
+                let flip = self.chance.below(3) == 0;
+                let _ = writeln!(
+                    placed,
+                    "  {{ block = \"{inner}\", at = [{x}, {y}], size = [{w}, {h}], turn = {turn}, flip = {flip} }},"
+                );
+                continue;
             }
             let fabric = FABRICS[self.chance.below(FABRICS.len())].0;
             let mut path = String::new();

@@ -1,6 +1,8 @@
 //! The project's own examples are proved, with and without their derivations, and every printed number is what its
 //! derivation says.
 
+#![allow(clippy::unwrap_used)] // A test may stop at once.
+
 use recipe::Size;
 use trials::whole::Whole;
 
