@@ -3,6 +3,8 @@
 //!
 //! `INSTA_UPDATE=no cargo test -p trials --test golden` compares; `INSTA_UPDATE=always` writes anew.
 
+#![allow(clippy::unwrap_used)] // A test may stop at once.
+
 use measure::{Length, Measure, Style};
 use recipe::*;
 use std::fmt::Write as _;

@@ -4,12 +4,17 @@ use std::collections::BTreeMap;
 use trials::generate::Wanted;
 use trials::whole::Whole;
 
-/// How many are tried: 300, or as many as `SCANTLING_DESIGNS` says.
+/// How many are tried: 300, and 10 000 in the long run; or as many as `SCANTLING_DESIGNS` says.
 fn designs() -> u64 {
+    let usual = if std::env::var_os("SCANTLING_LONG").is_some() {
+        10_000
+    } else {
+        300
+    };
     std::env::var("SCANTLING_DESIGNS")
         .ok()
         .and_then(|n| n.parse().ok())
-        .unwrap_or(300)
+        .unwrap_or(usual)
 }
 
 #[test]
