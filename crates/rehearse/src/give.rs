@@ -195,6 +195,7 @@ impl Table<'_> {
                 continue;
             };
             let part_class = self.parts[part].class.clone();
+            let group = faces.groups.get(&part);
             for (piece, placed) in part_class.pieces.iter().enumerate() {
                 let at = PieceAt {
                     part,
@@ -219,7 +220,7 @@ impl Table<'_> {
                 let face = if placed.face == 0 {
                     faces.pieces.get(&at)
                 } else {
-                    faces.groups.get(&(part, placed.face))
+                    group.and_then(|numbers| numbers.get(placed.face as usize))
                 };
                 class.pieces.push(Placed {
                     cloth,
@@ -305,8 +306,9 @@ impl Table<'_> {
             links.len() as u32 - 1
         };
         for &part in parts {
+            let group = numbers.groups.entry(part).or_default();
             for placed in self.parts[part].class.pieces.iter().filter(|p| p.face != 0) {
-                numbers.groups.entry((part, placed.face)).or_insert_with(&mut fresh);
+                numbered(group, placed.face, &mut fresh);
             }
         }
         let mut pairs = Vec::new();
@@ -316,7 +318,7 @@ impl Table<'_> {
                 if face == 0 {
                     *numbers.pieces.entry(at).or_insert_with(&mut fresh)
                 } else {
-                    *numbers.groups.entry((at.part, face)).or_insert_with(&mut fresh)
+                    numbered(numbers.groups.entry(at.part).or_default(), face, &mut fresh)
                 }
             };
             pairs.push((number(a), number(b)));
@@ -332,7 +334,8 @@ impl Table<'_> {
             links[a.max(b) as usize] = a.min(b);
         }
         numbers.pieces.values_mut().for_each(|n| *n = root(&links, *n));
-        numbers.groups.values_mut().for_each(|n| *n = root(&links, *n));
+        let groups = numbers.groups.values_mut().flatten();
+        groups.for_each(|n| *n = root(&links, *n));
         numbers
     }
 
@@ -466,5 +469,18 @@ impl Table<'_> {
 #[derive(Default)]
 struct FaceNumbers {
     pieces: BTreeMap<PieceAt, u32>,
-    groups: BTreeMap<(usize, u32), u32>,
+    /// For each part the new number at the place of the old; 0 where there is none.
+    groups: BTreeMap<usize, Vec<u32>>,
+}
+
+/// The new number of an old one, given now if it had none.
+fn numbered(group: &mut Vec<u32>, old: u32, fresh: &mut impl FnMut() -> u32) -> u32 {
+    let at = old as usize;
+    if group.len() <= at {
+        group.resize(at + 1, 0);
+    }
+    if group[at] == 0 {
+        group[at] = fresh();
+    }
+    group[at]
 }

@@ -3,12 +3,14 @@
 use super::canvas::{Anchor, Canvas, INK, Lettering, Pen, View};
 use crate::model::{Paper, Picture};
 use recipe::Template;
-use shape::{Motion, Point, Polygon};
+use shape::{Motion, Point, Polygon, Vector};
 
 /// Points in an inch.
 const INCH: f64 = 72.0;
-/// Height of the page kept for margins, head, test squares and foot, points.
-const KEPT: f64 = 330.0;
+/// Height of the page kept for margins, head and foot, points.
+const KEPT: f64 = 226.0;
+/// Height kept besides for the test squares, where they do not fit into the template itself, points.
+const BELOW: f64 = 104.0;
 
 /// A template that needs more sheets than this is not printed.
 const MOST_SHEETS: usize = 30;
@@ -25,28 +27,102 @@ pub(crate) fn template_pages(template: &Template, seam: f64, for_pieces: &str, p
     if outline.len() < 3 {
         return Vec::new();
     }
-    let (low, high) = outline.bounds();
-    let (w, h) = (paper.text_width(), paper.points().1 - KEPT);
-    let count = |size: f64, room: f64| (size * INCH / room).ceil().max(1.0) as usize;
-    let (columns, rows) = (count(high.x - low.x, w - 16.0), count(high.y - low.y, h - 16.0));
-    let mut pages = Vec::new();
-    if columns.saturating_mul(rows) > MOST_SHEETS {
-        return pages;
+    // As it lies on the cloth, or turned by a quarter where that takes fewer sheets.
+    let lies = [0, 1].map(|quarters| Sheets::of(&outline, Motion::quarter_turns(quarters), paper));
+    let [upright, turned] = lies;
+    let sheets = if turned.count() < upright.count() {
+        turned
+    } else {
+        upright
+    };
+    if sheets.count() > MOST_SHEETS {
+        return Vec::new();
     }
-    for row in 0..rows {
-        for column in 0..columns {
+    let mut pages = Vec::new();
+    for row in 0..sheets.rows {
+        for column in 0..sheets.columns {
             let tile = Tile {
                 column,
                 row,
-                columns,
-                rows,
-                w,
-                h,
+                columns: sheets.columns,
+                rows: sheets.rows,
+                w: sheets.w,
+                h: sheets.h,
             };
-            pages.push(page(template, &outline, low, high, seam, for_pieces, tile));
+            pages.push(page(template, &sheets, seam, for_pieces, tile));
         }
     }
     pages
+}
+
+/// How a template is spread over sheets.
+struct Sheets {
+    /// The outline as it is printed.
+    outline: Polygon,
+    /// Direction of the cloth's length on it.
+    grain: Vector,
+    /// Lower left corner of the two test squares, where both fit inside the template.
+    squares: Option<Point>,
+    columns: usize,
+    rows: usize,
+    /// The window of one sheet, points.
+    w: f64,
+    h: f64,
+}
+
+impl Sheets {
+    fn of(outline: &Polygon, turn: Motion, paper: Paper) -> Self {
+        let outline = turn.polygon(outline);
+        let (low, high) = outline.bounds();
+        let count = |size: f64, room: f64| (size * INCH / (room - 16.0)).ceil().max(1.0) as usize;
+        let (w, tall) = (paper.text_width(), paper.points().1 - KEPT);
+        let squares = inside(&outline);
+        let (columns, rows) = (count(high.x - low.x, w), count(high.y - low.y, tall));
+        let one = columns == 1 && rows == 1 && squares.is_some();
+        let h = if one { tall } else { tall - BELOW };
+        let grain = turn.vector(Vector::new(0.0, 1.0));
+        Sheets {
+            squares: if one { squares } else { None },
+            columns,
+            rows: count(high.y - low.y, h),
+            outline,
+            grain,
+            w,
+            h,
+        }
+    }
+
+    fn count(&self) -> usize {
+        self.columns.saturating_mul(self.rows)
+    }
+}
+
+/// Side of the metric test square, inches.
+const THREE: f64 = 3.0 / 2.54;
+
+/// Where the two test squares, side by side, fit inside a template clear of its name and arrow; lower left corner. The
+/// nearest such place below or above the name.
+fn inside(outline: &Polygon) -> Option<Point> {
+    let c = outline.centroid();
+    let (w, h, free) = (1.0 + 0.25 + THREE, THREE, 0.3);
+    let fits = |p: Point| (0..outline.len()).all(|i| outline.edge(i).is_some_and(|e| e.offset_of(p) > free));
+    let corners = [(0.0, 0.0), (w, 0.0), (w, h), (0.0, h)];
+    let tenths = |n: i32| f64::from(n) / 10.0;
+    // The name stands within 0.4 in below and 1 in above the centre.
+    let lower = (0..20).map(|i| -h - 0.4 - tenths(i));
+    let upper = (0..20).map(|i| 1.0 + tenths(i));
+    lower
+        .zip(upper)
+        .flat_map(|(below, above)| [below, above])
+        .find_map(|y| {
+            (0..20).flat_map(|i| [tenths(i), -tenths(i)]).find_map(|x| {
+                let low = Point::new(c.x - w / 2.0 + x, c.y + y);
+                corners
+                    .iter()
+                    .all(|&(x, y)| fits(low + Vector::new(x, y)))
+                    .then_some(low)
+            })
+        })
 }
 
 #[derive(Clone, Copy)]
@@ -59,22 +135,16 @@ struct Tile {
     h: f64,
 }
 
-fn page(
-    template: &Template,
-    outline: &Polygon,
-    low: Point,
-    high: Point,
-    seam: f64,
-    for_pieces: &str,
-    tile: Tile,
-) -> Picture {
+fn page(template: &Template, sheets: &Sheets, seam: f64, for_pieces: &str, tile: Tile) -> Picture {
+    let outline = &sheets.outline;
+    let (low, high) = outline.bounds();
     let whole = tile.columns == 1 && tile.rows == 1;
     let (w, h) = if whole {
         ((high.x - low.x) * INCH + 16.0, (high.y - low.y) * INCH + 16.0)
     } else {
         (tile.w, tile.h)
     };
-    let below = 104.0;
+    let below = if sheets.squares.is_some() { 0.0 } else { BELOW };
     let mut canvas = Canvas::new(w.max(250.0), h + below);
     let (inner_w, inner_h) = (tile.w - 16.0, tile.h - 16.0);
     // Rows are counted from the top of the template, as the pages are read.
@@ -86,21 +156,19 @@ fn page(
         low: Point::new(left_of_tile, if whole { low.y } else { top_of_tile - inner_h / INCH }),
         origin: (8.0, h - 8.0),
     };
+    // What of an edge of the drawing lies on this sheet.
+    let window = Polygon::new(vec![
+        Point::new(left_of_tile, top_of_tile - inner_h / INCH),
+        Point::new(left_of_tile + inner_w / INCH, top_of_tile - inner_h / INCH),
+        Point::new(left_of_tile + inner_w / INCH, top_of_tile),
+        Point::new(left_of_tile, top_of_tile),
+    ]);
     let mut shown = outline.clone();
     if !whole {
-        for (p, along) in [
-            (Point::new(left_of_tile, 0.0), shape::Vector::new(0.0, -1.0)),
-            (
-                Point::new(left_of_tile + inner_w / INCH, 0.0),
-                shape::Vector::new(0.0, 1.0),
-            ),
-            (Point::new(0.0, top_of_tile), shape::Vector::new(-1.0, 0.0)),
-            (
-                Point::new(0.0, top_of_tile - inner_h / INCH),
-                shape::Vector::new(1.0, 0.0),
-            ),
-        ] {
-            shown = shown.left_of(shape::Line { through: p, along });
+        for i in 0..window.len() {
+            if let Some(side) = window.edge(i) {
+                shown = shown.left_of(side);
+            }
         }
         canvas.outline(
             &[(8.0, 8.0), (w - 8.0, 8.0), (w - 8.0, h - 8.0), (8.0, h - 8.0)],
@@ -110,12 +178,25 @@ fn page(
         match_marks(&mut canvas, tile, w, h);
     }
     if shown.len() >= 3 {
-        canvas.outline(&view.all(&shown), "#FFFFFF", Some(Pen::CUT));
+        canvas.outline(&view.all(&shown), "#FFFFFF", None);
         let stitched = shape::allowance::with_allowance(outline, -seam);
-        if let (Some(stitched), true) = (stitched, whole) {
-            canvas.outline(&view.all(&stitched), "none", Some(Pen::STITCH));
+        let drawn = [(Some(outline.clone()), Pen::CUT), (stitched, Pen::STITCH)];
+        for (outline, pen) in drawn {
+            for i in 0..outline.as_ref().map_or(0, Polygon::len) {
+                let ends = outline.as_ref().map(|o| (o.corner(i), o.corner(i + 1)));
+                let part = ends.and_then(|(a, b)| if whole { Some((a, b)) } else { within(a, b, &window) });
+                if let Some((a, b)) = part {
+                    canvas.line(view.at(a), view.at(b), pen);
+                }
+            }
         }
         let c = shown.centroid();
+        canvas.grain(
+            view.at(c + Vector::new(0.0, 0.62)),
+            view.direction(sheets.grain),
+            34.0,
+            INK,
+        );
         let at = view.at(c);
         let words = Lettering {
             size: 15.0,
@@ -134,10 +215,13 @@ fn page(
             },
         );
     }
-    let y = h + 18.0;
-    square(&mut canvas, 8.0, y, INCH, "1 in");
-    let three = 3.0 / 2.54 * INCH;
-    square(&mut canvas, 8.0 + INCH + 24.0, y, three, "3 cm");
+    let (x, y) = match sheets.squares {
+        // From the lower left corner up to the upper one of the taller square.
+        Some(low) => view.at(low + Vector::new(0.0, THREE)),
+        None => (8.0, h + 18.0),
+    };
+    square(&mut canvas, x, y, INCH, "1 in");
+    square(&mut canvas, x + INCH + 18.0, y, THREE * INCH, "3 cm");
     let part = if whole {
         String::new()
     } else {
@@ -151,6 +235,24 @@ fn page(
         "Template {}{part}, at true scale, with test squares of 1 in and 3 cm",
         template.name
     ))
+}
+
+/// The part of a stretch from `a` to `b` that lies in a convex window.
+fn within(a: Point, b: Point, window: &Polygon) -> Option<(Point, Point)> {
+    let (mut from, mut to) = (0.0f64, 1.0f64);
+    for i in 0..window.len() {
+        let side = window.edge(i)?;
+        let (da, db) = (side.offset_of(a), side.offset_of(b));
+        if da < 0.0 && db < 0.0 {
+            return None;
+        }
+        if da < 0.0 {
+            from = from.max(da / (da - db));
+        } else if db < 0.0 {
+            to = to.min(da / (da - db));
+        }
+    }
+    (from < to).then(|| (a.toward(b, from), a.toward(b, to)))
 }
 
 fn square(canvas: &mut Canvas, x: f64, y: f64, side: f64, words: &str) {
