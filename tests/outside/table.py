@@ -239,7 +239,8 @@ class Making:
                 raise Refused("a side that is kept has cloth in one layer only")
             frames = dict(work.frames)
             frames[self.fresh(into)] = STAY
-            self.live[into] = Stack(*halves, frames, dict(work.seams), set(work.upper_slots), work.bearers, work.spent, paths)
+            upper_slots = set(work.upper_slots)
+            self.live[into] = Stack(*halves, frames, dict(work.seams), upper_slots, work.bearers, work.spent, paths)
 
     def side_of(self, line, place):
         if abs(line.left(place)) <= TOLERANCE:

@@ -7,6 +7,7 @@ use crate::methods::sew_together::{self, PartAtPlace};
 use crate::patch::CutWay;
 use crate::pieces::{Pieces, letters};
 use crate::plan::{Making, Plan, Planner};
+use crate::pressing::{self, Pressing};
 use recipe::{Give, Make, Take};
 use shape::{Point, Vector};
 use std::collections::BTreeMap;
@@ -44,6 +45,7 @@ struct Emitter<'p, 'a> {
     whole: BTreeMap<ClassId, usize>,
     handles: BTreeMap<ClassId, Option<Handle>>,
     joints: Joints,
+    pressing: Pressing,
     named: BTreeMap<String, usize>,
     templates: Vec<Awkward>,
     off_grain: Vec<Awkward>,
@@ -67,11 +69,14 @@ pub fn emit(planner: &mut Planner<'_>, top: Placed, whole: BTreeMap<ClassId, usi
         used: BTreeMap::new(),
         findings: Vec::new(),
     };
+    let pressing = pressing::decide(planner, top.class);
+    let (meetings, nesting) = (pressing.meetings, pressing.nesting);
     let mut emitter = Emitter {
         planner,
         whole,
         handles: BTreeMap::new(),
         joints: Joints::default(),
+        pressing,
         named: BTreeMap::new(),
         templates: Vec::new(),
         off_grain: Vec::new(),
@@ -81,6 +86,14 @@ pub fn emit(planner: &mut Planner<'_>, top: Placed, whole: BTreeMap<ClassId, usi
     emitter.finish(top, handle);
     emitter.tell_awkward();
     let mut out = emitter.out;
+    if nesting < meetings {
+        out.findings.push(Finding::note(
+            "seams-do-not-nest",
+            Place::Quilt,
+            format!("{nesting} of {meetings} places where seams meet nest; at the others both seams go the same way."),
+            "Pin well there, or press those seams open.",
+        ));
+    }
     count(&mut out);
     out
 }
@@ -146,7 +159,10 @@ impl Emitter<'_, '_> {
         let settings = self.planner.settings;
         let mut bench = Bench::new(&mut self.planner.whys, &mut self.out.pieces, settings);
         let gives = match (&plan.making, together) {
-            (_, Some((parts, seams))) => sew_together::write(&mut bench, &class.outline, &parts, &seams).ok(),
+            (_, Some((parts, seams))) => {
+                let ways = self.pressing.ways.get(&id).map_or(&[][..], Vec::as_slice);
+                sew_together::write(&mut bench, &class.outline, &parts, &seams, ways).ok()
+            }
             (Making::Pair(pair), _) => Some(pair.write(&mut bench)),
             (Making::Flip(flip), _) => Some(flip.write(&mut bench)),
             (Making::Angled(pair), _) => Some(pair.write(&mut bench)),

@@ -18,6 +18,7 @@ mod patch;
 mod pieces;
 mod pins;
 mod plan;
+mod pressing;
 mod seams;
 mod settings;
 mod tokens;

@@ -225,3 +225,35 @@ fn the_fewest_blocks_are_made_apart() {
     let never = Whole::of(&quilt("", CLOTHS, &windmill_of_blocks("split = \"never\""))).unwrap_err();
     assert!(codes(&never).contains(&"seam-trapped"));
 }
+
+/// The presses of a unit's seams in order.
+fn presses(whole: &Whole, unit: &str) -> Vec<recipe::Press> {
+    let make = whole.pattern.recipe.makes.iter().find(|m| m.unit.as_str() == unit).unwrap();
+    make.steps
+        .iter()
+        .filter_map(|s| match s {
+            recipe::Step::Open { press, .. } => Some(*press),
+            _ => None,
+        })
+        .collect()
+}
+
+#[test]
+fn seams_go_to_the_dark_and_nest_where_they_meet() {
+    use recipe::Press::{TowardLower, TowardUpper};
+    let check = |fabric: &str| {
+        let mut patches = String::new();
+        for row in 0..3 {
+            for column in 0..3 {
+                let dark = (row + column) % 2 == 0;
+                let cloth = if dark { fabric } else { "a" };
+                patches += &format!("  {{ fabric = \"{cloth}\", path = \"M{column} {row} h1 v1 h-1 Z\" }},\n");
+            }
+        }
+        format!("[[block]]\nname = \"nine\"\nsize = 6\ngrid = [3, 3]\npatches = [\n{patches}]\n[layout]\nkind = \"straight\"\nrows = [[\"nine\", \"nine\"], [\"nine\", \"nine\"]]\n")
+    };
+    let whole = proved(&quilt("", CLOTHS, &check("b")));
+    // Dark, light, dark: outward. Light, dark, light: inward. So every crossing nests (common practice).
+    assert_eq!(presses(&whole, "nine/A"), [TowardLower, TowardUpper]);
+    assert_eq!(presses(&whole, "nine/B"), [TowardUpper, TowardLower]);
+}

@@ -39,6 +39,7 @@ pub fn write(
     unit: &Polygon,
     parts: &[PartAtPlace],
     seams: &[Line],
+    ways: &[Press],
 ) -> Result<Vec<Give>, NoCommonSide> {
     let slots: Vec<Slot> = parts.iter().map(|p| bench.take(p.handle.take.clone())).collect();
     let edge_of = |part: usize, side: usize| edge(slots[part], parts[part].handle.edges[side]);
@@ -83,7 +84,7 @@ pub fn write(
         work = bench.slot();
         bench.step(Step::Open {
             stack,
-            press: Press::TowardUpper,
+            press: ways.get(i).copied().unwrap_or(Press::TowardUpper),
             into: work,
         });
         let along: Vec<EdgeRef> = snip_first.into_iter().chain(snip_last).flatten().collect();

@@ -1,0 +1,297 @@
+//! Pressing: which way each seam of a unit goes, once for each kind of unit.
+//!
+//! A seam goes away from bulk (toward the part with fewer seams running into it), else toward the darker cloth, so that
+//! it does not show through. Where two seams meet they should lie opposite ways and nest: each kind of unit may turn
+//! all its seams round, and kinds whose seams meet are set against one another, the most frequent meetings first
+//! (parity along a spanning tree; a meeting that closes an odd ring cannot nest and is counted).
+
+use crate::class::{ClassId, Placed};
+use crate::plan::{Making, Plan, Planner};
+use crate::settings::Settings;
+use crate::tokens::Content;
+use recipe::Press;
+use shape::{Line, Polygon, WELD};
+use std::collections::BTreeMap;
+use std::rc::Rc;
+
+/// What was decided.
+#[derive(Debug, Default)]
+pub struct Pressing {
+    /// For each kind of unit sewn together from parts, the way of each of its seams.
+    pub ways: BTreeMap<ClassId, Vec<Press>>,
+    /// How often two seams meet in the whole top.
+    pub meetings: u64,
+    /// How many of these nest.
+    pub nesting: u64,
+}
+
+/// A seam that runs into a side.
+#[derive(Clone, Copy, Debug)]
+struct SeamEnd {
+    /// How far along the side.
+    at: f64,
+    /// The kind of unit that owns the seam.
+    owner: ClassId,
+    /// Which way along the side it goes as that kind is first set: 1 or -1.
+    way: f64,
+}
+
+/// Two kinds that should (`1`) or should not (`-1`) turn alike so that their seams nest, and how often they meet so.
+#[derive(Clone, Copy, Debug)]
+struct Meeting {
+    kinds: (ClassId, ClassId),
+    alike: f64,
+    times: u64,
+}
+
+/// Decides for all units of a top.
+pub fn decide(planner: &mut Planner<'_>, top: ClassId) -> Pressing {
+    let order = makings(planner, top);
+    let mut room = Room {
+        planner,
+        ends: BTreeMap::new(),
+        first: BTreeMap::new(),
+        light: BTreeMap::new(),
+    };
+    let mut times: BTreeMap<ClassId, u64> = BTreeMap::from([(top, 1)]);
+    let mut meetings: BTreeMap<(ClassId, ClassId, bool), u64> = BTreeMap::new();
+    for (id, plan) in order.iter().rev() {
+        let count = times.get(id).copied().unwrap_or(0);
+        let Making::Together { parts, seams } = &plan.making else {
+            continue;
+        };
+        for part in parts {
+            *times.entry(part.class).or_default() += count;
+        }
+        for (k, &line) in seams.iter().enumerate() {
+            for (a, b) in room.facing(&parts[k], &parts[k + 1], line) {
+                // Along the lower side the one goes `a.way`, the other `-b.way`; opposite ways nest.
+                let alike = a.way * b.way > 0.0;
+                let (low, high) = (a.owner.min(b.owner), a.owner.max(b.owner));
+                *meetings.entry((low, high, alike)).or_default() += count;
+            }
+        }
+    }
+    let meetings: Vec<Meeting> = meetings
+        .into_iter()
+        .map(|((a, b, alike), times)| Meeting {
+            kinds: (a, b),
+            alike: if alike { 1.0 } else { -1.0 },
+            times,
+        })
+        .collect();
+    let turned = set_against(&meetings);
+    let turn = |id: ClassId| turned.get(&id).copied().unwrap_or(1.0);
+    let mut decided = Pressing::default();
+    for m in &meetings {
+        decided.meetings += m.times;
+        if turn(m.kinds.0) * turn(m.kinds.1) * m.alike > 0.0 {
+            decided.nesting += m.times;
+        }
+    }
+    for (id, plan) in &order {
+        if let Making::Together { parts, seams } = &plan.making {
+            let first = room.first_ways(*id, parts, seams);
+            let way = |w: &f64| {
+                if w * turn(*id) > 0.0 {
+                    Press::TowardUpper
+                } else {
+                    Press::TowardLower
+                }
+            };
+            decided.ways.insert(*id, first.iter().map(way).collect());
+        }
+    }
+    decided
+}
+
+/// All classes a top takes, parts before what they are parts of.
+fn makings(planner: &mut Planner<'_>, top: ClassId) -> Vec<(ClassId, Rc<Plan>)> {
+    let mut order = Vec::new();
+    let mut seen: BTreeMap<ClassId, bool> = BTreeMap::new();
+    let mut stack = vec![(top, false)];
+    while let Some((id, parts_done)) = stack.pop() {
+        if parts_done {
+            order.push((id, planner.plan(id)));
+            continue;
+        }
+        if seen.insert(id, true).is_some() {
+            continue;
+        }
+        stack.push((id, true));
+        if let Making::Together { parts, .. } = &planner.plan(id).making {
+            stack.extend(parts.iter().map(|p| (p.class, false)));
+        }
+    }
+    order
+}
+
+/// Sets kinds against one another along the most frequent meetings.
+fn set_against(meetings: &[Meeting]) -> BTreeMap<ClassId, f64> {
+    let mut by_weight: Vec<&Meeting> = meetings.iter().collect();
+    by_weight.sort_by(|a, b| b.times.cmp(&a.times).then(a.kinds.cmp(&b.kinds)));
+    // Each kind points to another of its group and how it turns against that one.
+    let mut parent: BTreeMap<ClassId, (ClassId, f64)> = BTreeMap::new();
+    fn root(parent: &BTreeMap<ClassId, (ClassId, f64)>, id: ClassId) -> (ClassId, f64) {
+        let (mut at, mut sign) = (id, 1.0);
+        while let Some(&(up, s)) = parent.get(&at) {
+            sign *= s;
+            at = up;
+        }
+        (at, sign)
+    }
+    let mut kinds = Vec::new();
+    for m in by_weight {
+        kinds.extend([m.kinds.0, m.kinds.1]);
+        let ((ra, sa), (rb, sb)) = (root(&parent, m.kinds.0), root(&parent, m.kinds.1));
+        if ra != rb {
+            parent.insert(rb, (ra, m.alike * sa * sb));
+        }
+    }
+    kinds.into_iter().map(|id| (id, root(&parent, id).1)).collect()
+}
+
+struct Room<'p, 'a> {
+    planner: &'p mut Planner<'a>,
+    ends: BTreeMap<(ClassId, usize), Rc<Vec<SeamEnd>>>,
+    first: BTreeMap<ClassId, Rc<Vec<f64>>>,
+    light: BTreeMap<ClassId, f64>,
+}
+
+impl Room<'_, '_> {
+    fn outline(&self, part: &Placed) -> Polygon {
+        part.motion.polygon(&self.planner.classes.get(part.class).outline)
+    }
+
+    /// Pairs of seams that run into a seam from both sides at one place.
+    fn facing(&mut self, a: &Placed, b: &Placed, line: Line) -> Vec<(SeamEnd, SeamEnd)> {
+        let (Some(side_a), Some(side_b)) = (side_on(&self.outline(a), line), side_on(&self.outline(b), line)) else {
+            return Vec::new();
+        };
+        let outline = self.outline(a);
+        let length = outline.corner(side_a).distance(outline.corner(side_a + 1));
+        let (ends_a, ends_b) = (self.ends(a.class, side_a), self.ends(b.class, side_b));
+        let mut pairs = Vec::new();
+        for x in ends_a.iter() {
+            if let Some(y) = ends_b.iter().find(|y| (x.at - (length - y.at)).abs() < WELD) {
+                pairs.push((*x, *y));
+            }
+        }
+        pairs
+    }
+
+    /// The seams that run into a side, from its start.
+    fn ends(&mut self, id: ClassId, side: usize) -> Rc<Vec<SeamEnd>> {
+        if let Some(known) = self.ends.get(&(id, side)) {
+            return known.clone();
+        }
+        let plan = self.planner.plan(id);
+        let mut found = Vec::new();
+        let line = self.planner.classes.get(id).outline.edge(side);
+        if let (Making::Together { parts, seams }, Some(line)) = (&plan.making, line) {
+            let first = self.first_ways(id, parts, seams);
+            let mut before: Option<f64> = None;
+            for (k, part) in parts.iter().enumerate() {
+                let outline = self.outline(part);
+                let Some(own) = side_on(&outline, line) else {
+                    before = None;
+                    continue;
+                };
+                let from = line.reach_of(outline.corner(own));
+                let inner = stacker::maybe_grow(256 * 1024, 4 * 1024 * 1024, || self.ends(part.class, own));
+                found.extend(inner.iter().map(|e| SeamEnd { at: from + e.at, ..*e }));
+                if let Some(earlier) = before {
+                    let later_along = if from > earlier { 1.0 } else { -1.0 };
+                    found.push(SeamEnd {
+                        at: from.max(earlier),
+                        owner: id,
+                        way: first[k - 1] * later_along,
+                    });
+                }
+                before = Some(from);
+            }
+            found.sort_by(|a, b| a.at.total_cmp(&b.at));
+        }
+        let found = Rc::new(found);
+        self.ends.insert((id, side), found.clone());
+        found
+    }
+
+    /// Which way each seam of a unit would go by itself: 1 toward the later part.
+    fn first_ways(&mut self, id: ClassId, parts: &[Placed], seams: &[Line]) -> Rc<Vec<f64>> {
+        if let Some(known) = self.first.get(&id) {
+            return known.clone();
+        }
+        let ways = seams
+            .iter()
+            .enumerate()
+            .map(|(k, &line)| self.first_way(&parts[k], &parts[k + 1], line))
+            .collect();
+        let ways = Rc::new(ways);
+        self.first.insert(id, Rc::clone(&ways));
+        ways
+    }
+
+    fn first_way(&mut self, a: &Placed, b: &Placed, line: Line) -> f64 {
+        let bulk = |room: &mut Self, part: &Placed| {
+            side_on(&room.outline(part), line).map_or(0, |side| room.ends(part.class, side).len())
+        };
+        let (bulk_a, bulk_b) = (bulk(self, a), bulk(self, b));
+        if bulk_a != bulk_b {
+            return if bulk_b < bulk_a { 1.0 } else { -1.0 };
+        }
+        if self.light(b.class) <= self.light(a.class) {
+            1.0
+        } else {
+            -1.0
+        }
+    }
+
+    /// Mean luminance of a unit's cloth, by area.
+    fn light(&mut self, id: ClassId) -> f64 {
+        if let Some(&known) = self.light.get(&id) {
+            return known;
+        }
+        let class = self.planner.classes.get(id).clone();
+        let (mut sum, mut area) = (0.0, 0.0);
+        for &face in &class.faces {
+            let token = &self.planner.blocks[class.home].tokens[face];
+            let (share, content) = (token.area, token.content.clone());
+            let light = match content {
+                Content::Patch { fabric, .. } => luminance(self.planner.settings, &fabric),
+                Content::Unit { class, .. } => self.light(class),
+            };
+            sum += share * light;
+            area += share;
+        }
+        let light = if area > 0.0 { sum / area } else { 0.5 };
+        self.light.insert(id, light);
+        light
+    }
+}
+
+fn side_on(outline: &Polygon, line: Line) -> Option<usize> {
+    (0..outline.len()).find(|&i| {
+        line.offset_of(outline.corner(i)).abs() < 2.0 * WELD && line.offset_of(outline.corner(i + 1)).abs() < 2.0 * WELD
+    })
+}
+
+/// Relative luminance of a cloth's colour: 0.2126 R + 0.7152 G + 0.0722 B of the linear sRGB components (WCAG 2.2,
+/// definition of relative luminance). Middling where the colour cannot be read.
+fn luminance(settings: &Settings, fabric: &terms::FabricId) -> f64 {
+    let Some(color) = settings.cloth(fabric).map(|c| c.note.color.as_str()) else {
+        return 0.5;
+    };
+    let channel = |from: usize| -> Option<f64> {
+        let value = f64::from(u8::from_str_radix(color.get(from..from + 2)?, 16).ok()?) / 255.0;
+        Some(if value <= 0.04045 {
+            value / 12.92
+        } else {
+            libm::pow((value + 0.055) / 1.055, 2.4)
+        })
+    };
+    match (channel(1), channel(3), channel(5)) {
+        (Some(r), Some(g), Some(b)) => 0.2126 * r + 0.7152 * g + 0.0722 * b,
+        _ => 0.5,
+    }
+}
