@@ -96,19 +96,26 @@ pub fn plan_apart(
         .filter_map(|o| {
             let Fill::Block { block, .. } = &map.faces[o.face].fill else { return None };
             let name = names(*block);
+            let at = middle_of(planner, home, o);
+            let place = if map.name == "top" {
+                Place::Top { at }
+            } else {
+                Place::Block { name: planner.blocks[home].name.clone(), patches: vec![o.face as u32], at: Some(at) }
+            };
             Some(Finding::note(
                 "block-in-two",
-                Place::Block {
-                    name: planner.blocks[home].name.clone(),
-                    patches: vec![o.face as u32],
-                    at: Some(o.line.through),
-                },
+                place,
                 format!("One {name} here is made as two units, so that everything goes together in straight seams."),
                 "Nothing needs mending; it saves a seam closed in two goes. Set split = \"never\" on the block to forbid it.",
             ))
         })
         .collect();
     (best.home, best.class, findings)
+}
+
+/// The middle of the block that is made apart.
+fn middle_of(planner: &Planner<'_>, home: usize, opening: &Opening) -> shape::Point {
+    planner.blocks[home].tokens[opening.face].centre
 }
 
 /// Takes back every opening without which the drawing still goes together.

@@ -185,6 +185,11 @@ impl Room<'_, '_> {
         if let Some(known) = self.ends.get(&(id, side)) {
             return known.clone();
         }
+        // Units within units within units: a log cabin of hundreds of rounds is that deep.
+        stacker::maybe_grow(256 * 1024, 4 * 1024 * 1024, || self.find_ends(id, side))
+    }
+
+    fn find_ends(&mut self, id: ClassId, side: usize) -> Rc<Vec<SeamEnd>> {
         let plan = self.planner.plan(id);
         let mut found = Vec::new();
         let line = self.planner.classes.get(id).outline.edge(side);
@@ -198,7 +203,7 @@ impl Room<'_, '_> {
                     continue;
                 };
                 let from = line.reach_of(outline.corner(own));
-                let inner = stacker::maybe_grow(256 * 1024, 4 * 1024 * 1024, || self.ends(part.class, own));
+                let inner = self.ends(part.class, own);
                 found.extend(inner.iter().map(|e| SeamEnd { at: from + e.at, ..*e }));
                 if let Some(earlier) = before {
                     let later_along = if from > earlier { 1.0 } else { -1.0 };
