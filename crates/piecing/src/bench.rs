@@ -3,7 +3,7 @@
 use crate::pieces::Pieces;
 use crate::settings::Settings;
 use crate::whys::Whys;
-use recipe::{CornerRef, EdgeRef, EdgeRun, MarkName, Part, SeamRef, Slot, Step, Take};
+use recipe::{CornerRef, EdgeRef, EdgeRun, Lay, MarkName, Part, Path, Press, SeamRef, Slot, Step, Stop, Take};
 
 /// What a making takes for one of its parts: the thing, and for each side of its finished outline the number of the
 /// edge that lies there.
@@ -62,6 +62,30 @@ impl<'a> Bench<'a> {
         let slot = self.slot();
         self.parts.push(Part { slot, take });
         slot
+    }
+
+    /// Lays the second on the first, edge on edge, sews a seam's width inside and opens; gives the opened work.
+    pub fn sew(&mut self, lower: Slot, upper: Slot, how: Lay, press: Press, join: bool) -> Slot {
+        let by = self.whys.given("seam", self.settings.seam_inches());
+        let stack = self.slot();
+        self.step(Step::Lay {
+            a: lower,
+            b: upper,
+            how,
+            into: stack,
+        });
+        self.step(Step::Sew {
+            stack,
+            path: Path::Beside {
+                by,
+                from: Stop::Raw,
+                to: Stop::Raw,
+            },
+            join,
+        });
+        let into = self.slot();
+        self.step(Step::Open { stack, press, into });
+        into
     }
 
     /// Writes a step.

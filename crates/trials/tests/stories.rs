@@ -228,7 +228,13 @@ fn the_fewest_blocks_are_made_apart() {
 
 /// The presses of a unit's seams in order.
 fn presses(whole: &Whole, unit: &str) -> Vec<recipe::Press> {
-    let make = whole.pattern.recipe.makes.iter().find(|m| m.unit.as_str() == unit).unwrap();
+    let make = whole
+        .pattern
+        .recipe
+        .makes
+        .iter()
+        .find(|m| m.unit.as_str() == unit)
+        .unwrap();
     make.steps
         .iter()
         .filter_map(|s| match s {
@@ -250,7 +256,9 @@ fn seams_go_to_the_dark_and_nest_where_they_meet() {
                 patches += &format!("  {{ fabric = \"{cloth}\", path = \"M{column} {row} h1 v1 h-1 Z\" }},\n");
             }
         }
-        format!("[[block]]\nname = \"nine\"\nsize = 6\ngrid = [3, 3]\npatches = [\n{patches}]\n[layout]\nkind = \"straight\"\nrows = [[\"nine\", \"nine\"], [\"nine\", \"nine\"]]\n")
+        format!(
+            "[[block]]\nname = \"nine\"\nsize = 6\ngrid = [3, 3]\npatches = [\n{patches}]\n[layout]\nkind = \"straight\"\nrows = [[\"nine\", \"nine\"], [\"nine\", \"nine\"]]\n"
+        )
     };
     let whole = proved(&quilt("", CLOTHS, &check("b")));
     // Dark, light, dark: outward. Light, dark, light: inward. So every crossing nests (common practice).

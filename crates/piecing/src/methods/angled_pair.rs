@@ -10,8 +10,8 @@ use crate::patch::rectangle_side;
 use crate::settings::Settings;
 use measure::{Length, Way, Why};
 use recipe::{
-    DemandShape, EdgeRun, End, Give, Lay, LineRef, Measured, Path, PointRef, Press, Ruler, RulerAngle, Size, Step,
-    Stop, Take, TrimLine, Turn,
+    DemandShape, EdgeRun, End, Give, Lay, LineRef, Measured, PointRef, Press, Ruler, RulerAngle, Size, Step, Take,
+    TrimLine, Turn,
 };
 use shape::{Motion, Point, Polygon, WELD};
 use terms::FabricId;
@@ -105,7 +105,7 @@ impl AngledPair {
     /// The steps.
     pub fn write(&self, bench: &mut Bench<'_>) -> Vec<Give> {
         let settings = bench.settings;
-        let (s, mark) = (settings.seam_inches(), settings.ruling.mark());
+        let mark = settings.ruling.mark();
         let lean = (self.high - self.low) / self.height;
         let strip = bench.whys.with_seams("finished height", self.height, settings.seam);
         let width = bench.whys.with_seams("finished width", self.width, settings.seam);
@@ -120,46 +120,25 @@ impl AngledPair {
             .pieces
             .of(right.shape, &self.right, turns, Some(&self.patch(false)));
         let (a, b) = (bench.take(Take::Piece(a_piece)), bench.take(Take::Piece(b_piece)));
-        let by = bench.whys.given("seam", s);
         let about = bench
             .whys
             .overhang(settings.seam, lean.abs(), Length::from_units((mark.units() / 2).max(1)));
-        let stack = bench.slot();
-        bench.step(Step::Lay {
-            a,
-            b,
-            how: Lay::Edges {
-                a: run(a, 1),
-                b: run(b, 1),
-                first: End::Notch {
-                    a: edge(a, 0),
-                    b: edge(b, 2),
-                    about,
-                },
-                last: End::Notch {
-                    a: edge(a, 2),
-                    b: edge(b, 0),
-                    about,
-                },
-                meets: Vec::new(),
+        let laid = Lay::Edges {
+            a: run(a, 1),
+            b: run(b, 1),
+            first: End::Notch {
+                a: edge(a, 0),
+                b: edge(b, 2),
+                about,
             },
-            into: stack,
-        });
-        bench.step(Step::Sew {
-            stack,
-            path: Path::Beside {
-                by,
-                from: Stop::Raw,
-                to: Stop::Raw,
+            last: End::Notch {
+                a: edge(a, 2),
+                b: edge(b, 0),
+                about,
             },
-            join: false,
-        });
-        let work = bench.slot();
-        bench.step(Step::Open {
-            stack,
-            press: Press::TowardLower,
-            into: work,
-        });
+            meets: Vec::new(),
+        };
+        let work = bench.sew(a, b, laid, Press::TowardLower, false);
         // Both ends are trimmed so far from where the seam crosses the lower raw edge, square to that edge.
         let line = bench.mark("square across");
         let seam_line = LineRef::Seam(seam(work));

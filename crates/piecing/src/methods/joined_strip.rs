@@ -4,7 +4,7 @@ use crate::bench::{Bench, edge};
 use crate::settings::Settings;
 use crate::whys::with_seams;
 use measure::{Way, Why};
-use recipe::{EdgeRun, End, Give, Lay, Measured, Path, Press, Step, Stop, Take};
+use recipe::{EdgeRun, End, Give, Lay, Measured, Press, Step, Take};
 use shape::Polygon;
 use terms::FabricId;
 
@@ -71,7 +71,6 @@ impl JoinedStrip {
     pub fn write(&self, bench: &mut Bench<'_>) -> Vec<Give> {
         let settings = bench.settings;
         let height = bench.whys.with_seams("finished width", self.width, settings.seam);
-        let by = bench.whys.given("seam", settings.seam_inches());
         let lengths = self.lengths(settings);
         let last = lengths.len() - 1;
         let parts: Vec<_> = lengths
@@ -99,40 +98,20 @@ impl JoinedStrip {
         let side = |part: usize, side: usize| edge(parts[part].0, parts[part].1[side]);
         let mut work = parts[0].0;
         for (left, right) in (0..last).map(|i| (i, i + 1)) {
-            let stack = bench.slot();
-            bench.step(Step::Lay {
-                a: work,
-                b: parts[right].0,
-                how: Lay::Edges {
-                    a: EdgeRun(vec![side(left, 1)]),
-                    b: EdgeRun(vec![side(right, 3)]),
-                    first: End::Even {
-                        a: side(left, 0),
-                        b: side(right, 0),
-                    },
-                    last: End::Even {
-                        a: side(left, 2),
-                        b: side(right, 2),
-                    },
-                    meets: Vec::new(),
+            let laid = Lay::Edges {
+                a: EdgeRun(vec![side(left, 1)]),
+                b: EdgeRun(vec![side(right, 3)]),
+                first: End::Even {
+                    a: side(left, 0),
+                    b: side(right, 0),
                 },
-                into: stack,
-            });
-            bench.step(Step::Sew {
-                stack,
-                path: Path::Beside {
-                    by,
-                    from: Stop::Raw,
-                    to: Stop::Raw,
+                last: End::Even {
+                    a: side(left, 2),
+                    b: side(right, 2),
                 },
-                join: true,
-            });
-            work = bench.slot();
-            bench.step(Step::Open {
-                stack,
-                press: Press::Open,
-                into: work,
-            });
+                meets: Vec::new(),
+            };
+            work = bench.sew(work, parts[right].0, laid, Press::Open, true);
         }
         let round = [
             EdgeRun((0..=last).map(|p| side(p, 0)).collect()),

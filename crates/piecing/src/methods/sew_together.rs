@@ -5,7 +5,7 @@ use crate::bench::{Bench, Handle, corner, edge, run};
 use crate::ends::{EndKind, end_kind, inner_angle};
 use crate::whys::with_seams;
 use measure::{Length, Why};
-use recipe::{EdgeRef, EdgeRun, End, Give, Lay, Measured, Meet, Path, PointRef, Press, Slot, Step, Stop};
+use recipe::{EdgeRef, EdgeRun, End, Give, Lay, Measured, Meet, PointRef, Press, Slot, Step};
 use shape::{Line, Polygon, WELD};
 
 /// One part as it lies in the unit.
@@ -43,7 +43,6 @@ pub fn write(
 ) -> Result<Vec<Give>, NoCommonSide> {
     let slots: Vec<Slot> = parts.iter().map(|p| bench.take(p.handle.take.clone())).collect();
     let edge_of = |part: usize, side: usize| edge(slots[part], parts[part].handle.edges[side]);
-    let by = bench.whys.given("seam", bench.settings.seam_inches());
     let mut work = slots[0];
     for (i, &line) in seams.iter().enumerate() {
         let (a, b) = (&parts[i], &parts[i + 1]);
@@ -59,34 +58,15 @@ pub fn write(
         let (last, snip_last) = joint.end(bench, false).ok_or(NoCommonSide)?;
         let length = a.outline.corner(a_side).distance(a.outline.corner(a_side + 1));
         let meets = meetings(&a.joints[a_side], &b.joints[b_side], length);
-        let stack = bench.slot();
-        bench.step(Step::Lay {
-            a: work,
-            b: slots[i + 1],
-            how: Lay::Edges {
-                a: EdgeRun(vec![edge_of(i, a_side)]),
-                b: EdgeRun(vec![edge_of(i + 1, b_side)]),
-                first,
-                last,
-                meets,
-            },
-            into: stack,
-        });
-        bench.step(Step::Sew {
-            stack,
-            path: Path::Beside {
-                by,
-                from: Stop::Raw,
-                to: Stop::Raw,
-            },
-            join: false,
-        });
-        work = bench.slot();
-        bench.step(Step::Open {
-            stack,
-            press: ways.get(i).copied().unwrap_or(Press::TowardUpper),
-            into: work,
-        });
+        let laid = Lay::Edges {
+            a: EdgeRun(vec![edge_of(i, a_side)]),
+            b: EdgeRun(vec![edge_of(i + 1, b_side)]),
+            first,
+            last,
+            meets,
+        };
+        let press = ways.get(i).copied().unwrap_or(Press::TowardUpper);
+        work = bench.sew(work, slots[i + 1], laid, press, false);
         let along: Vec<EdgeRef> = snip_first.into_iter().chain(snip_last).flatten().collect();
         if !along.is_empty() {
             bench.step(Step::Snip { of: work, along });
