@@ -82,6 +82,7 @@ pub fn emit(planner: &mut Planner<'_>, top: Placed, whole: BTreeMap<ClassId, usi
         off_grain: Vec::new(),
         out,
     };
+    emitter.blocks_first();
     let handle = emitter.class(top.class);
     emitter.finish(top, handle);
     emitter.tell_awkward();
@@ -99,6 +100,17 @@ pub fn emit(planner: &mut Planner<'_>, top: Placed, whole: BTreeMap<ClassId, usi
 }
 
 impl Emitter<'_, '_> {
+    /// Makes the blocks, in the file's order, before anything of the top itself: as a maker would.
+    fn blocks_first(&mut self) {
+        let mut units = self.pressing.kinds.clone();
+        let home = |planner: &Planner<'_>, id: &ClassId| planner.classes.get(*id).home;
+        units.retain(|id| self.planner.blocks[home(self.planner, id)].name != "top");
+        units.sort_by_key(|id| home(self.planner, id));
+        for id in units {
+            self.class(id);
+        }
+    }
+
     /// Makes a class, once; `None` when it or a part of it cannot be made.
     fn class(&mut self, id: ClassId) -> Option<Handle> {
         if let Some(known) = self.handles.get(&id) {

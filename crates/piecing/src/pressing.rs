@@ -23,6 +23,8 @@ pub struct Pressing {
     pub meetings: u64,
     /// How many of these nest.
     pub nesting: u64,
+    /// All kinds of unit the top takes, parts before what they are parts of.
+    pub kinds: Vec<ClassId>,
 }
 
 /// A seam that runs into a side.
@@ -89,6 +91,8 @@ pub fn decide(planner: &mut Planner<'_>, top: ClassId) -> Pressing {
             decided.nesting += m.times;
         }
     }
+    let unit = |plan: &Plan| !matches!(plan.making, Making::Piece(_));
+    decided.kinds = order.iter().filter(|(_, plan)| unit(plan)).map(|(id, _)| *id).collect();
     for (id, plan) in &order {
         if let Making::Together { parts, seams } = &plan.making {
             let first = room.first_ways(*id, parts, seams);

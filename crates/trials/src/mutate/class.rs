@@ -278,9 +278,9 @@ fn same_line(site: &Site, change: &Change, made: &MakeFacts, root: &Value) -> Op
     (!ends_matter && alone && made.on_one_side(before, after)).then_some(Class::SameLine)
 }
 
-/// A check that measures another place and may find the same there: between two other corners that are as far apart (sides
-/// of one length, the other leg of a square's half), or along a side of several edges of which one is named that a
-/// cut-apart left nothing of (such an edge is passed over).
+/// A check that measures another place and may find the same there: between two other corners that are as far apart
+/// (sides of one length; the other leg of a flipped corner, whose seam meets both sides as far from it), or along a
+/// side of several edges of which one is named that a cut-apart left nothing of (such an edge is passed over).
 fn measured_alike(site: &Site, step: &Step, steps: &[Step], root: &Value) -> Option<Class> {
     if !matches!(step, Step::Check { .. }) {
         return None;
@@ -292,7 +292,7 @@ fn measured_alike(site: &Site, step: &Step, steps: &[Step], root: &Value) -> Opt
         let cut = steps.iter().any(|s| matches!(s, Step::CutApart { .. }));
         return (several && cut).then_some(Class::Measuring);
     }
-    (site.kind == Kind::EdgeNumber).then_some(Class::Measuring)
+    matches!(site.kind, Kind::EdgeNumber | Kind::Slot).then_some(Class::Measuring)
 }
 
 fn end(site: &Site, change: &Change, step: &Step, made: &MakeFacts, base: &Pattern) -> Option<Class> {
