@@ -5,7 +5,8 @@ use super::shopping::{bound, heading};
 use crate::model::{Block, Paper, Section, Text};
 use crate::pictures::{strip, swatch, where_used};
 use crate::plural::{counted, listed, plural};
-use recipe::{ClothPlan, Cut, CutRun, Gives, PieceCut, PrintNote, Strip};
+use recipe::{ClothPlan, Cut, CutRun, Dot, Gives, PieceCut, PrintNote, Size, Strip};
+use shape::{Line, Point, Polygon};
 use terms::PieceId;
 
 /// More faces than this, and the small pictures of where a cloth lies would weigh more than they tell.
@@ -189,7 +190,7 @@ fn run_sentences(desk: &Desk, one: &Strip, run: &CutRun, from: &str, sentences: 
         if let Gives::Shaped { cuts, .. } = &cut.gives {
             shaping(desk, cuts, sentences);
         }
-        if let Some(words) = handed(desk, &cut.gives) {
+        if let Some(words) = handed(desk, cut, one.height) {
             sentences.push(words);
         }
     }
@@ -372,9 +373,9 @@ fn leaning_sentences(desk: &Desk, one: &Strip, run: &CutRun, from: &str, sentenc
     )));
 }
 
-/// A warning for pieces that have a twin.
-fn handed(desk: &Desk, gives: &Gives) -> Option<Text> {
-    let twins = pieces(gives).into_iter().any(|p| {
+/// A warning for pieces that differ from their mirror image.
+fn handed(desk: &Desk, cut: &Cut, strip: Size) -> Option<Text> {
+    let twins = pieces(&cut.gives).into_iter().any(|p| {
         desk.source
             .pattern
             .recipe
@@ -382,7 +383,33 @@ fn handed(desk: &Desk, gives: &Gives) -> Option<Text> {
             .iter()
             .any(|n| n.piece == p.piece && n.twin.is_some())
     });
-    let shaped = matches!(gives, Gives::Shaped { .. } | Gives::Template { .. });
+    let shape = match &cut.gives {
+        Gives::Shaped { cuts, .. } => {
+            cuts.iter()
+                .fold(Polygon::rectangle(cut.lower.inches(), strip.inches()), |left, c| {
+                    let at = |dot: &Dot| Point::new(dot.from_left.inches(), dot.from_lower.inches());
+                    match Line::between(at(&c.from), at(&c.to)) {
+                        Some(line) => left.left_of(line.moved_left(-c.past.inches())),
+                        None => left,
+                    }
+                })
+        }
+        Gives::Template { template, .. } => {
+            let templates = &desk.source.pattern.cutting.templates;
+            let corners = templates
+                .iter()
+                .find(|t| &t.name == template)
+                .map_or(&[][..], |t| &t.corners[..]);
+            Polygon::new(
+                corners
+                    .iter()
+                    .map(|c| Point::new(c.right.to_inches(), c.up.to_inches()))
+                    .collect(),
+            )
+        }
+        _ => Polygon::default(),
+    };
+    let shaped = shape.len() >= 3 && shape::congruence::is_handed(&shape.simplified(1.0e-6), 1.0 / 128.0);
     (twins || shaped).then(|| Text::of("They are handed: cut single cloth, right side up."))
 }
 
