@@ -37,6 +37,7 @@ class Replay:
         self.pattern, self.picture = pattern, picture
         self.seams = 0
         self.largest = 0.0
+        self.overhangs = set()
         self.pool = {}  # ("piece" | "unit", name) -> [thing, count]
 
     def run(self):
@@ -85,6 +86,7 @@ class Replay:
         making = Making(make, parts, self.seam, self.mark, self.prints)
         making.do(make["steps"])
         self.seams += making.sewn * times
+        self.overhangs |= making.overhangs
         for give in make["gives"]:
             unit = making.give(give)
             key = ("unit", make["unit"])
@@ -215,6 +217,7 @@ def judge(file, picture):
     except shapely.errors.ShapelyError as broken:
         verdict["where"], verdict["why"] = "top", f"cannot be compared: {broken}"
     verdict["seams"] = replay.seams if replay else 0
+    verdict["overhangs"] = sorted(replay.overhangs) if replay else []
     verdict["largest_difference"] = round(replay.largest, 9) if replay else 0.0
     return verdict
 

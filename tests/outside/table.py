@@ -21,6 +21,7 @@ class Making:
         self.live, self.marks, self.slots = {}, {}, set()
         self.top = None
         self.sewn = 0
+        self.overhangs = set()  # as measured on the table at notches, inches
         self.number = 0
         for part, take in parts:
             slot = self.fresh(part["slot"])
@@ -497,6 +498,7 @@ class Laying:
         about = inches(body["about"])
         if abs(ahead - about) > self.making.mark / 2 + 1e-9:
             raise Refused(f"one raw corner runs {show(ahead)} ahead of the other, printed {show(about)}")
+        self.making.overhangs.add(round(ahead, 6))
         return notch_a, notch_b
 
 
