@@ -71,7 +71,8 @@ def test_goose_keeps_the_rectangles_size(verdict):
 
 def test_slanted_pair_with_notches(verdict):
     # Derived: the overhang where the end runs straight on is 2 s cot: 2 * 1/4 * 1/2 = 1/4 in at a 2:1 slope.
-    proved(verdict(makers.slant_pair(about=0.25)))
+    answer = proved(verdict(makers.slant_pair(about=0.25)))
+    assert answer["overhangs"] == [0.25]
     refused(verdict(makers.slant_pair(about=0.5)), "lay", "0.2500")
     refused(verdict(makers.slant_pair(lower=4.8125, upper=3.5625)), "trim")
 
@@ -294,4 +295,4 @@ def test_command_line(tmp_path, capsys):
     assert main(["--many", str(tmp_path / "list.txt"), arguments[1]]) == 1
     lines = [json.loads(line) for line in capsys.readouterr().out.splitlines()]
     assert [line["proved"] for line in lines] == [True, True, False, True, False]
-    assert set(lines[0]) == {"file", "proved", "where", "why", "seams", "largest_difference"}
+    assert set(lines[0]) == {"file", "proved", "where", "why", "seams", "overhangs", "largest_difference"}
