@@ -10,12 +10,18 @@ pub fn plural(count: u64, noun: &str) -> String {
     if count == 1 {
         return noun.to_string();
     }
+    // "Unit with flipped corners": likewise.
+    if let Some(with) = noun.find(" with ") {
+        return format!("{}{}", plural(count, &noun[..with]), &noun[with..]);
+    }
     if let Some(of) = noun.find(" of ") {
         // "half of a square" becomes "halves of a square": only the head noun changes.
         return format!("{}{}", plural(count, &noun[..of]), &noun[of..]);
     }
     match noun {
         "half" => "halves".into(),
+        "goose" => "geese".into(),
+        "Goose" => "Geese".into(),
         _ if noun.ends_with('s') || noun.ends_with("ch") || noun.ends_with("sh") => format!("{noun}es"),
         _ => format!("{noun}s"),
     }
