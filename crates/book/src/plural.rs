@@ -58,4 +58,11 @@ mod tests {
         assert_eq!(times(2), "twice");
         assert_eq!(listed(&["A1".into(), "A2".into(), "B".into()]), "A1, A2 and B");
     }
+
+    #[test]
+    fn the_trade_counts_oddly() {
+        assert_eq!(counted(2, "Goose"), "2 Geese");
+        assert_eq!(counted(1, "Goose"), "1 Goose");
+        assert_eq!(counted(3, "Unit with flipped corners"), "3 Units with flipped corners");
+    }
 }
