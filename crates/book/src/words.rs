@@ -102,8 +102,22 @@ fn capitalised(mut text: Text) -> Text {
 
 /// A measure from place to place, as a hand can take it.
 pub(crate) fn between_sentence(from: &PointRef, to: &PointRef, is: Size, near: measure::Length) -> Text {
-    let text = place(Text::of("Measure from the place "), from);
-    let text = place(text.say(" to the place "), to).say(if near == is.len { ": " } else { ": about " });
+    let about = if near == is.len { ": " } else { ": about " };
+    // The two ways the planner measures; anything else is told place by place.
+    let text = match (from, to) {
+        (PointRef::Corner(_), PointRef::Corner(_)) => {
+            Text::of("Measure along the longest edge, from corner to corner").say(about)
+        }
+        (PointRef::Corner(_), PointRef::Crossing(LineRef::Seam(_), LineRef::Edge(_))) => {
+            Text::of("Measure along the raw edge, from the corner pressed over to where the seam meets the edge")
+                .say(about)
+        }
+        _ => place(
+            place(Text::of("Measure from the place "), from).say(" to the place "),
+            to,
+        )
+        .say(about),
+    };
     text.size(Size { len: near, why: is.why }).say(".")
 }
 

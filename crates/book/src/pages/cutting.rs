@@ -163,19 +163,31 @@ fn strip_sentences(desk: &Desk, one: &Strip, outer: bool, sentences: &mut Vec<Te
             .say(if outer { "." } else { " high." }),
     );
     let from = if many { "From each" } else { "From it" };
-    for run in &one.runs {
-        run_sentences(desk, one, run, from, sentences);
+    let mut runs = one.runs.iter().peekable();
+    while let Some(run) = runs.next() {
+        // An odd last piece goes on head to tail with those before it.
+        let more = runs.next_if(|next| goes_on(run, next)).is_some();
+        run_sentences(desk, one, (run, more), from, sentences);
     }
     for rest in &one.rest {
         strip_sentences(desk, rest, false, sentences);
     }
 }
 
+/// Whether `next` is one more cut of a run of two that lie head to tail, of one kind of piece.
+fn goes_on(run: &CutRun, next: &CutRun) -> bool {
+    let ([a, b], [one]) = (run.cuts.as_slice(), next.cuts.as_slice()) else {
+        return false;
+    };
+    let leaning = a.lower.len != a.upper.len && a.lower.len == b.upper.len && a.upper.len == b.lower.len;
+    leaning && next.times == 1 && names(&a.gives) == names(&b.gives) && same_cut(a, one)
+}
+
 /// One run: as a rule one kind of cut, or two that lie head to tail.
-fn run_sentences(desk: &Desk, one: &Strip, run: &CutRun, from: &str, sentences: &mut Vec<Text>) {
+fn run_sentences(desk: &Desk, one: &Strip, (run, more): (&CutRun, bool), from: &str, sentences: &mut Vec<Text>) {
     let leaning = run.cuts.iter().any(|c| c.lower != c.upper);
     if leaning {
-        return leaning_sentences(desk, one, run, from, sentences);
+        return leaning_sentences(desk, one, (run, more), from, sentences);
     }
     let mut seen: Vec<(&Cut, u64)> = Vec::new();
     for cut in &run.cuts {
@@ -290,7 +302,7 @@ fn shaping(desk: &Desk, cuts: &[recipe::ShapingCut], sentences: &mut Vec<Text>) 
 }
 
 /// Cuts through two marks, one on each edge, the ruler turned end for end between them.
-fn leaning_sentences(desk: &Desk, one: &Strip, run: &CutRun, from: &str, sentences: &mut Vec<Text>) {
+fn leaning_sentences(desk: &Desk, one: &Strip, (run, more): (&CutRun, bool), from: &str, sentences: &mut Vec<Text>) {
     let left = desk.edition.left_handed;
     // Turned half round, the plan's lower edge is the upper one on the table.
     let edges = |cut: &Cut| {
@@ -329,7 +341,10 @@ fn leaning_sentences(desk: &Desk, one: &Strip, run: &CutRun, from: &str, sentenc
         parts
     };
     let cuts: Vec<&Cut> = run.cuts.iter().collect();
-    let parts = counts(&cuts);
+    let mut parts = counts(&cuts);
+    if let (true, Some(first)) = (more, parts.first_mut()) {
+        first.1 += 1;
+    }
     let told: Vec<String> = parts.iter().map(|(k, n)| format!("{n} {k}")).collect();
     if let [only] = cuts.as_slice()
         && matches!(only.gives, Gives::Waste)
