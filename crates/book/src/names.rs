@@ -35,7 +35,7 @@ impl Names {
                 }
                 Step::Open { into, .. } => names.set(*into, "the work so far"),
                 Step::Trim { into, .. } => names.set(*into, "the unit"),
-                Step::SubCut { into, .. } => into.iter().flatten().for_each(|s| names.set(*s, "each length")),
+                Step::SubCut { into, .. } => into.iter().for_each(|s| names.set(*s, "each length")),
                 _ => {}
             }
         }

@@ -41,10 +41,13 @@ pub fn step_sentence(step: &Step, names: &Names, recipe: &Recipe) -> Text {
             Press::TowardLower | Press::TowardUpper => "Open, and press the seam as the arrow shows.",
         }),
         Step::Close { .. } => Text::of("Close the seam: sew from where it stopped to the end."),
-        Step::SubCut { lines, .. } => Text::of(format!(
-            "Square up the end and cut across the seams: {}.",
-            counted(lines.len() as u64, "cut")
-        )),
+        Step::Pivot { .. } => Text::of("Needle down in the dot; turn the upper layer so that the next edges lie together."),
+        Step::SubCut { width, into, .. } => Text::of(format!(
+            "Square up the end, then cut {} ",
+            counted(into.len() as u64, "length")
+        ))
+        .size(*width)
+        .say(" wide."),
         Step::Snip { .. } => Text::of("Snip off the dog ears, level with the edge."),
         Step::Trim { lines, .. } => {
             let mut text = Text::of("Trim: ");
@@ -188,6 +191,7 @@ fn ends(text: Text, first: &End, last: &End) -> Text {
             .size(*by)
             .say("."),
         (End::Dots { .. }, _) | (_, End::Dots { .. }) => text.say(", edges even, dot on dot."),
+        (End::Open, _) | (_, End::Open) => text.say(", edges even."),
         (End::Centre, _) | (_, End::Centre) => text.say(", edges even, the middle of one on the middle of the other."),
         (End::Match(_), _) | (_, End::Match(_)) => text.say(", edges even, seam on seam."),
     }
@@ -209,9 +213,7 @@ fn sew(path: &Path, join: bool) -> Text {
         Path::BothSides { by, .. } => Text::of("Sew ")
             .size(*by)
             .say(" from the drawn line, on both sides of it."),
-        Path::Bent { by, .. } => Text::of("Sew ")
-            .size(*by)
-            .say(" from the edge to the dot; needle down, turn, and sew the second edge."),
+        Path::Round { by, .. } => Text::of("Sew ").size(*by).say(" from the edge, all the way round."),
         Path::OnPaper(line) => Text::of(format!("Sew on the printed line {line}.")),
     }
 }

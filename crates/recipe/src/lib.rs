@@ -22,4 +22,4 @@ pub use pattern::{FabricNote, Pattern, PieceNote, PrintNote, RECIPE_FORMAT, Reci
 pub use refs::{CornerRef, EdgeRef, EdgeRun, LineRef, MarkName, PointRef, Ruler, RulerAngle, SeamRef, Slot};
 pub use schema::recipe_schema;
 pub use size::{Size, WhyId};
-pub use steps::{End, Give, Keep, Lay, Leg, Make, Measured, Meet, Part, Path, Press, Step, Stop, Take, TrimLine};
+pub use steps::{End, Give, Keep, Lay, Make, Measured, Meet, Part, Path, Press, Step, Stop, Take, TrimLine};

@@ -44,6 +44,8 @@ pub enum End {
         /// How far.
         by: Size,
     },
+    /// Nothing is said: the seam stops before this end, which is closed later.
+    Open,
 }
 
 /// Two joints that must meet: places along a run where one piece ends and the next begins, on the stitch line.
@@ -91,15 +93,15 @@ pub enum Lay {
     },
 }
 
-/// Where a seam stops.
+/// Where the stitches of a seam stop at one end.
 #[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
 pub enum Stop {
     /// At the raw edge.
     Raw,
-    /// At the dot, a seam's width in. Not yet rehearsed.
+    /// At the dot, a seam's width in: the cloth beyond it stays free for another seam.
     Dot,
-    /// So far along (partial seam). Not yet rehearsed.
+    /// So far from the seam's other end; the rest is closed later.
     At(Size),
 }
 
@@ -125,25 +127,15 @@ pub enum Path {
         /// How far from it.
         by: Size,
     },
-    /// Along several edges with a pivot between (set-in). Not yet rehearsed.
-    Bent {
-        /// Each leg: lower run and upper run.
-        legs: Vec<Leg>,
+    /// All round beside these edges of the lower layer, turning at each corner.
+    Round {
+        /// The edges in order, once round.
+        edges: Vec<EdgeRef>,
         /// Raw edge to stitch.
         by: Size,
     },
     /// On a printed line. Not yet rehearsed.
     OnPaper(String),
-}
-
-/// One leg of a bent path.
-#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct Leg {
-    /// Of the lower layer.
-    pub a: EdgeRun,
-    /// Of the upper layer.
-    pub b: EdgeRun,
 }
 
 /// Which way a seam is pressed.
@@ -253,21 +245,55 @@ pub enum Step {
         /// The opened work's slot.
         into: Slot,
     },
-    /// Close a partial seam. Not yet rehearsed.
+    /// With the needle down in the dot where the last seam of a stack stopped, turn the upper layer so that the next
+    /// edges lie together.
+    Pivot {
+        /// The stack.
+        stack: Slot,
+        /// Of the lower layer, in its own order.
+        a: EdgeRun,
+        /// Of the upper layer, in its own order.
+        b: EdgeRun,
+        /// At the start of `a` and the end of `b`.
+        first: End,
+        /// At the end of `a` and the start of `b`.
+        last: End,
+        /// Joints that must meet.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        meets: Vec<Meet>,
+    },
+    /// Close a seam that was begun: lay what is left of its edges together and sew on to the end.
     Close {
         /// The work.
         work: Slot,
         /// The seam begun.
         seam: SeamRef,
+        /// What is left of the lower layer's edge, and what has been sewn to it since, in its own order.
+        a: EdgeRun,
+        /// The same of the upper layer, in its own order.
+        b: EdgeRun,
+        /// At the far end, where the seam now ends.
+        end: End,
+        /// Joints that must meet, counted along these runs.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        meets: Vec<Meet>,
+        /// Which way the whole seam is pressed.
+        press: Press,
+        /// The work's slot from now on.
+        into: Slot,
     },
-    /// Cut a sewn strip set into lengths. Not yet rehearsed.
+    /// Cut a sewn strip set into lengths.
     SubCut {
         /// The strip set.
         of: Slot,
-        /// The cuts in order.
-        lines: Vec<Ruler>,
-        /// The pieces between them in order; `None` is thrown away.
-        into: Vec<Option<Slot>>,
+        /// The first cut, which squares (or slants) its end.
+        first: Ruler,
+        /// A corner of the side that is cut into lengths.
+        toward: CornerRef,
+        /// From each cut to the next, straight across.
+        width: Size,
+        /// The lengths in order; what is left over is thrown away.
+        into: Vec<Slot>,
     },
     /// Cut dog ears off level with these raw edges; the edges keep their names.
     Snip {

@@ -42,8 +42,10 @@ impl Film {
             Step::Sew { stack, .. } => (*stack, vec![*stack]),
             // Both sides of the cut still lie where they lay: one picture shows them.
             Step::CutApart { stack, keep, .. } => (*stack, keep.iter().map(|k| k.into).collect()),
-            Step::Snip { of, .. } | Step::Check { of, .. } | Step::SubCut { of, .. } => (*of, vec![*of]),
-            Step::Close { work, .. } => (*work, vec![*work]),
+            Step::Snip { of, .. } | Step::Check { of, .. } => (*of, vec![*of]),
+            Step::SubCut { of, into, .. } => (*of, into.clone()),
+            Step::Pivot { stack, .. } => (*stack, vec![*stack]),
+            Step::Close { into, .. } => (*into, vec![*into]),
             Step::Finish { top, .. } => (*top, vec![*top]),
         };
         let views: Vec<View> = looked.iter().filter_map(|&s| table.view(s).ok()).collect();

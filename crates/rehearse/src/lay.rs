@@ -249,6 +249,7 @@ impl Table<'_> {
                 Ok(run.line.reach_of(dot))
             }
             End::Centre => Ok((run.low + run.high) / 2.0),
+            End::Open => Err(not_yet("a seam that stops before its end", &self.here())),
             End::Match(meet) => self.joint(side, if is_a { meet.a } else { meet.b }),
         }
     }
@@ -321,7 +322,7 @@ impl Table<'_> {
                 Ok(Some(side.run.line.reach_of(at)))
             }
             End::Dots { .. } => Ok(Some(self.datum(end, side, is_a)?)),
-            End::Centre | End::Match(_) => Ok(None),
+            End::Centre | End::Match(_) | End::Open => Ok(None),
         }
     }
 

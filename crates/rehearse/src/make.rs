@@ -303,6 +303,7 @@ impl Table<'_> {
             Step::Snip { of, along } => self.snip(*of, along),
             Step::Trim { of, lines, into } => self.trim(*of, lines, *into),
             Step::Check { of, what, is } => self.check(*of, what, *is),
+            Step::Pivot { .. } => Err(not_yet("a seam that turns a corner", &self.here())),
             Step::Close { .. } => Err(not_yet("a seam closed in two goes", &self.here())),
             Step::SubCut { .. } => Err(not_yet("cutting a sewn strip set", &self.here())),
             Step::Finish { .. } => Ok(()),

@@ -27,7 +27,7 @@ impl Table<'_> {
                 let by = self.positive(*by)?;
                 self.sew_marks(slot, mark, &[by, -by])?
             }
-            Path::Bent { .. } => return Err(not_yet("a seam that turns a corner", &self.here())),
+            Path::Round { .. } => return Err(not_yet("a seam all round", &self.here())),
             Path::OnPaper(_) => return Err(not_yet("sewing on a printed line", &self.here())),
         };
         for stitch in &mut stitches {

@@ -97,7 +97,12 @@ pub fn of_step(step: &Step) -> Vec<NamedSize> {
         Step::Lay { how, .. } => of_lay(how, &mut sizes),
         Step::Sew { path, .. } => of_path(path, &mut sizes),
         Step::CutApart { line, .. } => of_ruler(line, "cut apart", &mut sizes),
-        Step::SubCut { lines, .. } => lines.iter().for_each(|line| of_ruler(line, "sub-cut", &mut sizes)),
+        Step::SubCut { first, width, .. } => {
+            of_ruler(first, "sub-cut", &mut sizes);
+            sizes.push(("sub-cut, width of each length".into(), *width));
+        }
+        Step::Pivot { first, last, .. } => of_ends(first, last, &mut sizes),
+        Step::Close { end, .. } => of_ends(end, end, &mut sizes),
         Step::Trim { lines, .. } => {
             for TrimLine { ruler, shave, .. } in lines {
                 of_ruler(ruler, "trim", &mut sizes);
@@ -106,24 +111,26 @@ pub fn of_step(step: &Step) -> Vec<NamedSize> {
         }
         Step::Check { is, .. } => sizes.push(("check".into(), *is)),
         Step::Finish { seam, .. } => sizes.push(("beyond the finished outline".into(), *seam)),
-        Step::Open { .. } | Step::Close { .. } | Step::Snip { .. } => {}
+        Step::Open { .. } | Step::Snip { .. } => {}
     }
     sizes
 }
 
 fn of_lay(how: &Lay, sizes: &mut Vec<NamedSize>) {
     match how {
-        Lay::Edges { first, last, .. } => {
-            for end in [first, last] {
-                match end {
-                    End::Notch { about, .. } => sizes.push(("lay, overhang at the notch, about".into(), *about)),
-                    End::Overhang { by, .. } => sizes.push(("lay, overhang".into(), *by)),
-                    End::Even { .. } | End::Dots { .. } | End::Centre | End::Match(_) => {}
-                }
-            }
-        }
+        Lay::Edges { first, last, .. } => of_ends(first, last, sizes),
         Lay::OverPaper { past, .. } => sizes.push(("lay, past the printed line".into(), *past)),
         Lay::Corner { .. } => {}
+    }
+}
+
+fn of_ends(first: &End, last: &End, sizes: &mut Vec<NamedSize>) {
+    for end in [first, last] {
+        match end {
+            End::Notch { about, .. } => sizes.push(("lay, overhang at the notch, about".into(), *about)),
+            End::Overhang { by, .. } => sizes.push(("lay, overhang".into(), *by)),
+            End::Even { .. } | End::Dots { .. } | End::Centre | End::Match(_) | End::Open => {}
+        }
     }
 }
 
@@ -138,7 +145,7 @@ fn of_path(path: &Path, sizes: &mut Vec<NamedSize>) {
             }
         }
         Path::BothSides { by, .. } => sizes.push(("sew, beside the line on both sides".into(), *by)),
-        Path::Bent { by, .. } => sizes.push(("sew, seam".into(), *by)),
+        Path::Round { by, .. } => sizes.push(("sew, seam".into(), *by)),
         Path::OnMark(_) | Path::OnPaper(_) => {}
     }
 }

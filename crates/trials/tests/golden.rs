@@ -330,14 +330,43 @@ impl Teller {
                 };
                 format!("open {}, press {way} -> {}", stack.0, into.0)
             }
-            Step::Close { work, seam: of } => format!("close {} at {}", work.0, seam(of)),
-            Step::SubCut { of, lines, into } => {
-                let lines: Vec<String> = lines.iter().map(|l| self.ruler(l)).collect();
-                let into: Vec<String> = into
-                    .iter()
-                    .map(|s| s.map_or("waste".to_string(), |s| s.0.to_string()))
-                    .collect();
-                format!("cut {} {} -> {}", of.0, lines.join("; "), into.join(", "))
+            Step::Pivot {
+                stack,
+                a,
+                b,
+                first,
+                last,
+                meets,
+            } => format!("pivot {}: {}", stack.0, self.edges(a, b, first, last, meets)),
+            Step::Close {
+                work,
+                seam: of,
+                a,
+                b,
+                end,
+                meets,
+                into,
+                ..
+            } => {
+                let how = self.edges(a, b, end, end, meets);
+                format!("close {} at {}: {how} -> {}", work.0, seam(of), into.0)
+            }
+            Step::SubCut {
+                of,
+                first,
+                toward,
+                width,
+                into,
+            } => {
+                let into: Vec<String> = into.iter().map(|s| s.0.to_string()).collect();
+                format!(
+                    "cut {} {} toward {} every {} -> {}",
+                    of.0,
+                    self.ruler(first),
+                    corner(toward),
+                    self.size(*width),
+                    into.join(", ")
+                )
             }
             Step::Snip { of, along } => {
                 format!(
@@ -376,6 +405,15 @@ impl Teller {
         }
     }
 
+    fn edges(&self, a: &EdgeRun, b: &EdgeRun, first: &End, last: &End, meets: &[recipe::Meet]) -> String {
+        let mut text = format!("{} on {}, {}, {}", run(b), run(a), self.end(first), self.end(last));
+        if !meets.is_empty() {
+            let joints: Vec<String> = meets.iter().map(|m| format!("{}-{}", m.a, m.b)).collect();
+            let _ = write!(text, ", joints {}", joints.join(" "));
+        }
+        text
+    }
+
     fn lay(&self, how: &Lay) -> String {
         match how {
             Lay::Edges {
@@ -384,14 +422,7 @@ impl Teller {
                 first,
                 last,
                 meets,
-            } => {
-                let mut text = format!("{} on {}, {}, {}", run(b), run(a), self.end(first), self.end(last));
-                if !meets.is_empty() {
-                    let joints: Vec<String> = meets.iter().map(|m| format!("{}-{}", m.a, m.b)).collect();
-                    let _ = write!(text, ", joints {}", joints.join(" "));
-                }
-                text
-            }
+            } => self.edges(a, b, first, last, meets),
             Lay::Corner { a, b } => format!("corner {} on {}", corner(b), corner(a)),
             Lay::OverPaper { line, past } => format!("{} past paper line {line}", self.size(*past)),
         }
@@ -404,6 +435,7 @@ impl Teller {
             End::Notch { a, b, about } => format!("notch {} about {}", on(a, b), self.size(*about)),
             End::Dots { a, b } => format!("dot \"{}\" on \"{}\"", b.0, a.0),
             End::Centre => "middle on middle".to_string(),
+            End::Open => "left open".to_string(),
             End::Match(m) => format!("joint {} on {}", m.b, m.a),
             End::Overhang { a, b, by } => format!("overhang {} by {}", on(a, b), self.size(*by)),
         }
@@ -419,7 +451,10 @@ impl Teller {
             Path::Beside { by, from, to } => format!("{} inside{}{}", self.size(*by), stop(from), stop(to)),
             Path::OnMark(mark) => format!("on \"{}\"", mark.0),
             Path::BothSides { mark, by } => format!("{} on both sides of \"{}\"", self.size(*by), mark.0),
-            Path::Bent { legs, by } => format!("{} inside, {} legs", self.size(*by), legs.len()),
+            Path::Round { edges, by } => {
+                let edges: Vec<String> = edges.iter().map(edge).collect();
+                format!("{} inside all round {}", self.size(*by), edges.join(", "))
+            }
             Path::OnPaper(line) => format!("on paper line {line}"),
         }
     }

@@ -3,7 +3,9 @@
 use crate::builder::*;
 use crate::patchwork::four_patch;
 use measure::Length;
-use recipe::{EdgeRun, Lay, Leg, Path, Ruler, SeamRef, Size, Slot, Step, Stop};
+use recipe::{
+    CornerRef, EdgeRef, EdgeRun, End, Lay, MarkName, Path, PointRef, Press, Ruler, SeamRef, Size, Slot, Step, Stop,
+};
 
 fn with_step(at: usize, step: Step) -> Bench {
     let mut b = four_patch(s8(28));
@@ -45,11 +47,8 @@ fn each_says_not_yet_rehearsed() {
         (1, beside(Stop::Raw, Stop::At(s8(8)))),
         (
             1,
-            sew(Path::Bent {
-                legs: vec![Leg {
-                    a: EdgeRun::default(),
-                    b: EdgeRun::default(),
-                }],
+            sew(Path::Round {
+                edges: Vec::new(),
                 by: s8(2),
             }),
         ),
@@ -59,14 +58,28 @@ fn each_says_not_yet_rehearsed() {
             Step::Close {
                 work: Slot(2),
                 seam: SeamRef { of: Slot(2), seam: 0 },
+                a: EdgeRun::default(),
+                b: EdgeRun::default(),
+                end: End::Centre,
+                meets: Vec::new(),
+                press: Press::Open,
+                into: Slot(3),
             },
         ),
         (
             2,
             Step::SubCut {
                 of: Slot(2),
-                lines: Vec::<Ruler>::new(),
-                into: vec![None],
+                first: Ruler::TwoMarks {
+                    from: PointRef::Dot(MarkName("a".into())),
+                    to: PointRef::Dot(MarkName("b".into())),
+                },
+                toward: CornerRef {
+                    before: EdgeRef { of: Slot(0), edge: 0 },
+                    after: EdgeRef { of: Slot(0), edge: 1 },
+                },
+                width: s8(16),
+                into: vec![Slot(3)],
             },
         ),
     ];

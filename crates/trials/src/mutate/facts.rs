@@ -149,7 +149,16 @@ fn make_facts(make: &Make, json: &Value, yielded: Option<&Yield>, sides_of_unit:
                 slots.insert(into.0);
                 facts.edges.insert(into.0, lines.len() as u32);
             }
-            Step::SubCut { into, .. } => slots.extend(into.iter().flatten().map(|s| s.0)),
+            Step::SubCut { into, .. } => {
+                for slot in into {
+                    slots.insert(slot.0);
+                    // A length's own edges are the cuts on either side of it.
+                    facts.edges.insert(slot.0, 2);
+                }
+            }
+            Step::Close { into, .. } => {
+                slots.insert(into.0);
+            }
             _ => {}
         }
     }

@@ -57,12 +57,7 @@ impl Touch {
                 self.writes.insert(stack.0);
                 match path {
                     Path::OnMark(mark) | Path::BothSides { mark, .. } => self.mark(mark),
-                    Path::Bent { legs, .. } => {
-                        for leg in legs {
-                            self.run(&leg.a);
-                            self.run(&leg.b);
-                        }
-                    }
+                    Path::Round { edges, .. } => edges.iter().for_each(|e| self.edge(e)),
                     Path::Beside { .. } | Path::OnPaper(_) => {}
                 }
             }
@@ -81,14 +76,45 @@ impl Touch {
                 offcut.iter().for_each(|c| self.corner(c));
             }
             Step::Open { stack, into, .. } => self.writes.extend([stack.0, into.0]),
-            Step::Close { work, seam } => {
-                self.writes.insert(work.0);
-                self.seam(seam);
+            Step::Pivot {
+                stack,
+                a,
+                b,
+                first,
+                last,
+                ..
+            } => {
+                self.writes.insert(stack.0);
+                self.run(a);
+                self.run(b);
+                self.ends([first, last]);
             }
-            Step::SubCut { of, lines, into } => {
+            Step::Close {
+                work,
+                seam,
+                a,
+                b,
+                end,
+                into,
+                ..
+            } => {
+                self.writes.extend([work.0, into.0]);
+                self.seam(seam);
+                self.run(a);
+                self.run(b);
+                self.ends([end, end]);
+            }
+            Step::SubCut {
+                of,
+                first,
+                toward,
+                into,
+                ..
+            } => {
                 self.writes.insert(of.0);
-                self.writes.extend(into.iter().flatten().map(|s| s.0));
-                lines.iter().for_each(|l| self.ruler(l));
+                self.writes.extend(into.iter().map(|s| s.0));
+                self.ruler(first);
+                self.corner(toward);
             }
             Step::Snip { of, along } => {
                 self.writes.insert(of.0);
@@ -121,24 +147,28 @@ impl Touch {
         }
     }
 
+    fn ends(&mut self, ends: [&End; 2]) {
+        for end in ends {
+            match end {
+                End::Even { a, b } | End::Notch { a, b, .. } | End::Overhang { a, b, .. } => {
+                    self.edge(a);
+                    self.edge(b);
+                }
+                End::Dots { a, b } => {
+                    self.mark(a);
+                    self.mark(b);
+                }
+                End::Centre | End::Match(_) | End::Open => {}
+            }
+        }
+    }
+
     fn lay(&mut self, how: &Lay) {
         match how {
             Lay::Edges { a, b, first, last, .. } => {
                 self.run(a);
                 self.run(b);
-                for end in [first, last] {
-                    match end {
-                        End::Even { a, b } | End::Notch { a, b, .. } | End::Overhang { a, b, .. } => {
-                            self.edge(a);
-                            self.edge(b);
-                        }
-                        End::Dots { a, b } => {
-                            self.mark(a);
-                            self.mark(b);
-                        }
-                        End::Centre | End::Match(_) => {}
-                    }
-                }
+                self.ends([first, last]);
             }
             Lay::Corner { a, b } => {
                 self.corner(a);
