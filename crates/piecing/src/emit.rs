@@ -175,10 +175,7 @@ impl Emitter<'_, '_> {
                 let ways = self.pressing.ways.get(&id).map_or(&[][..], Vec::as_slice);
                 sew_together::write(&mut bench, &class.outline, &parts, &seams, ways).ok()
             }
-            (Making::Pair(pair), _) => Some(pair.write(&mut bench)),
-            (Making::Flip(flip), _) => Some(flip.write(&mut bench)),
-            (Making::Angled(pair), _) => Some(pair.write(&mut bench)),
-            (Making::Strip(strip), _) => Some(strip.write(&mut bench)),
+            (Making::Method(method), _) => Some(method.write(&mut bench)),
             _ => None,
         };
         let (parts, steps) = (bench.parts, bench.steps);
@@ -256,11 +253,7 @@ impl Emitter<'_, '_> {
             };
         }
         match making {
-            Making::Pair(_) => "Half-square unit",
-            Making::Flip(flip) if flip.is_goose() => "Goose",
-            Making::Flip(_) => "Unit with flipped corners",
-            Making::Angled(_) => "Leaning unit",
-            Making::Strip(_) => "Long strip",
+            Making::Method(method) => method.label(),
             Making::Together { parts, .. } if parts.len() == 2 => "Pair",
             Making::Together { .. } => "Row",
             Making::Piece(_) | Making::Trapped => "Unit",

@@ -26,7 +26,8 @@ mod whys;
 
 pub use emit::UnitStory;
 pub use from_design::{plan, settings_of};
-pub use plan::{EXACT, METHODS};
+pub use methods::names as method_names;
+pub use plan::EXACT;
 pub use settings::{ClothSetting, Settings};
 
 use class::{ClassId, Placed};

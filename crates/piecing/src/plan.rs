@@ -6,10 +6,8 @@
 //! leaves the fewest different parts.
 
 use crate::class::{ClassId, Classes, Placed};
-use crate::methods::UnitView;
-use crate::methods::{
-    angled_pair::AngledPair, flip::Flip, half_square_pair::HalfSquarePair, joined_strip::JoinedStrip,
-};
+use crate::methods::joined_strip::JoinedStrip;
+use crate::methods::{METHODS, Method, UnitView};
 use crate::patch::{PatchCut, cut_patch};
 use crate::seams::{Parallel, ThroughSeams, divide};
 use crate::settings::Settings;
@@ -27,8 +25,8 @@ pub const EXACT: usize = 36;
 pub enum Making {
     /// One patch, one piece.
     Piece(PatchCut),
-    /// One patch, joined from strips.
-    Strip(JoinedStrip),
+    /// By a method of its own.
+    Method(Rc<dyn Method>),
     /// Parts sewn one after another along these lines.
     Together {
         /// In order.
@@ -36,25 +34,9 @@ pub enum Making {
         /// Between them.
         seams: Vec<Line>,
     },
-    /// Half-square triangles two at a time.
-    Pair(HalfSquarePair),
-    /// Sew-and-flip corners.
-    Flip(Flip),
-    /// Leaning pieces cut through two marks.
-    Angled(AngledPair),
     /// No through seam: not made.
     Trapped,
 }
-
-/// The names a block's `method` may pin.
-pub const METHODS: [&str; 6] = [
-    "plain patches",
-    "half-square pairs",
-    "sew-and-flip corners",
-    "goose by sew-and-flip",
-    "angled strips",
-    "template",
-];
 
 impl Making {
     /// The method's name.
@@ -62,12 +44,8 @@ impl Making {
         match self {
             Making::Piece(cut) if cut.way == crate::patch::CutWay::Template => "template",
             Making::Piece(_) => "plain patches",
-            Making::Strip(_) => "joined strip",
             Making::Together { .. } => "plain patches",
-            Making::Pair(_) => "half-square pairs",
-            Making::Flip(flip) if flip.is_goose() => "goose by sew-and-flip",
-            Making::Flip(_) => "sew-and-flip corners",
-            Making::Angled(_) => "angled strips",
+            Making::Method(method) => method.name(),
             Making::Trapped => "trapped",
         }
     }
@@ -159,14 +137,10 @@ impl<'a> Planner<'a> {
         };
         let pinned = self.blocks[class.home].method.clone();
         if let Some(view) = UnitView::of(class, &self.blocks) {
-            let proposals = [
-                HalfSquarePair::recognise(&view, self.settings).map(|(m, h)| alone(Making::Pair(m), h)),
-                Flip::recognise(&view, self.settings).map(|(m, h)| alone(Making::Flip(m), h)),
-                AngledPair::recognise(&view, self.settings).map(|(m, h)| alone(Making::Angled(m), h)),
-            ];
-            best = proposals
-                .into_iter()
-                .flatten()
+            best = METHODS
+                .iter()
+                .filter_map(|known| (known.recognise)(&view, self.settings))
+                .map(|proposal| alone(Making::Method(proposal.method), proposal.handling))
                 .filter(|p| pinned.as_ref().is_none_or(|pin| pin == p.making.method()))
                 .min_by_key(|p| p.cost);
         }
@@ -206,9 +180,9 @@ impl<'a> Planner<'a> {
             return plan(Making::Trapped, 0);
         };
         if up.is_none()
-            && let Some((strip, handling)) = JoinedStrip::recognise(&outline, &fabric, self.settings)
+            && let Some(strip) = JoinedStrip::recognise(&outline, &fabric, self.settings)
         {
-            return plan(Making::Strip(strip), handling);
+            return plan(Making::Method(strip.method), strip.handling);
         }
         let by_template = self.blocks[home].method.as_deref() == Some("template");
         match cut_patch(&outline, grain, up, by_template, self.settings, &mut self.whys) {
