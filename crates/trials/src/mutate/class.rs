@@ -35,6 +35,9 @@ pub enum Class {
     /// A measuring left out, done twice or done a step sooner or later, or done at a place that is as large: it alters
     /// nothing, and what it would have found is held against the picture.
     Measuring,
+    /// Where an end lies dot on dot, stitches that stop in the dot instead of running on: only the run's own pieces lie
+    /// beyond, or dog ears that are folded under all the same, and no later seam turns there.
+    StopInDot,
     /// How far a seam that is closed later is begun: anywhere from two seams on, as long as the cloth it crosses next is still
     /// free, gives one top.
     BegunAnywhere,
@@ -193,6 +196,7 @@ fn in_step(
             let new = put_value(change)?.as_i64()?;
             (new >= 2 * base.recipe.seam.len.units() - 127).then_some(Class::BegunAnywhere)
         }
+        Kind::Stop => stop_in_dot(site, change, (steps, index)),
         Kind::Slot | Kind::EdgeNumber => {
             if says_a_side(site) {
                 return Some(Class::SideOnly);
@@ -346,6 +350,30 @@ fn end(site: &Site, change: &Change, step: &Step, made: &MakeFacts, base: &Patte
         }
         _ => None,
     }
+}
+
+/// Whether a seam that ran on is now to stop in a dot, at an end that was laid dot on dot.
+fn stop_in_dot(site: &Site, change: &Change, (steps, index): (&[Step], usize)) -> Option<Class> {
+    let Some(Step::Sew { stack, .. }) = steps.get(index) else {
+        return None;
+    };
+    let laid = steps[..index].iter().rev().find_map(|step| match step {
+        Step::Lay {
+            how: Lay::Edges { first, last, .. },
+            into,
+            ..
+        } if into == stack => Some((first, last)),
+        Step::Pivot {
+            stack: turned,
+            first,
+            last,
+            ..
+        } if turned == stack => Some((first, last)),
+        _ => None,
+    });
+    let end = laid.map(|(first, last)| if site.key() == "from" { first } else { last });
+    let by_dots = matches!(end, Some(End::Dots { .. }));
+    (by_dots && change.says == "stop at a dot").then_some(Class::StopInDot)
 }
 
 /// How far one raw corner runs ahead of the other at an end, where that is printed.
