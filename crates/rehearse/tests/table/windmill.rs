@@ -237,3 +237,133 @@ fn a_half_folded_piece_is_pictured_as_one() {
     assert_eq!(corners(12), [4, 4, 4, 4, 4]);
     assert_eq!(after[12].seams.len(), 4);
 }
+
+/// The left-hand windmill with a middle of two patches side by side, `first` wide, and its third blade joined where the
+/// middle ends.
+fn pieced(first: i64) -> Bench {
+    let mut b = windmill(true, s8(16));
+    let second = 24 - first;
+    b.rectangles("M", s8(first + 4), s8(28), 1)
+        .rectangles("N", s8(second + 4), s8(28), 1)
+        .rectangles("P", s8(28), s8(20), 1)
+        .rectangles("Q", s8(20), s8(20), 1);
+    b.pattern.recipe.pieces[0].spare = 1;
+    b.pattern.recipe.pieces[1].spare = 1;
+    for (name, left, right) in [("pair", "M", "N"), ("long", "P", "Q")] {
+        let steps = [
+            lay(
+                0,
+                1,
+                2,
+                run(&[(0, 1)]),
+                run(&[(1, 3)]),
+                even(e(0, 0), e(1, 0)),
+                even(e(0, 2), e(1, 2)),
+                &[],
+            ),
+            sew(2),
+            open(2, 3),
+        ];
+        let sides = [
+            run(&[(0, 0), (1, 0)]),
+            run(&[(1, 1)]),
+            run(&[(1, 2), (0, 2)]),
+            run(&[(0, 3)]),
+        ];
+        b.make(name, 1, &[piece(0, left), piece(1, right)], &steps, &[give(3, &sides)]);
+    }
+    let makes = &mut b.pattern.recipe.makes;
+    makes.rotate_left(1);
+    let top = &mut makes[2];
+    top.parts[0] = unit(0, "pair");
+    top.parts[3] = unit(3, "long");
+    // Along the upper side of the middle: its own seam is joint 0, where it ends is joint 1.
+    if let Step::Lay {
+        how: recipe::Lay::Edges { meets, .. },
+        ..
+    } = &mut top.steps[6]
+    {
+        meets.push(recipe::Meet { a: 1, b: 0 });
+    }
+    let first = first as f64 / 8.0;
+    b.picture.faces.retain(|f| f.patch.patch != 0 && f.patch.patch != 3);
+    b.rect("blade", 2.0, 2.0, first, 3.0)
+        .rect("blade", 2.0 + first, 2.0, 3.0 - first, 3.0)
+        .rect("blade", 0.0, 5.0, 2.0, 2.0)
+        .rect("blade", 2.0, 5.0, 3.0, 2.0);
+    b
+}
+
+#[test]
+fn the_hinge_is_no_joint() {
+    // The stop lies 2 in from the raw edge: in the second patch of the middle, in the first, and a 64th past their seam.
+    for first in [12, 18, 14] {
+        let proof = pieced(first).proved();
+        assert!(proof.largest_difference < 0.001, "{}", proof.largest_difference);
+    }
+    let mut b = pieced(12);
+    if let Step::Lay {
+        how: recipe::Lay::Edges { meets, .. },
+        ..
+    } = &mut b.pattern.recipe.makes[2].steps[6]
+    {
+        meets[0].a = 2;
+    }
+    b.refused_at("bad-recipe", "top", 6);
+}
+
+#[test]
+fn joints_meet_where_it_is_closed() {
+    // Along the closed part the middle and the last rectangle join once; the first rectangle has no joint there.
+    let mut b = windmill(true, s8(16));
+    if let Step::Close { meets, .. } = &mut b.pattern.recipe.makes[0].steps[12] {
+        meets.push(recipe::Meet { a: 0, b: 0 });
+    }
+    b.refused_at("bad-recipe", "top", 12);
+}
+
+#[test]
+fn a_flap_is_no_side_of_the_square() {
+    // The third rectangle laid along the loose first one as well as the square: the run is not flush.
+    let mut b = windmill(true, s8(16));
+    if let Step::Lay {
+        how: recipe::Lay::Edges { a, .. },
+        ..
+    } = &mut b.pattern.recipe.makes[0].steps[9]
+    {
+        a.0.insert(0, e(1, 1));
+    }
+    b.refused_at("run-not-flush", "top", 9);
+}
+
+#[test]
+fn a_cut_takes_cloth_off_both_halves() {
+    // derived: the square's upper edge cut half an inch too long and trimmed while it is half folded.
+    let mut b = windmill(true, s8(16));
+    b.pattern.cutting.cloths[0].strips[0].height = s8(32);
+    b.pattern.bought.cloths[0].length.len += s8(4).len;
+    let steps = &mut b.pattern.recipe.makes[0].steps;
+    let trim = Step::Trim {
+        of: Slot(6),
+        lines: vec![recipe::TrimLine {
+            ruler: Ruler::Beside {
+                line: LineRef::Edge(e(0, 0)),
+                at: s8(28),
+                toward: corner(e(0, 1), e(0, 2)),
+            },
+            off: run(&[(0, 2)]),
+            shave: s8(4),
+        }],
+        into: Slot(30),
+    };
+    steps.insert(3, trim);
+    let names = serde_json::to_string(&*steps).unwrap();
+    // From the next lay on the trimmed edge goes by its new name, and the work by its new slot.
+    let head = serde_json::to_string(&steps[..4]).unwrap();
+    let tail = names[head.len() - 1..]
+        .replace(r#"{"of":0,"edge":2}"#, r#"{"of":30,"edge":0}"#)
+        .replace(r#""a":6,"#, r#""a":30,"#);
+    let whole = head[..head.len() - 1].to_string() + &tail;
+    *steps = serde_json::from_str(&whole).unwrap();
+    b.proved();
+}
