@@ -18,6 +18,7 @@ fn every_hand_made_recipe_altered_is_refused() {
     let benches = [
         ("tumbling", set_in::tumbling()),
         ("attic", set_in::attic(builder::s8(0))),
+        ("tray", set_in::tray()),
         ("left windmill", windmill::windmill(true, builder::s8(16))),
         ("right windmill", windmill::windmill(false, builder::s8(16))),
     ];

@@ -185,6 +185,107 @@ pub fn attic(lean: Size) -> Bench {
     b
 }
 
+/// A 2 in square set into a tray of three mitred strips 1 in wide: three legs, turned twice.
+pub fn tray() -> Bench {
+    // derived: as for the corner of two; the bottom's raw edges are 2 + 2·(1/4·√2 - 1/4) in and 3 in more.
+    let root2 = 2f64.sqrt();
+    let (inner, outer) = (near(2.0 + root2 / 4.0), near(3.5 + root2 / 4.0));
+    let (upper, lower) = (near(1.5 + root2 / 2.0), near(4.5 + root2 / 2.0));
+    let mut b = Bench::new();
+    b.cloth("bottom", PrintNote::None).kind("B").strip(
+        s8(12),
+        &[(1, &[(s8(0), s8(12), recipe::Gives::Waste), (lower, upper, one("B"))])],
+    );
+    b.cloth("left", PrintNote::None)
+        .kind("L")
+        .strip(s8(12), &[(1, &[(outer, inner, one("L"))])]);
+    b.cloth("right", PrintNote::None)
+        .kind("R")
+        .strip(s8(12), &[(1, &[(inner, outer, one("R"))])]);
+    b.cloth("pane", PrintNote::None).rectangles("Q", s8(20), s8(20), 1);
+    let steps = [
+        dot(0, "bl", e(0, 2), e(0, 3)),
+        dot(0, "br", e(0, 1), e(0, 2)),
+        dot(1, "l", e(1, 1), e(1, 2)),
+        dot(2, "r", e(2, 0), e(2, 1)),
+        dot(3, "ql", e(3, 3), e(3, 0)),
+        dot(3, "qr", e(3, 0), e(3, 1)),
+        lay(
+            0,
+            1,
+            4,
+            run(&[(0, 3)]),
+            run(&[(1, 1)]),
+            dots("bl", "l"),
+            even(e(0, 0), e(1, 0)),
+            &[],
+        ),
+        sew_to(4, Stop::Dot, Stop::Raw),
+        open(4, 5),
+        lay(
+            5,
+            2,
+            6,
+            run(&[(0, 1)]),
+            run(&[(2, 1)]),
+            even(e(0, 0), e(2, 2)),
+            dots("br", "r"),
+            &[],
+        ),
+        sew_to(6, Stop::Raw, Stop::Dot),
+        open(6, 7),
+        lay(
+            7,
+            3,
+            8,
+            run(&[(2, 0)]),
+            run(&[(3, 1)]),
+            even(e(2, 3), e(3, 2)),
+            dots("br", "qr"),
+            &[],
+        ),
+        sew_to(8, Stop::Raw, Stop::Dot),
+        pivot(8, (0, 2), (3, 0), dots("br", "qr"), dots("bl", "ql")),
+        sew_to(8, Stop::Dot, Stop::Dot),
+        pivot(8, (1, 2), (3, 3), dots("bl", "ql"), even(e(1, 3), e(3, 2))),
+        sew_to(8, Stop::Dot, Stop::Raw),
+        open(8, 9),
+        finish(
+            9,
+            &[
+                run(&[(0, 0)]),
+                run(&[(2, 2)]),
+                run(&[(2, 3), (3, 2), (1, 3)]),
+                run(&[(1, 0)]),
+            ],
+            2,
+        ),
+    ];
+    let parts = [piece(0, "B"), piece(1, "L"), piece(2, "R"), piece(3, "Q")];
+    b.make("top", 1, &parts, &steps, &[])
+        .outer(4.0, 3.0)
+        .face("bottom", &[(0.0, 0.0), (4.0, 0.0), (3.0, 1.0), (1.0, 1.0)])
+        .face("left", &[(0.0, 0.0), (1.0, 1.0), (1.0, 3.0), (0.0, 3.0)])
+        .face("right", &[(4.0, 0.0), (4.0, 3.0), (3.0, 3.0), (3.0, 1.0)])
+        .rect("pane", 1.0, 1.0, 2.0, 2.0);
+    b
+}
+
+#[test]
+fn turned_twice_it_is_proved() {
+    let proof = tray().proved();
+    assert_eq!(proof.seams, 5);
+    assert!(proof.largest_difference < 0.001, "{}", proof.largest_difference);
+    // Each corner needs its own stop.
+    with(tray(), 7, sew(4)).refused_at("corner-sewn-shut", "top", 16);
+    with(tray(), 10, sew(6)).refused_at("corner-sewn-shut", "top", 14);
+    // Turned at the wrong end of the middle leg.
+    let back = pivot(8, (1, 2), (3, 3), dots("br", "qr"), even(e(1, 3), e(3, 2)));
+    with(tray(), 16, back).refused_at("pivot-off-the-stop", "top", 16);
+    // The middle leg not stopped at its second dot.
+    assert!(with(tray(), 15, sew_to(8, Stop::Dot, Stop::Raw)).rehearse().is_err());
+}
+
 fn with(mut b: Bench, at: usize, step: Step) -> Bench {
     b.pattern.recipe.makes[0].steps[at] = step;
     b
