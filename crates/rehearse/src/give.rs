@@ -52,6 +52,7 @@ impl Table<'_> {
 
     fn give(&mut self, give: &Give) -> Outcome<(Class, Vec<Run>)> {
         let root = self.work(give.slot)?;
+        self.closed(root)?;
         let view = View::of(root);
         let runs = self.sides(&give.sides, &view)?;
         let mut seams = Vec::new();
@@ -60,6 +61,7 @@ impl Table<'_> {
         }
         let mut class = self.flatten(root, &runs)?;
         class.seams = seams;
+        class.stops = self.stops_of(root)?;
         self.use_up(give.slot);
         Ok((class, runs))
     }
@@ -286,7 +288,8 @@ impl Table<'_> {
             .filter(|(slot, _)| matches!(self.slots.get(slot), Some((crate::work::Birth::Other, _))))
             .flat_map(|(_, seams)| seams.iter().flatten().copied())
             .collect();
-        for (node, s) in opened {
+        let begun: Vec<(usize, Segment)> = self.begun.iter().map(|b| (b.node, b.segment())).collect();
+        for (node, s) in opened.into_iter().chain(begun) {
             if let Some((motion, _)) = self.lies(node, &view) {
                 all.push(Segment {
                     from: motion.point(s.from),
@@ -366,6 +369,17 @@ impl Table<'_> {
                 return Ok(Some(format!("Two units of one making differ along side {}.", i + 1)));
             }
         }
+        // A seam may turn only where one stopped, so both must have their stops alike.
+        let lacks = |some: &[Point], others: &[Point], carry: &dyn Fn(Point) -> Point| {
+            some.iter()
+                .any(|&s| others.iter().all(|&o| carry(s).distance(o) > TOLERANCE))
+        };
+        let back = motion.inverse();
+        if lacks(&b.0.stops, &a.0.stops, &|p| motion.point(p)) || lacks(&a.0.stops, &b.0.stops, &|p| back.point(p)) {
+            return Ok(Some(
+                "In two units of one making the seams do not stop in the same places.".into(),
+            ));
+        }
         // Every piece of the one must lie where a like piece of the other lies.
         let (ours, theirs) = (&a.0.pieces, &b.0.pieces);
         self.spend(ours.len().saturating_mul(theirs.len()))?;
@@ -398,6 +412,7 @@ impl Table<'_> {
     /// Does a finish step.
     pub(crate) fn finish(&mut self, slot: Slot, sides: &[EdgeRun], up: u32, seam: Size) -> Outcome<Top> {
         let view = View::of(self.work(slot)?);
+        self.closed(view.lower)?;
         let seam = self.positive(seam)?;
         let runs = self.sides(sides, &view)?;
         let Some(upper) = runs.get(up as usize) else {

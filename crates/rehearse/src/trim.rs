@@ -145,7 +145,11 @@ impl Table<'_> {
             .filter(|&i| {
                 let (from, to) = (cloth.corners[i], cloth.corners[cloth.index_of_next(i)]);
                 let e = cloth.edges[i];
-                e.name != Name::Fold && e.name != fresh.name && lies(from) && lies(to) && long(from, to)
+                !matches!(e.name, Name::Fold | Name::Hinge)
+                    && e.name != fresh.name
+                    && lies(from)
+                    && lies(to)
+                    && long(from, to)
             })
             .collect();
         if along.is_empty() {

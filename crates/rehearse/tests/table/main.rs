@@ -9,5 +9,7 @@ mod flips;
 mod not_yet;
 mod patchwork;
 mod prints;
+mod set_in;
 mod setting;
 mod shaken;
+mod windmill;
