@@ -4,11 +4,12 @@ use crate::bench::{Bench, Handle};
 use crate::class::{ClassId, Placed};
 use crate::joints::Joints;
 use crate::methods::sew_together::{self, PartAtPlace};
+use crate::methods::{set_in, windmill};
 use crate::patch::CutWay;
 use crate::pieces::{Pieces, letters};
 use crate::plan::{Making, Plan, Planner};
 use crate::pressing::{self, Pressing};
-use recipe::{Give, Make, Take};
+use recipe::{Give, Make, Press, Take};
 use shape::{Point, Vector};
 use std::collections::BTreeMap;
 use std::rc::Rc;
@@ -154,7 +155,7 @@ impl Emitter<'_, '_> {
                     edges: cut.edges.clone(),
                 });
             }
-            Making::Together { parts, seams } => {
+            Making::Together { parts, .. } | Making::Windmill { parts, .. } | Making::SetIn { parts, .. } => {
                 // Every part is made (and every finding collected) before any is given up.
                 let handles: Vec<Option<Handle>> = parts.iter().map(|p| self.class(p.class)).collect();
                 let handles: Vec<Handle> = handles.into_iter().collect::<Option<_>>()?;
@@ -163,7 +164,7 @@ impl Emitter<'_, '_> {
                     .zip(handles)
                     .map(|(p, handle)| self.at_place(p, handle))
                     .collect();
-                Some((at_place, seams.clone()))
+                Some(at_place)
             }
             _ => None,
         };
@@ -171,9 +172,15 @@ impl Emitter<'_, '_> {
         let settings = self.planner.settings;
         let mut bench = Bench::new(&mut self.planner.whys, &mut self.out.pieces, settings);
         let gives = match (&plan.making, together) {
-            (_, Some((parts, seams))) => {
+            (Making::Together { seams, .. }, Some(parts)) => {
                 let ways = self.pressing.ways.get(&id).map_or(&[][..], Vec::as_slice);
-                sew_together::write(&mut bench, &class.outline, &parts, &seams, ways).ok()
+                sew_together::write(&mut bench, &class.outline, &parts, seams, ways).ok()
+            }
+            (Making::Windmill { blades, .. }, Some(parts)) => {
+                windmill::write(&mut bench, &class.outline, &parts, blades, Press::TowardUpper).ok()
+            }
+            (Making::SetIn { legs, .. }, Some(parts)) => {
+                set_in::write(&mut bench, &class.outline, &parts, legs, Press::TowardUpper).ok()
             }
             (Making::Method(method), _) => Some(method.write(&mut bench)),
             _ => None,
@@ -254,8 +261,9 @@ impl Emitter<'_, '_> {
         }
         match making {
             Making::Method(method) => method.label(),
-            Making::Together { parts, .. } if parts.len() == 2 => "Pair",
-            Making::Together { .. } => "Row",
+            Making::Together { parts, .. } | Making::SetIn { parts, .. } if parts.len() == 2 => "Pair",
+            Making::Windmill { .. } => "Windmill",
+            Making::Together { .. } | Making::SetIn { .. } => "Row",
             Making::Piece(_) | Making::Trapped => "Unit",
         }
         .to_string()
@@ -281,10 +289,10 @@ impl Emitter<'_, '_> {
                 at: Some(class.outline.centroid()),
             },
             format!(
-                "No straight seam runs from edge to edge of these {} patches, so they cannot be joined in plain seams.",
+                "No straight seam runs from edge to edge of these {} patches, and they do not go together round corners either.",
                 class.faces.len()
             ),
-            "Move or add a line so that one cut runs right across; partial and set-in seams are not planned yet.",
+            "Move or add a line so that one cut runs right across, or so that every corner of a patch meets a corner of its neighbour.",
         ));
     }
 

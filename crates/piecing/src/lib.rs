@@ -19,10 +19,14 @@ mod pieces;
 mod pins;
 mod plan;
 mod pressing;
+mod ring;
+mod seam_end;
 mod seams;
+mod set_in;
 mod settings;
 mod tokens;
 mod whys;
+mod windmill;
 
 pub use emit::UnitStory;
 pub use from_design::{plan, settings_of};

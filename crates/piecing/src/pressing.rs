@@ -59,12 +59,12 @@ pub fn decide(planner: &mut Planner<'_>, top: ClassId) -> Pressing {
     let mut meetings: BTreeMap<(ClassId, ClassId, bool), u64> = BTreeMap::new();
     for (id, plan) in order.iter().rev() {
         let count = times.get(id).copied().unwrap_or(0);
+        for part in plan.making.parts() {
+            *times.entry(part.class).or_default() += count;
+        }
         let Making::Together { parts, seams } = &plan.making else {
             continue;
         };
-        for part in parts {
-            *times.entry(part.class).or_default() += count;
-        }
         for (k, &line) in seams.iter().enumerate() {
             for (a, b) in room.facing(&parts[k], &parts[k + 1], line) {
                 // Along the lower side the one goes `a.way`, the other `-b.way`; opposite ways nest.
@@ -123,9 +123,7 @@ fn makings(planner: &mut Planner<'_>, top: ClassId) -> Vec<(ClassId, Rc<Plan>)> 
             continue;
         }
         stack.push((id, true));
-        if let Making::Together { parts, .. } = &planner.plan(id).making {
-            stack.extend(parts.iter().map(|p| (p.class, false)));
-        }
+        stack.extend(planner.plan(id).making.parts().iter().map(|p| (p.class, false)));
     }
     order
 }

@@ -81,7 +81,10 @@ impl Table<'_> {
         for (i, &(_, end)) in ends.iter().enumerate() {
             let next = (i + 1) % ends.len();
             let apart = end.distance(ends[next].0);
-            if beyond(apart, TOLERANCE) && !self.goes_on(sides, &runs, i, next, view)? {
+            if beyond(apart, TOLERANCE)
+                && !self.hangs_free(&runs[i], &runs[next], view)?
+                && !self.goes_on(sides, &runs, i, next, view)?
+            {
                 let sentence = format!(
                     "Side {} ends {} from where the next one begins.",
                     i + 1,
@@ -105,6 +108,20 @@ impl Table<'_> {
         }
         self.held();
         Ok(runs)
+    }
+
+    /// Whether two sides meet in a hollow corner where a seam stopped in a dot: nothing is folded there beyond the dot, so
+    /// that both raw edges run on past each other and their ends say nothing.
+    fn hangs_free(&mut self, before: &Run, after: &Run, view: &View) -> Outcome<bool> {
+        let (a, b) = (before.line, after.line);
+        if a.along.cross(b.along) >= -TOLERANCE {
+            return Ok(false);
+        }
+        let Some(corner) = a.moved_left(self.seam).crossing(b.moved_left(self.seam)) else {
+            return Ok(false);
+        };
+        let stops = self.stops_of(view.lower)?;
+        Ok(stops.iter().any(|stop| !beyond(stop.distance(corner), TOLERANCE)))
     }
 
     /// Whether, where two sides' ends lie apart, cloth of a neighbour goes on along their lines to the corner: so it is

@@ -5,8 +5,11 @@ use crate::table::Table;
 use crate::words::{Outcome, TOLERANCE, beyond, differs};
 use crate::work::{Birth, PieceAt, Thing, TrimEdge, View};
 use recipe::{EdgeRef, Measured, Size, Slot, TrimLine};
-use shape::{Line, Point};
+use shape::{Line, Point, Polygon};
 use std::rc::Rc;
+
+/// A dog ear lies within so many seams of an end of the edge it is snipped level with.
+const LONGEST_EAR: f64 = 8.0;
 
 impl Table<'_> {
     /// Does a snip step.
@@ -19,6 +22,12 @@ impl Table<'_> {
         };
         for &edge in along {
             let line = self.edge_line(edge, &view)?;
+            let ends: Vec<Point> = self
+                .raw_edges(edge, &view)?
+                .iter()
+                .flat_map(|e| [e.from, e.to])
+                .collect();
+            let reach = LONGEST_EAR * self.seam;
             for at in self.reaching(root, line)? {
                 let Some(corners) = self.corners_in(at, &view) else {
                     continue;
@@ -28,7 +37,15 @@ impl Table<'_> {
                 let on = |p: Point| line.offset_of(p).abs() <= TOLERANCE;
                 let lies_along = (0..n)
                     .any(|i| on(corners[i]) && on(corners[(i + 1) % n]) && long(corners[i], corners[(i + 1) % n]));
-                if !lies_along {
+                // Round a hollow work the line goes on through other cloth: an ear is near an end of the edge, and the
+                // piece it belongs to lies on this side.
+                let beyond = Polygon::new(corners.clone()).left_of(line.reversed());
+                let is_ear = corners.iter().any(|&c| line.offset_of(c) > TOLERANCE)
+                    && beyond
+                        .corners()
+                        .iter()
+                        .all(|&c| ends.iter().any(|&e| e.distance(c) <= reach));
+                if !lies_along && is_ear {
                     self.keep_left(at, &view, line, fresh);
                 }
             }

@@ -6,8 +6,11 @@ pub mod angled_pair;
 pub mod flip;
 pub mod half_square_pair;
 pub mod joined_strip;
+pub mod set_in;
 pub mod sew_together;
+pub mod sides;
 mod view;
+pub mod windmill;
 
 pub use view::UnitView;
 
