@@ -281,8 +281,10 @@ impl Table<'_> {
             };
             // A hair inside the path, so that what only touches it from beyond does not count as crossed.
             match stretch(&corners, path.moved_left(1.0e-7)) {
-                Some((from, to)) => layer.crossed.push(found(from, to)),
-                None => layer.outside.push(found(reaches.0, reaches.1)),
+                Some((from, to)) if offsets.1 > TOLERANCE || in_run.contains(&at) => {
+                    layer.crossed.push(found(from, to))
+                }
+                _ => layer.outside.push(found(reaches.0, reaches.1)),
             }
         }
         layer

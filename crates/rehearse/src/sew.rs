@@ -243,7 +243,11 @@ impl Table<'_> {
                 found.push(s.at);
             }
         }
-        found.extend(layer.outside.iter().filter(|s| s.in_run || near(s)).map(|s| s.at));
+        // Cloth of the other side of a corner reaches past the dot into the allowance, but lies wholly beyond the path.
+        let round_the_corner =
+            |s: &Stretch| quiet[0] && s.from < first - TOLERANCE || quiet[1] && s.to > last + TOLERANCE;
+        let outside = (layer.outside.iter()).filter(|s| s.in_run || near(s) && !round_the_corner(s));
+        found.extend(outside.map(|s| s.at));
         // A piece half folded loses cloth on both its halves.
         let others: Vec<PieceAt> = found.iter().filter_map(|at| self.halves.get(at).copied()).collect();
         found.extend(others);

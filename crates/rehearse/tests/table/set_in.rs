@@ -271,6 +271,69 @@ pub fn tray() -> Bench {
     b
 }
 
+/// Six triangles round a point: three pairs, the third set in. At the middle each pair's other triangle lies beyond the
+/// dot; it is neither caught nor loses cloth.
+pub fn six_round() -> Bench {
+    // derived: a triangle of side 3 is 3·√3/2 high; with a seam on its base and two at its tip 3/4 in more.
+    let high = 3.0 * 3f64.sqrt() / 2.0 + 0.75;
+    let side = high * 2.0 / 3f64.sqrt();
+    let (side, half) = (near(side), near(side / 2.0));
+    let round = tumbling();
+    let mut b = Bench::new();
+    for (cloth, kind) in [("one", "T"), ("two", "U")] {
+        let start: [Going; 1] = [(s8(0), half, recipe::Gives::Waste)];
+        let pair: [Going; 2] = [(side, s8(0), one(kind)), (s8(0), side, recipe::Gives::Waste)];
+        b.cloth(cloth, PrintNote::None)
+            .kind(kind)
+            .strip(near(high), &[(1, &start), (3, &pair)]);
+    }
+    let steps = [
+        lay(
+            0,
+            1,
+            2,
+            run(&[(0, 1)]),
+            run(&[(1, 1)]),
+            even(e(0, 0), e(1, 3)),
+            even(e(0, 3), e(1, 0)),
+            &[],
+        ),
+        sew(2),
+        open(2, 3),
+    ];
+    let sides = [run(&[(0, 0)]), run(&[(1, 3)]), run(&[(1, 0)]), run(&[(0, 3)])];
+    b.make("pair", 3, &[piece(0, "T"), piece(1, "U")], &steps, &[give(3, &sides)]);
+    let parts = [unit(0, "pair"), unit(1, "pair"), unit(2, "pair")];
+    b.make("top", 1, &parts, &round.pattern.recipe.makes[0].steps, &[]);
+    let c = round.picture.outer.corners().to_vec();
+    let middle = shape::Point::new(3.0, c[0].y);
+    b.picture.outer = round.picture.outer;
+    for (cloth, i, j) in [
+        ("one", 2, 3),
+        ("two", 1, 2),
+        ("one", 0, 1),
+        ("two", 5, 0),
+        ("one", 4, 5),
+        ("two", 3, 4),
+    ] {
+        b.face(cloth, &[middle, c[i], c[j]].map(|p| (p.x, p.y)));
+    }
+    b
+}
+
+#[test]
+fn six_triangles_round_a_point_are_proved() {
+    let proof = six_round().proved();
+    assert_eq!(proof.seams, 6);
+    assert!(proof.largest_difference < 0.001, "{}", proof.largest_difference);
+    let mut b = six_round();
+    b.pattern.recipe.makes[1].steps[4] = sew(3);
+    assert!(b.rehearse().is_err());
+    let mut b = six_round();
+    b.pattern.recipe.makes[1].steps[7] = sew(5);
+    b.refused_at("pivot-off-the-stop", "top", 8);
+}
+
 #[test]
 fn turned_twice_it_is_proved() {
     let proof = tray().proved();
