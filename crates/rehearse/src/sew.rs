@@ -218,12 +218,19 @@ impl Table<'_> {
         let high = own().map(|s| s.to).fold(f64::NEG_INFINITY, f64::max);
         let first = layer.corners[0].unwrap_or((start + self.seam).max(low));
         let last = layer.corners[1].unwrap_or((end - self.seam).min(high));
-        let passed_over = |s: &Stretch| quiet[0] && s.to <= first + TOLERANCE || quiet[1] && s.from >= last - TOLERANCE;
+        // Beyond a dot the cloth hangs free; so does a tip of it that comes round the corner to this side.
+        let tip_of = |s: &Stretch, out: bool, past: f64| past <= TOLERANCE || !s.in_run && out && past <= tip;
+        let passed_over = |s: &Stretch| {
+            quiet[0] && tip_of(s, s.from <= first + TOLERANCE, s.to - first)
+                || quiet[1] && tip_of(s, s.to >= last - TOLERANCE, last - s.from)
+        };
         let near = |s: &Stretch| s.from <= end + tip && s.to >= start - tip && !passed_over(s);
         let mut found = Vec::new();
         for s in &layer.crossed {
             let inside = s.to.min(last) - s.from.max(first);
-            let caught = if inside > TOLERANCE {
+            let caught = if passed_over(s) {
+                false
+            } else if inside > TOLERANCE {
                 s.beyond > TOLERANCE
             } else {
                 near(s) && s.beyond > tip
