@@ -266,7 +266,12 @@ impl<'a> Planner<'a> {
                         self.joins.entry(whole).or_insert_with(|| join.clone());
                     }
                 }
-                joins.last()?.clone()
+                // A region that comes together as a windmill at last is no join.
+                let last = joins.last()?.clone();
+                if last.faces[0].len() + last.faces[1].len() != class.faces.len() {
+                    return None;
+                }
+                last
             }
         };
         let parts = set_in::parts_of(self, class.home, &join)?.to_vec();

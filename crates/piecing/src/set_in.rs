@@ -8,6 +8,7 @@
 use crate::class::{ClassId, Placed};
 use crate::plan::Planner;
 use crate::ring::{Bend, Ring};
+use crate::windmill;
 use shape::{Point, WELD};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -61,6 +62,7 @@ type Rank = (usize, usize, bool, i64, ClassId, ClassId);
 #[derive(Clone, Debug)]
 struct Order {
     turns: usize,
+    partial: usize,
     kinds: usize,
     joins: Vec<Join>,
 }
@@ -78,7 +80,7 @@ pub fn search(planner: &mut Planner<'_>, home: usize, faces: &[usize]) -> Option
         if let Some(order) = found
             && best
                 .as_ref()
-                .is_none_or(|b| (order.turns, order.kinds) < (b.turns, b.kinds))
+                .is_none_or(|b| (order.turns, order.partial, order.kinds) < (b.turns, b.partial, b.kinds))
         {
             best = Some(order);
         }
@@ -122,14 +124,23 @@ fn join_up(
     }
     let mut order = Order {
         turns: 0,
+        partial: 0,
         kinds: 0,
         joins: Vec::new(),
     };
     let mut kinds: BTreeSet<ClassId> = BTreeSet::new();
     let mut chance = attempt as u64;
     loop {
+        // Attempts take turns in looking for windmills: first, or only where nothing else joins.
+        let early = attempt % 4 < 2;
+        if early && mill(planner, home, &mut parts, &mut order, known) {
+            continue;
+        }
         let candidates = candidates(planner, home, &parts, attempt);
         if candidates.is_empty() {
+            if !early && mill(planner, home, &mut parts, &mut order, known) {
+                continue;
+            }
             break;
         }
         let ranks: BTreeSet<Rank> = candidates.iter().map(|c| c.rank).collect();
@@ -168,15 +179,63 @@ fn join_up(
     (parts.len() == 1).then_some(order)
 }
 
-/// All joins that could be done now, in a fixed order.
-fn candidates(planner: &Planner<'_>, home: usize, parts: &[Option<Part>], attempt: usize) -> Vec<Candidate> {
-    let block = &planner.blocks[home];
-    let mut part_of: BTreeMap<usize, usize> = BTreeMap::new();
+/// Takes a part and all parts round it together where they make a windmill; whether any did.
+fn mill(
+    planner: &mut Planner<'_>,
+    home: usize,
+    parts: &mut Vec<Option<Part>>,
+    order: &mut Order,
+    known: &mut BTreeMap<Vec<usize>, ClassId>,
+) -> bool {
+    let part_of = part_of(parts);
+    for middle in 0..parts.len() {
+        let Some(part) = &parts[middle] else { continue };
+        let beyond: Option<BTreeSet<usize>> = (part.ring.stretches.iter())
+            .map(|s| part_of.get(&s.beyond?).copied())
+            .collect();
+        let Some(arms) = beyond.filter(|arms| arms.len() >= 3) else {
+            continue;
+        };
+        let mut faces = part.faces.clone();
+        faces.extend(
+            arms.iter()
+                .filter_map(|&a| parts[a].as_ref())
+                .flat_map(|p| p.faces.clone()),
+        );
+        faces.sort_unstable();
+        let Some(ring) = Ring::of(&planner.blocks[home], &faces).filter(|r| r.hollows() == 0) else {
+            continue;
+        };
+        if windmill::find(&planner.blocks[home], &faces, &ring.outline()).is_none() {
+            continue;
+        }
+        let class = class_of(planner, home, &faces, &ring, known);
+        for taken in arms.into_iter().chain([middle]) {
+            parts[taken] = None;
+        }
+        parts.retain(Option::is_some);
+        parts.push(Some(Part { faces, ring, class }));
+        order.partial += 1;
+        return true;
+    }
+    false
+}
+
+/// For each face the part that holds it.
+fn part_of(parts: &[Option<Part>]) -> BTreeMap<usize, usize> {
+    let mut part_of = BTreeMap::new();
     for (i, part) in parts.iter().enumerate() {
         for &face in part.iter().flat_map(|p| &p.faces) {
             part_of.insert(face, i);
         }
     }
+    part_of
+}
+
+/// All joins that could be done now, in a fixed order.
+fn candidates(planner: &Planner<'_>, home: usize, parts: &[Option<Part>], attempt: usize) -> Vec<Candidate> {
+    let block = &planner.blocks[home];
+    let part_of = part_of(parts);
     let mut found = Vec::new();
     for (a, first) in parts.iter().enumerate() {
         let Some(first) = first else { continue };

@@ -36,49 +36,105 @@ struct Span {
     to: f64,
 }
 
+/// The most arms looked for, and the most rings of lines tried.
+const MOST_ARMS: usize = 6;
+const MOST_TRIES: usize = 2_000;
+
+/// A line that starts at the outline, with the places where it could end on another such line.
+#[derive(Clone, Debug)]
+struct Start {
+    outer: Point,
+    /// The line it ends on, where, and how far along that one lies from its own start; nearest first.
+    ends: Vec<(usize, Point, f64)>,
+}
+
 /// The windmill of a convex region, if its lines make one; of several the one with fewest arms, then the first found.
 pub fn find(block: &BlockTokens, faces: &[usize], outline: &Polygon) -> Option<Windmill> {
-    let spans = spans(block, faces);
-    let mut best: Option<Windmill> = None;
-    let at_outline = |p: Point| outline.distance_to_boundary(p) < 2.0 * WELD;
-    // Each chain that starts at the outline leads on to the one it ends on.
-    let mut onward: BTreeMap<ChainId, (ChainId, Point, Point)> = BTreeMap::new();
-    for (&id, span) in &spans {
-        let (a, b) = (span.line.at(span.from), span.line.at(span.to));
-        let (outer, end) = match (at_outline(a), at_outline(b)) {
-            (true, false) => (a, b),
-            (false, true) => (b, a),
-            _ => continue,
+    let starts = starts(block, faces, outline);
+    (3..=MOST_ARMS).find_map(|arms| {
+        let mut rings = Rings {
+            starts: &starts,
+            arms,
+            under_way: Vec::new(),
+            found: Vec::new(),
         };
-        let next = spans.iter().find(|&(&other, s)| {
-            let reach = s.line.reach_of(end);
-            other != id
-                && s.line.offset_of(end).abs() < 2.0 * WELD
-                && reach > s.from + 2.0 * WELD
-                && reach < s.to - 2.0 * WELD
-        });
-        if let Some((&next, _)) = next {
-            onward.insert(id, (next, outer, end));
+        (0..starts.len()).for_each(|first| rings.go_on(first, f64::NEG_INFINITY));
+        rings.found.iter().find_map(|ring| parts(block, faces, outline, ring))
+    })
+}
+
+/// All lines of a region that start at its outline.
+fn starts(block: &BlockTokens, faces: &[usize], outline: &Polygon) -> Vec<Start> {
+    let spans = spans(block, faces);
+    let at_outline = |p: Point| outline.distance_to_boundary(p) < 2.0 * WELD;
+    let mut lines: Vec<(Span, bool)> = Vec::new();
+    for span in spans.values() {
+        let (from, to) = (span.line.at(span.from), span.line.at(span.to));
+        match (at_outline(from), at_outline(to)) {
+            (true, false) => lines.push((*span, true)),
+            (false, true) => lines.push((*span, false)),
+            _ => {}
         }
     }
-    for &start in onward.keys() {
-        let mut ring = Vec::new();
-        let mut at = start;
-        while let Some(&(next, outer, end)) = onward.get(&at) {
-            ring.push((outer, end));
-            at = next;
-            if at == start || ring.len() > onward.len() {
-                break;
+    let outer = |&(span, forward): &(Span, bool)| span.line.at(if forward { span.from } else { span.to });
+    let place = |i: usize, line: &(Span, bool)| {
+        let start = outer(line);
+        let mut ends: Vec<(usize, Point, f64)> = Vec::new();
+        for (j, other) in lines.iter().enumerate() {
+            let Some(p) = line.0.line.crossing(other.0.line).filter(|_| i != j) else {
+                continue;
+            };
+            let within = |s: &Span| {
+                let reach = s.line.reach_of(p);
+                reach > s.from - 2.0 * WELD && reach < s.to + 2.0 * WELD
+            };
+            let along = p.distance(outer(other));
+            if within(&line.0) && within(&other.0) && along > 2.0 * WELD && p.distance(start) > 2.0 * WELD {
+                ends.push((j, p, along));
             }
         }
-        if at != start || ring.len() < 3 || best.as_ref().is_some_and(|b| b.arms.len() <= ring.len()) {
-            continue;
+        ends.sort_by(|a, b| a.1.distance(start).total_cmp(&b.1.distance(start)).then(a.0.cmp(&b.0)));
+        Start { outer: start, ends }
+    };
+    lines.iter().enumerate().map(|(i, line)| place(i, line)).collect()
+}
+
+/// One line of a ring: which, where it starts, where it ends.
+type OnRing = (usize, Point, Point);
+
+/// The rings of so many lines.
+struct Rings<'a> {
+    starts: &'a [Start],
+    arms: usize,
+    under_way: Vec<OnRing>,
+    found: Vec<Vec<(Point, Point)>>,
+}
+
+impl Rings<'_> {
+    /// Goes on with line `at`, on which the one before ended so far from its start: it must end beyond that. Rings begin
+    /// with their first line in order, so that each is found once.
+    fn go_on(&mut self, at: usize, near: f64) {
+        let here = &self.starts[at];
+        let first = self.under_way.first().map_or(at, |r| r.0);
+        if self.under_way.iter().any(|r| r.0 == at) || self.found.len() >= MOST_TRIES {
+            return;
         }
-        if let Some(found) = parts(block, faces, outline, &ring) {
-            best = Some(found);
+        for &(next, end, along) in &here.ends {
+            if end.distance(here.outer) <= near + 2.0 * WELD || next < first {
+                continue;
+            }
+            self.under_way.push((at, here.outer, end));
+            if next != first && self.under_way.len() < self.arms {
+                self.go_on(next, along);
+            } else if next == first && self.under_way.len() == self.arms {
+                let opening = self.under_way[0];
+                if along + 2.0 * WELD < opening.1.distance(opening.2) {
+                    self.found.push(self.under_way.iter().map(|r| (r.1, r.2)).collect());
+                }
+            }
+            self.under_way.pop();
         }
     }
-    best
 }
 
 /// The chains within a region.
