@@ -20,6 +20,7 @@ mod pins;
 mod plan;
 mod pressing;
 mod ring;
+mod round_corners;
 mod seam_end;
 mod seams;
 mod set_in;
@@ -84,6 +85,9 @@ pub fn plan_sheet(sheet: &Sheet, settings: &Settings) -> Result<Planned, Vec<Fin
     let top = placed[sheet.top.0];
     let mut emitted = emit::emit(&mut planner, top, whole);
     emitted.findings.extend(apart);
+    emitted
+        .findings
+        .extend(round_corners::notes(&emitted.makes, &emitted.stories));
     emitted.findings.extend(bias::bias_findings(&planner.blocks));
     emitted
         .findings

@@ -3,7 +3,7 @@
 //!
 //! The search works upward from single faces: joins of one kind (parts and edges alike) are done together, so that what
 //! repeats in the drawing is made in the same way; of several orders tried, the one with the fewest turns is kept, then
-//! the one with the fewest different units. Up to [`MOST_FACES`] faces; beyond, a region stays trapped.
+//! the one that turns least within one seam, then the one with the fewest different units. Up to [`MOST_FACES`] faces; beyond, a region stays trapped.
 
 use crate::class::{ClassId, Placed};
 use crate::plan::Planner;
@@ -63,8 +63,17 @@ type Rank = (usize, usize, bool, i64, ClassId, ClassId);
 struct Order {
     turns: usize,
     partial: usize,
+    /// The most turns in one seam.
+    worst: usize,
     kinds: usize,
     joins: Vec<Join>,
+}
+
+impl Order {
+    /// What is wanted first: few turns, few seams closed in two goes, no seam with many turns, few different units.
+    fn rank(&self) -> (usize, usize, usize, usize) {
+        (self.turns, self.partial, self.worst, self.kinds)
+    }
 }
 
 /// The joins that make a region of a block, the last one last; `None` when none of the orders tried ends in one piece.
@@ -78,9 +87,7 @@ pub fn search(planner: &mut Planner<'_>, home: usize, faces: &[usize]) -> Option
     for attempt in 0..tries {
         let found = join_up(planner, home, faces, attempt, &mut known);
         if let Some(order) = found
-            && best
-                .as_ref()
-                .is_none_or(|b| (order.turns, order.partial, order.kinds) < (b.turns, b.partial, b.kinds))
+            && best.as_ref().is_none_or(|b| order.rank() < b.rank())
         {
             best = Some(order);
         }
@@ -125,6 +132,7 @@ fn join_up(
     let mut order = Order {
         turns: 0,
         partial: 0,
+        worst: 0,
         kinds: 0,
         joins: Vec::new(),
     };
@@ -161,6 +169,7 @@ fn join_up(
             };
             done.extend([a, b]);
             order.turns += c.legs.len() - 1;
+            order.worst = order.worst.max(c.legs.len() - 1);
             let class = class_of(planner, home, &c.faces, &c.ring, known);
             kinds.insert(class);
             order.joins.push(Join {
