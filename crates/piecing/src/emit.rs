@@ -71,7 +71,7 @@ pub fn emit(planner: &mut Planner<'_>, top: Placed, whole: BTreeMap<ClassId, usi
         findings: Vec::new(),
     };
     let pressing = pressing::decide(planner, top.class);
-    let (meetings, nesting) = (pressing.meetings, pressing.nesting);
+    let (meetings, nesting, at_most) = (pressing.meetings, pressing.nesting, pressing.at_most);
     let mut emitter = Emitter {
         planner,
         whole,
@@ -89,10 +89,15 @@ pub fn emit(planner: &mut Planner<'_>, top: Placed, whole: BTreeMap<ClassId, usi
     emitter.tell_awkward();
     let mut out = emitter.out;
     if nesting < meetings {
+        let bound = if nesting == at_most {
+            "No other choice of one way for each seam of a unit nests more.".to_string()
+        } else {
+            format!("At most {at_most} could.")
+        };
         out.findings.push(Finding::note(
             "seams-do-not-nest",
             Place::Quilt,
-            format!("{nesting} of {meetings} places where seams meet nest; at the others both seams go the same way."),
+            format!("{nesting} of {meetings} places where seams meet nest; at the others both seams go the same way. {bound}"),
             "Pin well there, or press those seams open.",
         ));
     }
