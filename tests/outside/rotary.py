@@ -8,6 +8,9 @@ from work import Eyes, Path, Run, Stack, Work, edge_segments, refuse_begun, segm
 
 def cut_apart(making, stack, line, keep, offcut):
     work = making.take(stack, Stack)
+    refuse_begun(work)
+    if work.leg:
+        raise Refused("a stack that was turned is not cut apart")
     eyes = Eyes(work, making.marks)
     cut = eyes.ruler(line)
     sides = {}
