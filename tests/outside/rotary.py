@@ -1,8 +1,8 @@
 """The rotary cutter on the table: cutting sewn stacks apart, snipping dog ears, trimming, and sub-cutting."""
 
 from folding import INNER
-from plane import FOLD, STAY, TOLERANCE, Refused, inches, show
-from stitches import whole_pieces
+from plane import FOLD, STAY, TOLERANCE, Patch, Refused, inches, show
+from stitches import spans, whole_pieces
 from work import Eyes, Path, Run, Stack, Work, edge_segments, refuse_begun, segments_line
 
 
@@ -77,6 +77,48 @@ def snip(making, of, along):
             near = any(max(abs(corner - end) for corner in corners) <= 8 * making.seam + TOLERANCE for end in ends if corners)
             snipped += [rest for rest in (part.kept(line, +1) for part in parts) if rest] if near else parts
         work.patches = snipped
+
+
+def sub_cut(making, of, first, toward, width, into):
+    """A work cut right across into lengths, each of all its pieces."""
+    work = making.take(of, Work).closed()
+    eyes = Eyes(work, making.marks)
+    line, by = eyes.ruler(first), inches(width)
+    side = side_of(line, eyes.corner(toward))
+    if by <= 0 or not into:
+        raise Refused("no lengths are cut")
+    lines = [line.moved(side * by * number) for number in range(len(into) + 1)]
+    for number, cut in enumerate(lines):
+        # A line may lie on the cloth's end, within tolerance: looked at a little inside the length it bounds.
+        looked = cut.moved(2 * TOLERANCE * side * (-1 if number else 1))
+        if len(spans(work.patches, looked)) != 1:
+            raise Refused(f"line {number + 1} does not run through cloth without a gap")
+        for parts in whole_pieces(work.patches):
+            lefts = [cut.left(corner) for part in parts for corner in part.corners]
+            short = max(min(lefts), -max(lefts))
+            if short > TOLERANCE:
+                raise Refused(f"piece {parts[0].label} ends {show(short)} from line {number + 1}")
+    for slot, near, far in zip(into, lines, lines[1:]):
+        making.live[slot] = length_of(work, making.fresh(slot), ((near, side, 0), (far, -side, 1)))
+
+
+def length_of(work, slot, cuts):
+    """What lies between two cuts: pieces of their own, that are found by the old names and the two new ones."""
+    patches = work.patches
+    for line, side, number in cuts:
+        name = (slot, number)
+        kept = (patch.kept(line, side, name) for patch in patches)
+        patches = [named_along(patch, line, side, name) for patch in kept if patch]
+    own = []
+    for patch in patches:
+        key, face = (slot, patch.key), (slot, patch.face)
+        own.append(Patch(key, patch.label, patch.cloth, patch.up, patch.corners, patch.names, face))
+    if not own:
+        raise Refused("a length has no cloth")
+    bearers = {name: {(slot, key) for key in keys} for name, keys in work.bearers.items()}
+    for number in (0, 1):
+        bearers[(slot, number)] = {patch.key for patch in own for names in patch.names if (slot, number) in names}
+    return Work(own, work.frames | {slot: STAY}, dict(work.seams), bearers, set(work.spent), list(work.stops))
 
 
 def trim(making, of, lines, into):

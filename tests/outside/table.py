@@ -183,5 +183,5 @@ class Making:
     ACTIONS = {
         "mark": step_mark, "dot": step_dot, "lay": step_lay, "sew": sewing.sew, "pivot": sewing.pivot,
         "cut-apart": rotary.cut_apart, "open": sewing.open_up, "close": sewing.close, "snip": rotary.snip,
-        "trim": rotary.trim, "check": step_check, "finish": step_finish,
+        "sub-cut": rotary.sub_cut, "trim": rotary.trim, "check": step_check, "finish": step_finish,
     }  # fmt: skip

@@ -104,7 +104,7 @@ def test_a_begun_seam_is_a_seam_only_when_closed(verdict, left):
 
     refused(broken(swapped), "close")
     refused(broken(lambda recipe: step(recipe, "close")["seam"].update(of=21)), "not begun")
-    other = even((4, 0), (1, 1)) if left else even((4, 0), (1, 3))
+    other = even((2, 0), (1, 3)) if left else even((2, 0), (1, 1))
     refused(broken(lambda recipe: step(recipe, "close").update(end=other)), "close", "off")
     refused(broken(lambda recipe: step(recipe, "close").update(end="open")), "close", "open")
     refused(broken(lambda recipe: step(recipe, "close").update(meets=[{"a": 0, "b": 0}])), "close", "joint 0")
