@@ -264,6 +264,9 @@ const FILES: &[(&str, &str)] = &[
 /// What names of the collection begin with in a design.
 pub(crate) const PREFIX: &str = "std/";
 
+/// The roles that the collection's blocks are drawn in, each in as many of them as it needs.
+pub(crate) const ROLES: [&str; 4] = ["dark", "medium", "light", "accent"];
+
 /// The blocks of the built-in collection: name and design file, in the order of their names.
 pub fn collection() -> &'static [(&'static str, &'static str)] {
     FILES

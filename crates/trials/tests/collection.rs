@@ -95,6 +95,45 @@ fn what_waits_still_waits() {
 }
 
 #[test]
+fn as_many_seams_as_joinings() {
+    // *derived*: joining n pieces into one takes n - 1 seams, whatever the order; only a pair of units of which one is left
+    // over costs one more.
+    for row in rows() {
+        let Ok(figures) = row.planned else { continue };
+        let text = design::collection_file(row.name).unwrap();
+        let makes = Whole::of(text).unwrap().pattern.recipe.makes;
+        let spare: u32 = makes.iter().map(|make| make.spare).sum();
+        assert_eq!(figures.seams as usize, row.patches - 1 + spare as usize, "{}", row.name);
+    }
+}
+
+#[test]
+fn both_hands_of_bright_hopes() {
+    // *derived*: one is the other seen in a mirror, and no turn carries one into the other.
+    let outlines = |name: &str, mirror: bool| -> BTreeSet<Vec<(i64, i64)>> {
+        let design = design::read_design(design::collection_file(name).unwrap()).unwrap();
+        let block = &design.blocks[0];
+        let at = |v: f64| (v * 1000.0).round() as i64;
+        block
+            .patches
+            .iter()
+            .map(|patch| {
+                let corners = patch.outline.corners().iter();
+                let x = |x: f64| if mirror { block.size.0 - x } else { x };
+                let mut corners: Vec<(i64, i64)> = corners.map(|c| (at(x(c.x)), at(c.y))).collect();
+                corners.sort_unstable();
+                corners
+            })
+            .collect()
+    };
+    assert_eq!(outlines("bright-hopes", true), outlines("bright-hopes-mirrored", false));
+    assert_ne!(
+        outlines("bright-hopes", false),
+        outlines("bright-hopes-mirrored", false)
+    );
+}
+
+#[test]
 fn the_collection_is_its_folder() {
     let folder = format!("{}/../../collection", env!("CARGO_MANIFEST_DIR"));
     let mut files: Vec<String> = std::fs::read_dir(folder)

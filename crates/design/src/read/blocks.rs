@@ -3,6 +3,7 @@
 use super::keys::{Reading, SMALLEST, Section, is_name};
 use super::tree::{Node, Value};
 use super::{Places, UsedBlock};
+use crate::collection::{PREFIX, ROLES};
 use crate::error::shown;
 use crate::path;
 use crate::{Block, GrainRule, Patch, Placement};
@@ -379,7 +380,7 @@ pub(super) fn read_placement(
     })
 }
 
-/// `of` is the placed block: roles of a block of the collection need not be fabrics of the file.
+/// `of` is the placed block: the roles that the collection is drawn in need not be fabrics of the file.
 fn read_recolor(r: &mut Reading, node: &Node, of: &str, places: &mut Places) -> BTreeMap<FabricId, FabricId> {
     let mut map = BTreeMap::new();
     let Value::Table(entries) = &node.value else {
@@ -388,7 +389,7 @@ fn read_recolor(r: &mut Reading, node: &Node, of: &str, places: &mut Places) -> 
     };
     for entry in entries {
         let from = FabricId(entry.key.clone());
-        if !places.brought.roles(of).any(|role| *role == from) {
+        if !(of.starts_with(PREFIX) && ROLES.contains(&from.as_str())) {
             places.fabrics.push((from.clone(), entry.at.clone()));
         }
         if let Some(to) = read_role(r, &entry.node, "recolor", places) {
