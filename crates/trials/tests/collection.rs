@@ -207,6 +207,10 @@ place = [
 rows = [["std/pinwheel", "rusty"], ["rusty@90", "std/pinwheel~@180"]]
 "##;
     let whole = proved(text).unwrap_or_else(|said| panic!("{said}"));
+    // A maker reads the block's name, not where it comes from.
+    let labels: Vec<&str> = whole.pattern.recipe.makes.iter().map(|m| m.label.as_str()).collect();
+    assert!(labels.contains(&"Pinwheel block"), "{labels:?}");
+    assert!(labels.iter().all(|label| !label.contains('/')), "{labels:?}");
     let area = |fabric: &str| -> f64 {
         let of = |f: &&terms::Face| f.fabric.as_str() == fabric;
         whole
