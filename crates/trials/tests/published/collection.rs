@@ -12,7 +12,6 @@ const ROOT2: f64 = std::f64::consts::SQRT_2;
 
 /// A block of the collection as the whole top, so large, in the cloths of the tables.
 fn placed(name: &str, (w, h): (f64, f64)) -> Whole {
-    // A roomy width, so that the cloths alike to a table's two are all there is to tell apart.
     proved(&format!(
         "format = 1\n[quilt]\ntitle = \"Check\"\n[[fabric]]\nname = \"light\"\ncolor = \"#efe8d8\"\n\
          [[fabric]]\nname = \"dark\"\ncolor = \"#1f2d4a\"\n[[fabric]]\nname = \"mid\"\ncolor = \"#a9472e\"\n\
