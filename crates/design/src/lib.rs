@@ -7,6 +7,7 @@
 //!                    └──▶ findings: what can be told from the drawing alone
 //! ```
 
+mod collection;
 mod contrast;
 mod cover;
 mod error;
@@ -23,6 +24,7 @@ mod resolve;
 mod sheet;
 mod simple;
 
+pub use collection::{collection, collection_file};
 pub use contrast::{color_difference, lab_difference};
 pub use error::FileError;
 pub use model::{

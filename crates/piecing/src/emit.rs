@@ -418,9 +418,9 @@ fn count(out: &mut Emitted) {
     }
 }
 
-/// `night-harbour` as `Night harbour`.
+/// `night-harbour` as `Night harbour`; `std/ohio-star` as `Ohio star`.
 fn in_words(name: &str) -> String {
-    let text = name.replace('-', " ");
+    let text = name.strip_prefix("std/").unwrap_or(name).replace('-', " ");
     let mut chars = text.chars();
     chars.next().map_or_else(String::new, |first| {
         first.to_uppercase().collect::<String>() + chars.as_str()

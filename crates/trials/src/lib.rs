@@ -1,5 +1,6 @@
 //! Trials: generated designs and altered recipes, for the tests alone.
 
+pub mod collection;
 pub mod generate;
 pub mod judge;
 pub mod large;

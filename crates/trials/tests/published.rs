@@ -11,6 +11,8 @@ mod areas;
 mod blocks;
 #[path = "published/borders.rs"]
 mod borders;
+#[path = "published/collection.rs"]
+mod collection;
 #[path = "published/contradicted.rs"]
 mod contradicted;
 #[path = "published/drawn.rs"]

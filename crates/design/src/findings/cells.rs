@@ -127,7 +127,9 @@ fn unused(design: &Design, findings: &mut Vec<Finding>) {
         }
     }
     for block in &design.blocks {
-        if !used.contains(block.name.as_str()) {
+        // A block of the collection is there only because another, which is told, names it.
+        let brought = block.name.starts_with(crate::collection::PREFIX);
+        if !used.contains(block.name.as_str()) && !brought {
             findings.push(Finding::note(
                 "unused-block",
                 Place::Block {

@@ -1,8 +1,9 @@
 //! Blocks: their drawings, turned over at this door (the file's y is down, ours is up), and what is placed in them.
 
-use super::Places;
 use super::keys::{Reading, SMALLEST, Section, is_name};
 use super::tree::{Node, Value};
+use super::{Places, UsedBlock};
+use crate::collection::{PREFIX, ROLES};
 use crate::error::shown;
 use crate::path;
 use crate::{Block, GrainRule, Patch, Placement};
@@ -252,8 +253,12 @@ pub(super) fn read_role(r: &mut Reading, node: &Node, what: &str, places: &mut P
 }
 
 /// A block's name, remembered likewise.
-pub(super) fn note_block(name: &str, at: &Range<usize>, places: &mut Places) {
-    places.blocks.push((name.to_string(), at.clone()));
+pub(super) fn note_block(name: &str, at: &Range<usize>, recolored: Option<BTreeSet<FabricId>>, places: &mut Places) {
+    places.blocks.push(UsedBlock {
+        name: name.to_string(),
+        at: at.clone(),
+        recolored,
+    });
 }
 
 /// `own_size` gives a block's own size where the box may be left out (free layouts).
@@ -267,15 +272,15 @@ pub(super) fn read_placement(
     let mut s = Section::of(r, node, "a placed block")?;
     let block_node = s.must(r, "block", "\"...\"");
     let block = block_node.and_then(|n| r.text(n, "block"));
-    if let (Some(name), Some(node)) = (&block, block_node) {
-        note_block(name, &node.span, places);
-    }
     let flip = s.truth(r, "flip", false);
     let turn = s.take("turn").and_then(|n| read_degrees(r, n, "turn")).unwrap_or(0.0);
     let recolor = s
         .take("recolor")
-        .map(|n| read_recolor(r, n, places))
+        .map(|n| read_recolor(r, n, block.as_deref().unwrap_or_default(), places))
         .unwrap_or_default();
+    if let (Some(name), Some(node)) = (&block, block_node) {
+        note_block(name, &node.span, Some(recolor.keys().cloned().collect()), places);
+    }
     let coordinate = |r: &mut Reading, n: &Node, what: &str| -> Option<f64> {
         if frame.lengths {
             r.length(n, what)
@@ -375,7 +380,8 @@ pub(super) fn read_placement(
     })
 }
 
-fn read_recolor(r: &mut Reading, node: &Node, places: &mut Places) -> BTreeMap<FabricId, FabricId> {
+/// `of` is the placed block: the roles that the collection is drawn in need not be fabrics of the file.
+fn read_recolor(r: &mut Reading, node: &Node, of: &str, places: &mut Places) -> BTreeMap<FabricId, FabricId> {
     let mut map = BTreeMap::new();
     let Value::Table(entries) = &node.value else {
         r.wrong_type(node, "recolor", "a table such as { foam = \"brass\" }");
@@ -383,7 +389,9 @@ fn read_recolor(r: &mut Reading, node: &Node, places: &mut Places) -> BTreeMap<F
     };
     for entry in entries {
         let from = FabricId(entry.key.clone());
-        places.fabrics.push((from.clone(), entry.at.clone()));
+        if !(of.starts_with(PREFIX) && ROLES.contains(&from.as_str())) {
+            places.fabrics.push((from.clone(), entry.at.clone()));
+        }
         if let Some(to) = read_role(r, &entry.node, "recolor", places) {
             map.insert(from, to);
         }

@@ -5,7 +5,7 @@ use super::blocks::{Frame, note_block, read_cell_text, read_placement, read_role
 use super::keys::{Reading, Section};
 use super::tree::{Entry, Node, Value};
 use crate::{Block, Cell, Layout, LayoutKind, Sashing};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Most cells of a layout; each holds a patch at least.
 const MOST_CELLS: usize = 200_000;
@@ -131,7 +131,7 @@ fn read_rows(r: &mut Reading, node: &Node, kind: Kind, places: &mut Places) -> O
             }
             match read_cell_text(&text) {
                 Ok(cell) => {
-                    note_block(&cell.block, &cell_node.span, places);
+                    note_block(&cell.block, &cell_node.span, Some(BTreeSet::new()), places);
                     row.push(Some(cell));
                 }
                 Err(message) => {

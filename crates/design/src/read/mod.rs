@@ -1,6 +1,7 @@
 //! Reading a design file: text to [`Design`], or everything that is wrong with it.
 
 mod blocks;
+mod brought;
 mod keys;
 mod layout;
 mod refs;
@@ -13,6 +14,7 @@ use crate::error::shown;
 use crate::{Design, Fabric, FileError, Print, Quilt, Sold, UpRule};
 use keys::{Reading, Section};
 use measure::Measure;
+use std::collections::BTreeSet;
 use std::ops::Range;
 use terms::FabricId;
 use tree::{Node, Value};
@@ -81,7 +83,9 @@ pub(crate) struct Places {
     /// Roles used, in the order met.
     fabrics: Vec<(FabricId, Range<usize>)>,
     /// Blocks used, in the order met.
-    blocks: Vec<(String, Range<usize>)>,
+    blocks: Vec<UsedBlock>,
+    /// Blocks of the built-in collection.
+    brought: brought::Brought,
     /// Per block of the model: itself and its placements.
     of_blocks: Vec<(Range<usize>, Vec<Range<usize>>)>,
     /// The layout, and the placements of a free one.
@@ -89,6 +93,14 @@ pub(crate) struct Places {
     of_free: Vec<Range<usize>>,
     /// Border corners that are blocks: index of the border, and place.
     of_corners: Vec<(usize, Range<usize>)>,
+}
+
+/// A block's name where a placement, a cell or a corner uses it.
+pub(crate) struct UsedBlock {
+    name: String,
+    at: Range<usize>,
+    /// Roles that the placement recolours itself; `None` where the block is only spoken of.
+    recolored: Option<BTreeSet<FabricId>>,
 }
 
 fn read_whole(r: &mut Reading, text: &str) -> Option<Design> {
@@ -122,9 +134,13 @@ fn read_whole(r: &mut Reading, text: &str) -> Option<Design> {
     let mut file = Section::whole(&entries);
     check_format(r, &mut file)?;
     let quilt = read_quilt(r, &mut file);
-    let mut places = Places::default();
+    let mut places = Places {
+        brought: brought::Brought::of(&entries),
+        ..Places::default()
+    };
     let fabrics = read_fabrics(r, &mut file, quilt.measure);
-    let blocks = blocks::read_blocks(r, &mut file, &mut places);
+    let mut blocks = blocks::read_blocks(r, &mut file, &mut places);
+    blocks.append(&mut places.brought.blocks);
     let layout = layout::read_layout(r, &mut file, &blocks, &mut places);
     let borders = rest::read_borders(r, &mut file, &mut places);
     let finish = rest::read_finish(r, &mut file, &mut places, quilt.measure);
@@ -133,7 +149,7 @@ fn read_whole(r: &mut Reading, text: &str) -> Option<Design> {
     let parts = rest::read_parts(r, &mut file, &mut places);
     let says = rest::read_says(r, &mut file);
     file.done(r);
-    let design = Design {
+    let mut design = Design {
         quilt,
         fabrics,
         colorways,
@@ -146,6 +162,7 @@ fn read_whole(r: &mut Reading, text: &str) -> Option<Design> {
         says,
         later: Vec::new(),
     };
+    brought::keep_placed(r, &mut design, &places);
     refs::check(r, &design, &places);
     Some(design)
 }

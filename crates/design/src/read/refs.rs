@@ -1,7 +1,8 @@
 //! Whether every name leads somewhere, no block holds itself, and nothing grows beyond the limits.
 
-use super::Places;
 use super::keys::Reading;
+use super::{Places, UsedBlock};
+use crate::collection::PREFIX;
 use crate::error::shown;
 use crate::nearest::suggestion;
 use crate::{Block, Corners, Design, LayoutKind, Placement};
@@ -28,6 +29,7 @@ pub(super) fn check(r: &mut Reading, design: &Design, places: &Places) {
         .collect();
     check_fabrics(r, design, places);
     check_block_names(r, &by_name, places);
+    check_roles(r, design, places);
     if !r.errors.is_empty() {
         return;
     }
@@ -56,28 +58,47 @@ fn check_fabrics(r: &mut Reading, design: &Design, places: &Places) {
 }
 
 fn check_block_names(r: &mut Reading, by_name: &ByName, places: &Places) {
-    let list: Vec<&str> = by_name.keys().copied().collect();
-    let mut built_in = false;
-    for (name, at) in &places.blocks {
+    let (own, built_in): (Vec<&str>, Vec<&str>) = by_name.keys().partition(|name| !name.starts_with(PREFIX));
+    let collection: Vec<String> = crate::collection()
+        .iter()
+        .map(|(name, _)| format!("{PREFIX}{name}"))
+        .collect();
+    let collection: Vec<&str> = collection.iter().map(String::as_str).collect();
+    for UsedBlock { name, at, .. } in &places.blocks {
         if r.is_full() {
             return;
         }
-        if name.starts_with("std/") {
-            if !built_in {
-                r.later_stop(
-                    at,
-                    format!(
-                        "The built-in collection has no blocks yet, so \"{}\" cannot be placed.",
-                        shown(name)
-                    ),
-                    "Draw the block in this file.",
-                );
-            }
-            built_in = true;
-        } else if !by_name.contains_key(name.as_str()) {
+        let (known, what) = if name.starts_with(PREFIX) {
+            (&built_in, "a block of the built-in collection")
+        } else {
+            (&own, "a block of this file")
+        };
+        if !known.contains(&name.as_str()) {
             let message = format!("there is no block \"{}\"", shown(name));
-            let expected = suggestion(name, &list, "a block of this file");
-            r.error(at, "unknown-name", message, expected);
+            let list = if name.starts_with(PREFIX) { &collection } else { &own };
+            r.error(at, "unknown-name", message, suggestion(name, list, what));
+        }
+    }
+}
+
+/// Every role of a block of the collection must be a fabric of the file, by its own name or by the placement's `recolor`.
+fn check_roles(r: &mut Reading, design: &Design, places: &Places) {
+    for used in &places.blocks {
+        let Some(recolored) = &used.recolored else {
+            continue;
+        };
+        for role in places.brought.roles(&used.name) {
+            if r.is_full() {
+                return;
+            }
+            if !recolored.contains(role) && design.fabric(role).is_none() {
+                let message = format!(
+                    "\"{}\" has a role \"{role}\", which is no fabric of this file",
+                    used.name
+                );
+                let expected = format!("recolor = {{ {role} = \"...\" }} where it is placed, or a fabric \"{role}\"");
+                r.error(&used.at, "unknown-name", message, expected);
+            }
         }
     }
 }

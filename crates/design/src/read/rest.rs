@@ -8,7 +8,7 @@ use super::tree::{Node, Value};
 use crate::error::shown;
 use crate::{Binding, Block, Border, Colorway, Corners, Finish, Part, QuiltSize, Say};
 use measure::Measure;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use terms::FabricId;
 
 /// Most borders, sizes, parts and the like.
@@ -67,7 +67,7 @@ fn read_border(r: &mut Reading, node: &Node, places: &mut Places, is_base: bool,
                 }
             }
             name => {
-                note_block(name, &n.span, places);
+                note_block(name, &n.span, Some(BTreeSet::new()), places);
                 if is_base {
                     places.of_corners.push((index, n.span.clone()));
                 }
@@ -90,7 +90,7 @@ fn read_border(r: &mut Reading, node: &Node, places: &mut Places, is_base: bool,
     if let Some(n) = s.take("units") {
         for item in r.list(n, "units")? {
             let name = r.text(item, "units")?;
-            note_block(&name, &item.span, places);
+            note_block(&name, &item.span, Some(BTreeSet::new()), places);
             units.push(name);
         }
         if is_base {
@@ -334,7 +334,7 @@ fn read_part(r: &mut Reading, node: &Node, places: &mut Places) -> Option<Part> 
             Value::Text(text) if text == "all" => part.all = true,
             Value::Table(entries) => {
                 for entry in entries {
-                    note_block(&entry.key, &entry.at, places);
+                    note_block(&entry.key, &entry.at, None, places);
                     match &entry.node.value {
                         Value::Whole(count) if (1..=200_000).contains(count) => {
                             part.blocks.insert(entry.key.clone(), *count as u32);
