@@ -239,7 +239,7 @@ fn leaning(angle: RulerAngle, strip: Size, width: Size, length: Size) -> Bench {
 
 /// The picture of one length: two leaning parallelograms, each so high and so long along its level sides.
 fn leaning_picture(b: &mut Bench, degrees: f64, high: f64, long: f64) {
-    let lean = high / libm::tan(degrees.to_radians());
+    let lean = high / tangent(degrees);
     let at = |row: f64| row * lean;
     b.picture.outer = shape::Polygon::new(
         [
@@ -264,18 +264,38 @@ fn leaning_picture(b: &mut Bench, degrees: f64, high: f64, long: f64) {
     }
 }
 
+/// Of 60 or 45 degrees.
+fn sine_of(degrees: f64) -> f64 {
+    if degrees == 60.0 { 0.75f64.sqrt() } else { 0.5f64.sqrt() }
+}
+
+/// Of 60 or 45 degrees.
+fn tangent(degrees: f64) -> f64 {
+    if degrees == 60.0 { 3f64.sqrt() } else { 1.0 }
+}
+
+/// Rows of two diamonds 2 in high.
+pub fn diamonds(degrees: f64) -> Bench {
+    let angle = if degrees == 60.0 {
+        RulerAngle::Sixty
+    } else {
+        RulerAngle::FortyFive
+    };
+    let mut b = leaning(angle, s8(20), s8(20), s8(120));
+    leaning_picture(&mut b, degrees, 2.0, 2.0 / sine_of(degrees));
+    b
+}
+
 #[test]
 fn strips_cut_at_an_angle_make_rows_of_diamonds() {
     // 60 degree diamond (S8 of the project's list): strip = finished width + 1/2; derived: a row of two diamonds 2 in high
     // is 2/sin 60 long on a side, and so is one of 45 degrees 2/sin 45
     for (angle, degrees) in [(RulerAngle::Sixty, 60.0), (RulerAngle::FortyFive, 45.0)] {
-        let sine: f64 = libm::sin(f64::to_radians(degrees));
-        let mut b = leaning(angle, s8(20), s8(20), s8(120));
-        leaning_picture(&mut b, degrees, 2.0, 2.0 / sine);
-        let proof = b.proved();
+        let sine: f64 = sine_of(degrees);
+        let proof = diamonds(degrees).proved();
         assert!(proof.largest_difference < 1e-3, "{}", proof.largest_difference);
         // too short for two lengths leaning so: 4 1/2 in of height lean 4 1/2/tan, and each takes 2 1/2/sin
-        let need = 4.5 / libm::tan(f64::to_radians(degrees)) + 5.0 / sine;
+        let need = 4.5 / tangent(degrees) + 5.0 / sine;
         let mut b = leaning(angle, s8(20), s8(20), near(need + 0.1));
         leaning_picture(&mut b, degrees, 2.0, 2.0 / sine);
         b.proved();
