@@ -13,7 +13,9 @@ pub struct Slot(pub u32);
 
 /// An edge by birth. `of` is the slot it was born in and `edge` its number there:
 /// a cut piece's edges are numbered by its cutting plan; a unit's edges are the sides its making gave, in order;
-/// a trim's edges are its lines in order, born in the trim's `into`.
+/// a trim's edges are its lines in order, born in the trim's `into`;
+/// the raw edges a cut-apart leaves are born in what it keeps (0 on the lower layer, 1 on the upper), those of a sub-cut in
+/// each length (0 along the cut made first, 1 along the next).
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct EdgeRef {

@@ -1,7 +1,7 @@
 //! The end of a making: a finished work is flattened into a class of units, its sides named, or the top's outline drawn.
 
 use crate::cut::UP_AGREES;
-use crate::piece::{Cloth, Edge, Left, Name, extent, onto_piece};
+use crate::piece::{Cloth, Edge, Left, Name, extent, is_sliver, onto_piece};
 use crate::resolve::Run;
 use crate::scene::Segment;
 use crate::table::{MOST_PIECES, Table};
@@ -29,6 +29,10 @@ pub(crate) struct TopPiece {
     pub(crate) taken: Option<u32>,
     pub(crate) joined: bool,
 }
+
+/// Within the allowance of a unit pieces may share it differently, by no more than this many seams: so do the tips of
+/// geese sewn first on the one side or on the other.
+const SHARED: f64 = 2.0;
 
 impl Table<'_> {
     /// The class of the units given, which must all be alike.
@@ -67,7 +71,7 @@ impl Table<'_> {
     }
 
     /// Sides that go once round, each flush.
-    fn sides(&mut self, sides: &[EdgeRun], view: &View) -> Outcome<Vec<Run>> {
+    pub(crate) fn sides(&mut self, sides: &[EdgeRun], view: &View) -> Outcome<Vec<Run>> {
         let mut runs = Vec::new();
         for (i, side) in sides.iter().enumerate() {
             let run = self.run(side, view)?;
@@ -375,14 +379,39 @@ impl Table<'_> {
             along: run.line.along,
         };
         let motion = Motion::line_to_line(at(&b.1[k]), at(&a.1[k]), false);
+        // Of a unit with no hollow corner the finished outline shows what must be alike exactly.
+        let finished: Vec<Line> = a.1.iter().map(|run| run.line.moved_left(self.seam)).collect();
+        let round: Vec<Point> = a.1.iter().filter_map(|r| Some(r.edges.first()?.from)).collect();
+        let convex = Polygon::new(round).is_convex(TOLERANCE);
+        let shared = if convex {
+            SHARED * self.seam + TOLERANCE
+        } else {
+            TOLERANCE
+        };
+        let inside = |outline: &Polygon| finished.iter().fold(outline.clone(), |o, &line| o.left_of(line));
+        let same = |one: &Polygon, other: &Polygon| {
+            if !convex {
+                return one.difference(other) <= TOLERANCE;
+            }
+            let (within, beside) = (inside(one), inside(other));
+            let alike = match (is_sliver(&within), is_sliver(&beside)) {
+                (false, false) => within.difference(&beside) <= TOLERANCE,
+                (one, other) => one == other,
+            };
+            alike && one.difference(other) <= shared
+        };
         for (i, (one, other)) in a.1.iter().zip(&b.1).enumerate() {
-            let same_count = one.edges.len() == other.edges.len();
-            let apart = one
-                .edges
-                .iter()
-                .zip(&other.edges)
-                .flat_map(|(e, f)| [motion.point(f.from).distance(e.from), motion.point(f.to).distance(e.to)]);
-            if !same_count || apart.fold(0.0, f64::max) > TOLERANCE {
+            // Where along a side one piece meets the next may differ in the allowance, but not where the side ends.
+            let last = one.edges.len().saturating_sub(1);
+            let unlike = one.edges.iter().zip(&other.edges).enumerate().any(|(k, (e, f))| {
+                let apart = [motion.point(f.from).distance(e.from), motion.point(f.to).distance(e.to)];
+                let allowed = [k == 0, k == last].map(|at_end| if at_end { TOLERANCE } else { shared });
+                apart
+                    .iter()
+                    .zip(allowed)
+                    .any(|(&apart, allowed)| beyond(apart, allowed))
+            });
+            if one.edges.len() != other.edges.len() || unlike {
                 return Ok(Some(format!("Two units of one making differ along side {}.", i + 1)));
             }
         }
@@ -407,7 +436,7 @@ impl Table<'_> {
             let found = free.iter().position(|other| {
                 let carried = other.motion.then(&motion);
                 other.cloth.kind == placed.cloth.kind
-                    && carried.polygon(&other.cloth.polygon()).difference(&shape) <= TOLERANCE
+                    && same(&shape, &carried.polygon(&other.cloth.polygon()))
                     && self.up_agrees(placed.cloth.kind, up, carried.vector(other.cloth.up))
             });
             match found {

@@ -29,7 +29,18 @@ fn end_of(end: &End) -> EndOf {
 impl Table<'_> {
     /// Does a lay step.
     pub(crate) fn lay(&mut self, a: Slot, b: Slot, how: &Lay, into: Slot) -> Outcome<()> {
-        let (lower, upper) = (self.work(a)?, self.work(b)?);
+        let upper = self.work(b)?;
+        let below = match self.slots.get(&a) {
+            Some((_, Thing::Stack(stack))) => Some(Stack::clone(stack)),
+            _ => None,
+        };
+        if let Some(below) = &below {
+            self.may_lie_on(below, how)?;
+        }
+        let lower = match &below {
+            Some(below) => below.lower,
+            None => self.work(a)?,
+        };
         if lower == upper {
             return Err(self.bad("A thing cannot be laid on itself.", "Lay two things together."));
         }
@@ -48,16 +59,38 @@ impl Table<'_> {
             Lay::Corner { a, b } => (self.lay_corner(lower, upper, *a, *b)?, None),
             Lay::OverPaper { .. } => return Err(not_yet("sewing over printed paper", &self.here())),
         };
-        let stack = Stack {
-            lower,
-            upper,
-            lay,
-            laid,
-            stitches: Vec::new(),
+        let stack = match below {
+            // From now on both are the upper layer, in the frame of what lay there first.
+            Some(below) => {
+                self.link(upper, below.upper, lay.then(&below.lay.inverse()));
+                Stack { laid: None, ..below }
+            }
+            None => Stack {
+                lower,
+                upper,
+                lay,
+                laid,
+                stitches: Vec::new(),
+            },
         };
         self.use_up(a);
         self.use_up(b);
         self.put(into, Birth::Other, Thing::Stack(Box::new(stack)))
+    }
+
+    /// Checks that something can be laid on a stack.
+    fn may_lie_on(&mut self, below: &Stack, how: &Lay) -> Outcome<()> {
+        if !below.stitches.is_empty() {
+            let sentence = "Something is laid on a stack that is sewn already.";
+            return Err(self.bad(sentence, "Lay everything together first, then sew."));
+        }
+        let open_below = below.laid.as_ref().is_some_and(|laid| laid.ends.contains(&EndOf::Open));
+        let open_here = matches!(how, Lay::Edges { first, last, .. } if *first == End::Open || *last == End::Open);
+        if open_below || open_here {
+            let sentence = "A seam to be closed later is begun with more than two things laid together.";
+            return Err(self.bad(sentence, "Sew two at a time."));
+        }
+        Ok(())
     }
 
     pub(crate) fn lay_edges(

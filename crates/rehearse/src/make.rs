@@ -5,7 +5,7 @@ use crate::film::Film;
 use crate::give::Top;
 use crate::piece::{Action, Cloth};
 use crate::table::{Table, Tally};
-use crate::words::{LONGEST, Outcome, bad, not_yet, refuse};
+use crate::words::{LONGEST, Outcome, bad, refuse};
 use crate::work::{Class, Drawn, Placed, Thing};
 use recipe::{Make, PrintNote, Recipe, Step, Take};
 use shape::Motion;
@@ -325,7 +325,13 @@ impl Table<'_> {
                 into,
                 ..
             } => self.close(*work, *seam, (a, b), end, meets, *into),
-            Step::SubCut { .. } => Err(not_yet("cutting a sewn strip set", &self.here())),
+            Step::SubCut {
+                of,
+                first,
+                toward,
+                width,
+                into,
+            } => self.sub_cut(*of, first, *toward, *width, into),
             Step::Finish { .. } => Ok(()),
         }
     }

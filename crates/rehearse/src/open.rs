@@ -4,10 +4,12 @@ use crate::piece::{Edge, Name};
 use crate::scene::Segment;
 use crate::table::Table;
 use crate::words::{Outcome, TOLERANCE, beyond, differs};
-use crate::work::{Birth, Node, PieceAt, Stack, Stitch, Stretch, Thing};
+use crate::work::{Birth, PieceAt, Stack, Stitch, Stretch, Thing};
 use recipe::{CornerRef, Keep, Ruler, Slot};
 use shape::{Line, Motion};
-use std::collections::BTreeMap;
+
+/// What a cut leaves of a path and is no longer than this many seams comes loose.
+const LOOSE: f64 = 2.0;
 
 impl Table<'_> {
     /// Does a cut-apart step.
@@ -17,6 +19,14 @@ impl Table<'_> {
         self.closed(stack.upper)?;
         if stack.laid.as_ref().is_some_and(|laid| laid.number > 0) {
             return Err(self.bad("A stack that was turned round a dot is cut apart.", "Open it first."));
+        }
+        if stack
+            .stitches
+            .iter()
+            .any(|s| s.leg.as_ref().is_some_and(|leg| leg.begun.is_some()))
+        {
+            let sentence = "A stack is cut apart whose seam is to be closed later.";
+            return Err(self.bad(sentence, "Open it and close the seam first."));
         }
         let view = stack.view();
         let cut = self.ruler(ruler, &view)?;
@@ -49,7 +59,7 @@ impl Table<'_> {
         self.use_up(slot);
         for &(left, into) in &kept {
             let line = if left { cut } else { cut.reversed() };
-            let stitches = self.stitches_beside(line, &stack)?;
+            let stitches = self.stitches_left_of(line, &stack)?;
             self.keep_side(&stack, line, stitches, into)?;
         }
         if kept.len() == 2 {
@@ -71,155 +81,51 @@ impl Table<'_> {
         Ok(offset > 0.0)
     }
 
-    /// The one stitch path on the left of a cut, a seam from it, with the body away from the cut.
-    fn stitches_beside(&mut self, line: Line, stack: &Stack) -> Outcome<Stitch> {
+    /// The stitch paths on the left of a cut, or what the cut leaves of them. What runs a seam beside the cut has its
+    /// body away from it from now on.
+    fn stitches_left_of(&mut self, line: Line, stack: &Stack) -> Outcome<Vec<Stitch>> {
         let mut found = Vec::new();
         for stitch in &stack.stitches {
+            let mut stitch = stitch.clone();
             let Segment { from, to } = stitch.segment();
             let (a, b) = (line.offset_of(from), line.offset_of(to));
-            if (a > 0.0) != (b > 0.0) {
-                return Err(self.refuse(
-                    "not-sewn-apart",
-                    "The cut goes through a seam.",
-                    "Cut beside the stitches.",
-                ));
+            if !beyond(a, TOLERANCE) && !beyond(b, TOLERANCE) {
+                let sentence = "The cut runs along the stitches.";
+                return Err(self.refuse("not-sewn-apart", sentence, "Cut beside the stitches."));
             }
-            if a > 0.0 {
-                found.push((stitch.clone(), a, b));
+            if a <= 0.0 && b <= 0.0 {
+                continue;
             }
-        }
-        let count = found.len();
-        let Some((mut stitch, a, b)) = found.pop().filter(|_| count == 1) else {
-            let sentence = format!("What is kept beside the cut has {count} seams in it; it must have one.");
-            return Err(self.refuse("not-sewn-apart", sentence, "Sew once on each side that is kept."));
-        };
-        for offset in [a, b] {
-            if differs(offset, self.seam) {
-                let sentence = format!(
-                    "The cut runs {} from the stitches, but seams are {}.",
-                    self.say(offset),
-                    self.say(self.seam)
-                );
-                return Err(self.refuse("seam-not-allowance", sentence, "Cut a seam's width from the stitches."));
-            }
-        }
-        self.held();
-        if stitch.line.along.dot(line.along) < 0.0 {
-            (stitch.from, stitch.to) = (-stitch.to, -stitch.from);
-            stitch.line = stitch.line.reversed();
-        }
-        stitch.body_known = true;
-        stitch.loses = None;
-        Ok(stitch)
-    }
-
-    /// The stack that lies to the left of a cut: a copy of every part, cut.
-    fn keep_side(&mut self, stack: &Stack, line: Line, stitch: Stitch, into: Slot) -> Outcome<()> {
-        let mut twins: BTreeMap<usize, usize> = BTreeMap::new();
-        let mut roots = [0; 2];
-        for (i, old_root) in [stack.lower, stack.upper].into_iter().enumerate() {
-            let root = self.new_node();
-            roots[i] = root;
-            for old in self.members[old_root].clone() {
-                let (_, motion) = self.find(self.parts[old].node);
-                let node = self.new_node();
-                self.nodes[node] = Node { parent: root, motion };
-                let mut part = self.parts[old].clone();
-                part.node = node;
-                let new = self.parts.len();
-                self.parts.push(part);
-                self.members[root].push(new);
-                twins.insert(old, new);
-            }
-            self.copy_marks_and_seams(old_root, root);
-        }
-        for &new in twins.values() {
-            let beside = self.parts[new]
-                .beside
-                .iter()
-                .map(|b| twins.get(b).copied().unwrap_or(*b))
-                .collect();
-            self.parts[new].beside = beside;
-        }
-        let twin = |at: &PieceAt| twins.get(&at.part).map(|&part| PieceAt { part, ..*at });
-        for (birth, _) in self.slots.values_mut() {
-            match birth {
-                Birth::Part(parts) => {
-                    let new: Vec<usize> = parts.iter().filter_map(|p| twins.get(p).copied()).collect();
-                    parts.extend(new);
+            if a < 0.0 || b < 0.0 {
+                let at = stitch.from + (stitch.to - stitch.from) * a / (a - b);
+                let cut_end = usize::from(a > 0.0);
+                *(if cut_end == 1 { &mut stitch.to } else { &mut stitch.from }) = at;
+                // A few stitches hold nothing once they are cut through.
+                if stitch.to - stitch.from <= LOOSE * self.seam + TOLERANCE {
+                    continue;
                 }
-                Birth::Trim(_, edges) => {
-                    for edge in edges {
-                        let on: Vec<PieceAt> = edge.on.iter().filter_map(&twin).collect();
-                        let near: Vec<PieceAt> = edge.near.iter().filter_map(&twin).collect();
-                        edge.on.extend(on);
-                        edge.near.extend(near);
+                if let Some(leg) = &mut stitch.leg {
+                    leg.dots[cut_end] = None;
+                }
+            } else if !differs(a, self.seam) && !differs(b, self.seam) {
+                if stitch.line.along.dot(line.along) < 0.0 {
+                    (stitch.from, stitch.to) = (-stitch.to, -stitch.from);
+                    stitch.line = stitch.line.reversed();
+                    if let Some(leg) = &mut stitch.leg {
+                        leg.dots.reverse();
                     }
                 }
-                Birth::Other => {}
+                stitch.body_known = true;
+                stitch.loses = None;
+                self.held();
             }
+            found.push(stitch);
         }
-        let joins: Vec<(PieceAt, PieceAt)> = self
-            .joins
-            .iter()
-            .filter_map(|(a, b)| Some((twin(a)?, twin(b)?)))
-            .collect();
-        self.joins.extend(joins);
-
-        let new = Stack {
-            lower: roots[0],
-            upper: roots[1],
-            lay: stack.lay,
-            laid: None,
-            stitches: vec![stitch],
-        };
-        let view = new.view();
-        let fresh = Edge {
-            name: Name::Loose,
-            made: Some(self.action),
-        };
-        for root in roots {
-            let pieces = self.pieces_of(root);
-            self.spend(pieces.len())?;
-            for at in pieces {
-                self.keep_left(at, &view, line, fresh);
-            }
+        if found.is_empty() {
+            let sentence = "What is kept beside the cut has no seam in it.";
+            return Err(self.refuse("not-sewn-apart", sentence, "Sew on each side that is kept."));
         }
-        self.put(into, Birth::Other, Thing::Stack(Box::new(new)))
-    }
-
-    fn copy_marks_and_seams(&mut self, old_root: usize, root: usize) {
-        let mut marks = std::mem::take(&mut self.marks);
-        for carriers in marks.values_mut() {
-            let mut new = Vec::new();
-            for &(node, drawn) in carriers.iter() {
-                let (at, motion) = self.find(node);
-                if at == old_root {
-                    new.push((root, drawn.moved(&motion)));
-                }
-            }
-            carriers.extend(new);
-        }
-        self.marks = marks;
-        let mut seams = std::mem::take(&mut self.seams);
-        for carriers in seams.values_mut().flatten() {
-            let mut new = Vec::new();
-            for &(node, segment) in carriers.iter() {
-                let (at, motion) = self.find(node);
-                if at == old_root {
-                    let (from, to) = (motion.point(segment.from), motion.point(segment.to));
-                    new.push((root, Segment { from, to }));
-                }
-            }
-            carriers.extend(new);
-        }
-        self.seams = seams;
-        for (node, stop) in self.stops.clone() {
-            let (at, motion) = self.find(node);
-            if at == old_root {
-                self.stops.push((root, motion.point(stop)));
-            }
-        }
+        Ok(found)
     }
 
     /// How far a line runs through the cloth of a stack.
@@ -244,8 +150,9 @@ impl Table<'_> {
             return Err(self.refuse("not-sewn-apart", sentence, "Sew once, or cut between the seams first."));
         };
         if !stitch.body_known {
-            return Err(self.bad(
-                "Which side of the drawn line is the seam allowance is not said.",
+            return Err(self.refuse(
+                "seam-not-allowance",
+                "The stack was not cut a seam's width from the stitches, so which side of them is the allowance is not said.",
                 "Cut the stack a seam's width from the stitches first.",
             ));
         }
@@ -343,13 +250,4 @@ pub(crate) fn ends_of(stretches: &[Stretch], line: Line) -> Option<Segment> {
         from: line.at(low),
         to: line.at(high),
     })
-}
-
-impl crate::work::Drawn {
-    fn moved(self, motion: &Motion) -> Self {
-        match self {
-            crate::work::Drawn::Line(line) => crate::work::Drawn::Line(motion.line(line)),
-            crate::work::Drawn::Dot(dot) => crate::work::Drawn::Dot(motion.point(dot)),
-        }
-    }
 }

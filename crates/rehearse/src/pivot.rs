@@ -27,6 +27,7 @@ impl Table<'_> {
         let (lower, upper) = (stack.lower, stack.upper);
         let number = stack.laid.as_ref().map_or(0, |laid| laid.number);
         let sewn = stack.stitches.last().and_then(|s| s.leg.clone());
+        let sewn = sewn.filter(|_| stack.laid.is_some());
         let Some(leg) = sewn.filter(|leg| leg.number == number && stack.stitches.len() == number.saturating_add(1))
         else {
             let sentence = "The stack is turned, but no seam was sewn along the edges it lies by.";

@@ -38,6 +38,9 @@ impl Run {
     }
 }
 
+/// Two directions are equally near a third when these cosines differ by no more.
+const ALIKE: f64 = 1.0e-6;
+
 impl Table<'_> {
     /// The pieces that may carry an edge, and the name it has on them.
     fn carriers(&mut self, edge: EdgeRef) -> Option<Vec<(PieceAt, Name)>> {
@@ -343,7 +346,8 @@ impl Table<'_> {
                 let like = self.edge_line(*like, view)?;
                 let [left, right] =
                     [1.0, -1.0].map(|sign| Motion::turn_degrees(sign * angle.degrees()).vector(line.along));
-                let nearer_left = left.dot(like.along).abs() >= right.dot(like.along).abs();
+                // Of two equally so, the one turned counter-clockwise.
+                let nearer_left = left.dot(like.along).abs() >= right.dot(like.along).abs() - ALIKE;
                 let along = if nearer_left { left } else { right };
                 Ok(Line { through, along })
             }

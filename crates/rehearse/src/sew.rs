@@ -14,7 +14,7 @@ const LONGEST_TIP: f64 = 4.0;
 /// The dots a seam's ends stop in, and the end left to be closed later.
 type AsLaid = ([Option<(MarkName, MarkName)>; 2], Option<usize>);
 
-const LAYER: [&str; 2] = ["lower", "upper"];
+pub(crate) const LAYER: [&str; 2] = ["lower", "upper"];
 
 impl Table<'_> {
     /// Does a sew step.
@@ -35,7 +35,7 @@ impl Table<'_> {
                 let by = self.positive(*by)?;
                 self.sew_marks(slot, mark, &[by, -by])?
             }
-            Path::Round { .. } => return Err(not_yet("a seam all round", &self.here())),
+            Path::Round { edges, by } => self.sew_round(slot, edges, *by)?,
             Path::OnPaper(_) => return Err(not_yet("sewing on a printed line", &self.here())),
         };
         for stitch in &mut stitches {
@@ -46,7 +46,8 @@ impl Table<'_> {
         Ok(())
     }
 
-    fn sew_beside(&mut self, slot: Slot, by: Size, from: &Stop, to: &Stop) -> Outcome<Stitch> {
+    /// Checks that a seam is sewn as wide as the recipe says seams are.
+    pub(crate) fn by_the_seam(&mut self, by: Size) -> Outcome<()> {
         let inches = self.positive(by)?;
         if by.len != self.recipe.seam.len {
             let sentence = format!(
@@ -57,6 +58,11 @@ impl Table<'_> {
             return Err(self.refuse("seam-not-allowance", sentence, "Sew with the pattern's seam."));
         }
         self.held();
+        Ok(())
+    }
+
+    fn sew_beside(&mut self, slot: Slot, by: Size, from: &Stop, to: &Stop) -> Outcome<Stitch> {
+        self.by_the_seam(by)?;
         let Some(laid) = self.stack(slot)?.laid.clone() else {
             return Err(self.bad("No edges were laid together to sew beside.", "Lay edge on edge first."));
         };
@@ -179,7 +185,7 @@ impl Table<'_> {
     }
 
     /// Checks that a layer has cloth all along a stretch of the path.
-    fn covered(&mut self, stretches: &[Stretch], start: f64, end: f64, which: &str) -> Outcome<()> {
+    pub(crate) fn covered(&mut self, stretches: &[Stretch], start: f64, end: f64, which: &str) -> Outcome<()> {
         let mut reached = start;
         for s in stretches {
             if s.from > reached + TOLERANCE {

@@ -153,7 +153,7 @@ impl Table<'_> {
     }
 
     /// Raw edges that lie along a trim's line take its name, folded ones do not.
-    fn rename_along(&mut self, at: PieceAt, view: &View, line: Line, fresh: Edge) {
+    pub(crate) fn rename_along(&mut self, at: PieceAt, view: &View, line: Line, fresh: Edge) {
         let Some((cloth, motion, _)) = self.piece_in(at, view) else {
             return;
         };

@@ -225,13 +225,13 @@ pub(crate) enum Thing {
 pub(crate) enum Birth {
     /// A part; more than one piece of it after a cut apart.
     Part(Vec<usize>),
-    /// A trim, with its owner number and for each line the pieces on it and those near it.
+    /// A trim, or what a cut left, with its owner number and for each line the pieces on it and those near it.
     Trim(u32, Vec<TrimEdge>),
-    /// A stack or an opened work: no edges of its own.
+    /// A stack just laid or an opened work: no edges of its own.
     Other,
 }
 
-/// The edge a trim made.
+/// The edge a trim or a cut made.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct TrimEdge {
     pub(crate) on: Vec<PieceAt>,

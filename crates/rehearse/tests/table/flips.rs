@@ -200,7 +200,7 @@ fn a_pair_must_be_sewn_on_both_sides() {
     {
         *by = s8(3);
     }
-    b.refused_at("seam-not-allowance", "pair", 3);
+    b.refused_at("seam-not-allowance", "pair", 4);
     let mut b = half_square(s8(31), Some(near(0.0214)));
     b.pattern.recipe.makes[0].steps[3] = open(2, 9);
     b.refused_at("not-sewn-apart", "pair", 3);

@@ -11,5 +11,7 @@ mod patchwork;
 mod prints;
 mod set_in;
 mod setting;
+mod several;
 mod shaken;
+mod strip_set;
 mod windmill;

@@ -3,7 +3,7 @@
 use crate::builder::*;
 use crate::patchwork::four_patch;
 use measure::Length;
-use recipe::{CornerRef, EdgeRef, Lay, MarkName, Path, PointRef, Ruler, Size, Slot, Step};
+use recipe::{Lay, Path, Size, Slot, Step};
 
 fn with_step(at: usize, step: Step) -> Bench {
     let mut b = four_patch(s8(28));
@@ -32,30 +32,7 @@ fn each_says_not_yet_rehearsed() {
                 into: Slot(2),
             },
         ),
-        (
-            1,
-            sew(Path::Round {
-                edges: Vec::new(),
-                by: s8(2),
-            }),
-        ),
         (1, sew(Path::OnPaper("A1".into()))),
-        (
-            2,
-            Step::SubCut {
-                of: Slot(2),
-                first: Ruler::TwoMarks {
-                    from: PointRef::Dot(MarkName("a".into())),
-                    to: PointRef::Dot(MarkName("b".into())),
-                },
-                toward: CornerRef {
-                    before: EdgeRef { of: Slot(0), edge: 0 },
-                    after: EdgeRef { of: Slot(0), edge: 1 },
-                },
-                width: s8(16),
-                into: vec![Slot(3)],
-            },
-        ),
     ];
     for (at, step) in cases {
         with_step(at, step).refused_at("not-yet-rehearsed", "pair", at as u32);

@@ -5,7 +5,7 @@ use super::site::{Change, Edit, Home, Kind, Site};
 use super::steps::Touch;
 use super::symmetry::piece_turns;
 use super::yields;
-use recipe::{EdgeRef, End, Lay, Pattern, Slot, Step};
+use recipe::{EdgeRef, End, Lay, LineRef, Path, Pattern, Ruler, Slot, Step, Take};
 use serde_json::Value;
 
 /// Why a survivor is right.
@@ -43,6 +43,13 @@ pub enum Class {
     BegunAnywhere,
     /// Two dots exchanged that lie on one another already: when a seam is closed both layers lie flat in one work.
     DotsInOnePlace,
+    /// Which of two even ends is called the first: what is laid so is sewn on marks or all round, not beside its edges.
+    EndsNotSewn,
+    /// A cut halfway, measured from the opposite edge instead.
+    Halfway,
+    /// Where a strip set is squared up, and how its strips end: what lies before the first length and behind the last is thrown
+    /// away, as long as every length has all its strips.
+    StripEnds,
     /// Dog ears left on, cut off twice, cut a step sooner or later than something is measured or drawn by lines that no
     /// snip moves, or cut along another edge beyond which nothing lies: they stick out past every finished face and are
     /// folded under or cut off at the end.
@@ -108,7 +115,12 @@ pub fn expect(site: &Site, change: &Change, facts: &Facts, base: &Pattern, root:
             made.zip(steps)
                 .and_then(|(made, steps)| in_step(site, change, made, (steps, *step), base, facts, root))
         }
-        Home::Cloth(_) | Home::Strip(..) | Home::Template(_) => cutting(facts, mutated),
+        Home::Strip(cloth, strip) => {
+            let ends = ["/lower/len", "/upper/len"].iter().any(|end| site.path.ends_with(end));
+            let set = || sub_cut_later(base, root, *cloth, *strip);
+            cutting(facts, mutated).or_else(|| (ends && set()).then_some(Class::StripEnds))
+        }
+        Home::Cloth(_) | Home::Template(_) => cutting(facts, mutated),
         Home::Bought(_) if site.passes("bound") => Some(Class::Bound),
         Home::Bought(_) => cutting(facts, mutated),
     };
@@ -194,7 +206,8 @@ fn in_step(
             let mark = base.recipe.mark.units().abs();
             (new >= 0 && (new - old).abs() <= mark).then_some(Class::PrintedTolerance)
         }
-        Kind::Size if site.passes("beside") && site.path.ends_with("/at/len") => {
+        Kind::Size if site.passes("sub-cut") && site.passes("first") => Some(Class::StripEnds),
+        Kind::Size if site.passes("sew") && site.passes("beside") && site.path.ends_with("/at/len") => {
             let new = put_value(change)?.as_i64()?;
             (new >= 2 * base.recipe.seam.len.units() - 127).then_some(Class::BegunAnywhere)
         }
@@ -206,6 +219,16 @@ fn in_step(
             if matches!(step, Step::Snip { .. }) && site.passes("along") {
                 return Some(Class::DogEar);
             }
+            // Where the first cut lies, not how it leans.
+            if site.passes("sub-cut") && site.passes("first") && !site.path.contains("/angle/line/") {
+                return Some(Class::StripEnds);
+            }
+            if halfway(site, change, step, made, facts, root) {
+                return Some(Class::Halfway);
+            }
+            if even_with(site, change, (steps, index), made, facts, root) {
+                return Some(Class::SameLine);
+            }
             if let Some(class) = same_direction(site, change, made, facts, root) {
                 return Some(class);
             }
@@ -215,6 +238,7 @@ fn in_step(
             Some(Class::DotsInOnePlace)
         }
         Kind::End => end(site, change, step, made, base),
+        Kind::Ends => ends_not_sewn(step, steps),
         Kind::SideNumber => {
             let turns: u32 = change.says.strip_prefix("side ")?.strip_suffix(" on")?.parse().ok()?;
             facts.top_turns.contains(&turns).then_some(Class::TopSymmetry)
@@ -264,6 +288,93 @@ fn exchanged(site: &Site, change: &Change, root: &Value) -> Option<(EdgeRef, Edg
         _ => return None,
     };
     Some((EdgeRef { of: Slot(of), edge }, after))
+}
+
+/// Whether all that comes of a strip goes into makings that cut a strip set into lengths.
+fn sub_cut_later(base: &Pattern, root: &Value, cloth: usize, strip: usize) -> bool {
+    let strip = root.pointer(&format!("/cutting/cloths/{cloth}/strips/{strip}"));
+    let text = strip.map(Value::to_string).unwrap_or_default();
+    let cut_there = |piece: &str| text.contains(&format!("\"piece\":\"{piece}\""));
+    let takes = |take: &Take| matches!(take, Take::Piece(piece) if cut_there(piece.as_str()));
+    let mut makes = base
+        .recipe
+        .makes
+        .iter()
+        .filter(|m| m.parts.iter().any(|p| takes(&p.take)));
+    makes.all(|m| m.steps.iter().any(|s| matches!(s, Step::SubCut { .. })))
+}
+
+/// Whether a piece is a rectangle, and its sides.
+fn rectangle(edge: EdgeRef, made: &MakeFacts, facts: &Facts) -> Option<[f64; 2]> {
+    let outline = facts.yielded.as_ref()?.outline(made.piece_in.get(&edge.of.0)?)?;
+    let corners: Vec<(f64, f64)> = outline.iter().map(|c| c.1).collect();
+    let [a, b, c, d] = corners[..] else { return None };
+    let along = |(x, y): (f64, f64), (u, v): (f64, f64)| (u - x, v - y);
+    let sides = [along(a, b), along(b, c), along(c, d), along(d, a)];
+    let square = |i: usize| {
+        let ((x, y), (u, v)) = (sides[i], sides[(i + 1) % 4]);
+        (x * u + y * v).abs() < 1e-6
+    };
+    let long = |i: usize| (sides[i].0 * sides[i].0 + sides[i].1 * sides[i].1).sqrt();
+    (0..4).all(square).then(|| [long(0), long(1)])
+}
+
+/// Whether a cut that runs halfway across a piece is measured from another edge of one as large.
+fn halfway(site: &Site, change: &Change, step: &Step, made: &MakeFacts, facts: &Facts, root: &Value) -> bool {
+    let Step::CutApart {
+        line: Ruler::Beside {
+            line: LineRef::Edge(_),
+            at,
+            ..
+        },
+        ..
+    } = step
+    else {
+        return false;
+    };
+    let by = 2.0 * at.inches();
+    let half = |edge| rectangle(edge, made, facts).is_some_and(|sides| sides.iter().all(|s| (s - by).abs() < 1e-3));
+    site.path.contains("/line/edge/") && exchanged(site, change, root).is_some_and(|(a, b)| half(a) && half(b))
+}
+
+/// Whether two end edges of rectangles were laid even before: then they lie on one line.
+fn even_with(
+    site: &Site,
+    change: &Change,
+    (steps, index): (&[Step], usize),
+    made: &MakeFacts,
+    facts: &Facts,
+    root: &Value,
+) -> bool {
+    let Some((before, after)) = exchanged(site, change, root).filter(|_| site.path.contains("/even/")) else {
+        return false;
+    };
+    let square = |edge| rectangle(edge, made, facts).is_some();
+    let pair =
+        |end: &End| matches!(end, End::Even { a, b } if [*a, *b] == [before, after] || [*b, *a] == [before, after]);
+    let laid = |step: &Step| match step {
+        Step::Lay {
+            how: Lay::Edges { first, last, .. },
+            ..
+        } => pair(first) || pair(last),
+        _ => false,
+    };
+    square(before) && square(after) && steps[..index].iter().any(laid)
+}
+
+/// Whether two layers laid even at both ends are never sewn beside the edges they lie by.
+fn ends_not_sewn(step: &Step, steps: &[Step]) -> Option<Class> {
+    let Step::Lay {
+        how: Lay::Edges { first, last, .. },
+        into,
+        ..
+    } = step
+    else {
+        return None;
+    };
+    let even = [first, last].iter().all(|end| matches!(end, End::Even { .. }));
+    let beside = |s: &Step| matches!(s, Step::Sew { stack, path: Path::Beside { .. }, .. } if stack == into);
+    (even && !steps.iter().any(beside)).then_some(Class::EndsNotSewn)
 }
 
 /// The line an angle is measured from gives the ruler its direction only: a parallel edge of the same piece, or one on a
@@ -404,7 +515,10 @@ fn whole_step(change: &Change, steps: &[Step], index: usize) -> Option<Class> {
             if (snipping(step) && looking(next)) || (looking(step) && snipping(next)) {
                 return Some(Class::DogEar);
             }
-            Touch::of(step).commutes(&Touch::of(next)).then_some(Class::Commuting)
+            // On marks and all round, a stack's seams are sewn in any order.
+            let drawn = |s: &Step| matches!(s, Step::Sew { path, .. } if !matches!(path, Path::Beside { .. }));
+            let any_order = drawn(step) && drawn(next);
+            (any_order || Touch::of(step).commutes(&Touch::of(next))).then_some(Class::Commuting)
         }
         _ => None,
     }

@@ -144,7 +144,13 @@ fn make_facts(make: &Make, json: &Value, yielded: Option<&Yield>, sides_of_unit:
             Step::Lay { into, .. } | Step::Open { into, .. } => {
                 slots.insert(into.0);
             }
-            Step::CutApart { keep, .. } => slots.extend(keep.iter().map(|k| k.into.0)),
+            Step::CutApart { keep, .. } => {
+                for k in keep {
+                    slots.insert(k.into.0);
+                    // What the cut made on the lower layer and on the upper.
+                    facts.edges.insert(k.into.0, 2);
+                }
+            }
             Step::Trim { into, lines, .. } => {
                 slots.insert(into.0);
                 facts.edges.insert(into.0, lines.len() as u32);
@@ -208,16 +214,39 @@ impl Alongside<'_> {
                 .unwrap_or_default();
         }
         for step in &self.make.steps {
-            if let Step::Trim { into, lines, .. } = step
-                && *into == edge.of
-            {
-                return lines
-                    .get(edge.edge as usize)
-                    .map(|l| self.run(&l.off))
-                    .unwrap_or_default();
+            match step {
+                Step::Trim { into, lines, .. } if *into == edge.of => {
+                    let line = lines.get(edge.edge as usize);
+                    return line.map(|l| self.run(&l.off)).unwrap_or_default();
+                }
+                Step::CutApart { stack, keep, .. } if keep.iter().any(|k| k.into == edge.of) => {
+                    return self.layer(*stack, edge.edge);
+                }
+                // The strips lie along the two cuts in opposite order.
+                Step::SubCut { of, into, .. } if into.contains(&edge.of) => {
+                    return vec![(format!("across {}", of.0), edge.edge)];
+                }
+                _ => {}
             }
         }
         Vec::new()
+    }
+
+    /// What a cut through a stack leaves along it on the lower layer (0) or the upper: what was laid there.
+    fn layer(&self, stack: recipe::Slot, layer: u32) -> Vec<Along> {
+        let made_by = self.make.steps.iter().find_map(|step| match step {
+            Step::Lay { a, b, into, .. } if *into == stack => Some(Ok(if layer == 0 { *a } else { *b })),
+            Step::CutApart { stack: from, keep, .. } if keep.iter().any(|k| k.into == stack) => Some(Err(*from)),
+            _ => None,
+        });
+        match made_by {
+            Some(Ok(slot)) => match self.made.piece_in.get(&slot.0) {
+                Some(piece) => vec![(format!("cut {piece}"), 0)],
+                None => vec![(format!("cut {}", slot.0), layer)],
+            },
+            Some(Err(from)) if from != stack => self.layer(from, layer),
+            _ => Vec::new(),
+        }
     }
 
     fn lowest(&self, piece: &str, edge: u32) -> u32 {
@@ -248,7 +277,7 @@ fn collect(value: &Value, key: &str, facts: &mut MakeFacts, runs: &mut Vec<Vec<E
     match value {
         Value::Array(items) => {
             let run: Option<Vec<EdgeRef>> = items.iter().map(edge_of).collect();
-            if let Some(run) = run.filter(|r| r.len() > 1 && key != "along") {
+            if let Some(run) = run.filter(|r| r.len() > 1 && key != "along" && key != "edges") {
                 runs.push(run);
             }
             for item in items {

@@ -35,7 +35,17 @@ pub fn vary(site: &Site, value: &Value, facts: &Facts, root: &Value) -> Vec<Chan
         Kind::SeamNumber => vec![number(p, "next seam", value.as_u64().unwrap_or(0) + 1)],
         Kind::SideNumber => sides(p, value, root),
         Kind::Joint => counts(p, value),
-        Kind::Slot => slots(p, value, make),
+        Kind::Slot => {
+            let mut found = slots(p, value, make);
+            // One of the lengths cut from a strip set.
+            if p.rsplit_once('/').is_some_and(|(list, _)| list.ends_with("/into")) {
+                found.push(Change {
+                    says: "left out".into(),
+                    edits: vec![Edit::Drop(p.into())],
+                });
+            }
+            found
+        }
         Kind::Fabric => names(p, value, &facts.fabrics),
         Kind::Piece => names(p, value, &facts.pieces),
         Kind::Unit => names(p, value, &facts.units),
@@ -290,6 +300,19 @@ fn paths(path: &str, value: &Value, root: &Value) -> Vec<Change> {
     if let Some(mark) = value.get("on-mark") {
         let both = json!({ "both-sides": { "mark": mark, "by": seam } });
         return vec![Change::one("on the line to both sides of it", path, both)];
+    }
+    if let Some(edges) = value.pointer("/round/edges").and_then(Value::as_array) {
+        let round = |edges: Vec<Value>| json!({ "round": { "edges": edges, "by": seam } });
+        let backward: Vec<Value> = edges.iter().rev().cloned().collect();
+        let short: Vec<Value> = edges.iter().skip(1).cloned().collect();
+        let twice = [edges.as_slice(), edges.as_slice()].concat();
+        let beside = json!({ "beside": { "by": seam, "from": "raw", "to": "raw" } });
+        return vec![
+            Change::one("round the other way", path, round(backward)),
+            Change::one("not all round", path, round(short)),
+            Change::one("round twice", path, round(twice)),
+            Change::one("round to beside", path, beside),
+        ];
     }
     let mark = value.pointer("/both-sides/mark");
     mark.map(|m| Change::one("both sides of the line to on it", path, json!({ "on-mark": m })))

@@ -109,6 +109,8 @@ fn whole_kinds(value: &Value, keys: &[String]) -> Vec<Kind> {
         found.push(Kind::PartTurned);
     }
     match at(keys, 0) {
+        // The first cut of a strip set is a ruler.
+        "first" if at(keys, 1) == "sub-cut" => {}
         "first" | "last" | "end" => found.push(Kind::End),
         "take" => found.push(Kind::Take),
         "gives" if !value.is_array() => found.push(Kind::Gives),
