@@ -3,6 +3,7 @@
 //! A class keeps the frame of the block in which it was first met; every other occurrence knows the motion from there.
 //! A mirror image is a class of its own.
 
+use crate::ring::{Bend, bend};
 use crate::tokens::{BlockTokens, Content};
 use shape::{Motion, Point, Polygon, Vector, WELD};
 use std::collections::BTreeMap;
@@ -22,6 +23,17 @@ pub struct Class {
     pub outline: Polygon,
     /// Corner shifts that carry the class onto itself; contains 0.
     pub symmetries: Vec<usize>,
+}
+
+impl Class {
+    /// Whether its outline has no hollow corner.
+    pub fn is_convex(&self) -> bool {
+        let o = &self.outline;
+        (0..o.len()).all(|i| {
+            let (a, b, c) = (o.corner(i), o.corner(i + 1), o.corner(i + 2));
+            bend(b - a, c - b) != Bend::In
+        })
+    }
 }
 
 /// A class and where it lies.

@@ -286,6 +286,19 @@ impl Emitter<'_, '_> {
             })
             .collect();
         patches.sort_unstable();
+        if class.faces.len() == 1 && !class.is_convex() {
+            self.out.findings.push(Finding::stop(
+                "hollow-patch",
+                Place::Block {
+                    name: block.name.clone(),
+                    patches,
+                    at: Some(class.outline.centroid()),
+                },
+                "A corner of this patch points inward, and cloth is cut and sewn in patches whose corners all point outward.",
+                "Draw a line from that corner across the patch, so that it becomes two.",
+            ));
+            return;
+        }
         self.out.findings.push(Finding::stop(
             "seam-trapped",
             Place::Block {

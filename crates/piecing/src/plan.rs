@@ -9,7 +9,7 @@ use crate::class::{ClassId, Classes, Placed};
 use crate::methods::joined_strip::JoinedStrip;
 use crate::methods::{METHODS, Method, UnitView};
 use crate::patch::{PatchCut, cut_patch};
-use crate::ring::{Bend, Ring, bend};
+use crate::ring::Ring;
 use crate::seams::{Parallel, ThroughSeams, divide};
 use crate::set_in::{self, Join, Leg};
 use crate::settings::Settings;
@@ -130,14 +130,6 @@ pub struct Planner<'a> {
     joins: BTreeMap<ClassId, Join>,
 }
 
-/// Whether an outline has no hollow corner.
-fn is_convex(outline: &Polygon) -> bool {
-    (0..outline.len()).all(|i| {
-        let (a, b, c) = (outline.corner(i), outline.corner(i + 1), outline.corner(i + 2));
-        bend(b - a, c - b) != Bend::In
-    })
-}
-
 impl<'a> Planner<'a> {
     /// Nothing planned yet.
     pub fn new(settings: &'a Settings) -> Self {
@@ -230,7 +222,7 @@ impl<'a> Planner<'a> {
     /// Round a middle, where the lines chase one another.
     fn windmill(&mut self, id: ClassId) -> Option<Plan> {
         let class = self.classes.get(id).clone();
-        if !is_convex(&class.outline) {
+        if !class.is_convex() {
             return None;
         }
         let found = windmill::find(&self.blocks[class.home], &class.faces, &class.outline)?;
@@ -324,6 +316,9 @@ impl<'a> Planner<'a> {
             return plan(Making::Method(strip.method), strip.handling);
         }
         let by_template = self.blocks[home].method.as_deref() == Some("template");
+        if !self.classes.get(id).is_convex() {
+            return plan(Making::Trapped, 0);
+        }
         match cut_patch(&outline, grain, up, by_template, self.settings, &mut self.whys) {
             Some(cut) => {
                 let handling = cut.way.handling(outline.len());
@@ -337,7 +332,7 @@ impl<'a> Planner<'a> {
     fn together(&mut self, id: ClassId) -> Vec<Plan> {
         let class = self.classes.get(id).clone();
         // Through seams divide what has no hollow corner; the rest goes together along shared edges.
-        if !is_convex(&class.outline) {
+        if !class.is_convex() {
             return Vec::new();
         }
         let block = &self.blocks[class.home];
