@@ -2,17 +2,27 @@
 
 from cuts import same_way
 from plane import FOLD, TOLERANCE, Line, Patch, Refused, apart, go, show
-from sewing import stops_of
-from work import Eyes, Run, Work
+from work import Eyes, Run, Work, stops_of
 
 
 class Unit:
     """A finished unit as later makings know it: patches whose edges are named by the numbers of its sides."""
 
-    def __init__(self, patches, corners, seams, bearers, stops=()):
+    def __init__(self, patches, corners, seams, bearers, stops=(), lines=()):
         self.patches, self.corners, self.seams = patches, corners, seams
         self.bearers = bearers  # side -> numbers of the pieces of its run
         self.stops = stops  # where seams stopped in dots
+        self.lines = lines  # the sides' lines moved in by the seam
+
+    def faces(self):
+        """The patches as far as they lie within the finished outline; at a hollow corner the allowance is not told apart."""
+        lines = self.lines
+        if any((lines[i - 1].way.conjugate() * line.way).imag < -1e-6 for i, line in enumerate(lines)):
+            return list(self.patches)
+        patches = self.patches
+        for line in lines:
+            patches = [rest for rest in (patch.kept(line, +1) for patch in patches) if rest]
+        return [patch for patch in patches if patch.width() > TOLERANCE]
 
 
 def give_unit(making, give):
@@ -36,7 +46,7 @@ def give_unit(making, give):
         side: [number for number, patch in enumerate(patches) if patch.key in run.pieces]
         for side, run in enumerate(runs)
     }
-    return Unit(patches, corners, seams, bearers, stops_of(work))
+    return Unit(patches, corners, seams, bearers, stops_of(work), [run.line.moved(making.seam) for run in runs])
 
 
 def goes_on(work, line, start, end):
@@ -112,14 +122,16 @@ def units_differ(one, other, prints):
     for stops, others in ((moved, other.stops), (other.stops, moved)):
         if any(all(abs(stop - each) > TOLERANCE for each in others) for stop in stops):
             return "a seam stops elsewhere"
-    left = list(other.patches)
-    for patch in one.patches:
+    # How the allowances of seams lie over one another there, which was sewn first, makes no other unit.
+    first, left = one.faces(), other.faces()
+    if len(first) != len(left):
+        return "they have not the same pieces"
+    for patch in first:
         moved = patch.carried(motion)
-        sides = set().union(*patch.names)
         for candidate in left:
-            if candidate.cloth == patch.cloth and set().union(*candidate.names) == sides:
+            if candidate.cloth == patch.cloth:
                 near = (
-                    abs(candidate.middle() - moved.middle()) < 0.1
+                    abs(box_middle(candidate) - box_middle(moved)) < 0.1
                     and apart(moved.corners, candidate.corners) <= TOLERANCE
                 )
                 if near and same_way(moved.up, candidate.up, prints.get(patch.cloth, "none")):
@@ -128,3 +140,9 @@ def units_differ(one, other, prints):
         else:
             return f"piece {patch.label} has no like"
     return None
+
+
+def box_middle(patch):
+    """The middle of a patch's bounds: near for patches that are near, however many corners they have."""
+    wide, high = [corner.real for corner in patch.corners], [corner.imag for corner in patch.corners]
+    return complex(min(wide) + max(wide), min(high) + max(high)) / 2

@@ -1,9 +1,11 @@
 """The rotary cutter on the table: cutting sewn stacks apart, snipping dog ears, trimming, and sub-cutting."""
 
+from dataclasses import replace
+
 from folding import INNER
-from plane import FOLD, STAY, TOLERANCE, Patch, Refused, inches, show
+from plane import BREATH, FOLD, STAY, TOLERANCE, Patch, Refused, inches, show
 from stitches import spans, whole_pieces
-from work import Eyes, Path, Run, Stack, Work, edge_segments, refuse_begun, segments_line
+from work import Eyes, Run, Stack, Work, edge_segments, refuse_begun, segments_line
 
 
 def cut_apart(making, stack, line, keep, offcut):
@@ -29,28 +31,45 @@ def cut_apart(making, stack, line, keep, offcut):
     for side, into in sides.items():
         if into is None:
             continue
-        paths = []
-        for path in work.paths:
-            off = [cut.left(path.line.place(along)) * side for along in (path.start, path.end)]
-            if min(off) > -TOLERANCE and max(off) > TOLERANCE:
-                if max(abs(each - making.seam) for each in off) > TOLERANCE:
-                    raise Refused(f"the stitches lie {show(min(off))} to {show(max(off))} from the cut")
-                away = 1 if path.line.left(cut.place(cut.along(path.line.place(path.start)))) < 0 else -1
-                paths.append(Path(path.line, path.start, path.end, away, path.loses, path.joined))
-            elif max(off) > TOLERANCE:
-                raise Refused("the cut goes through the stitches")
-        if len(paths) != 1:
-            raise Refused(f"a side that is kept has {len(paths)} lines of stitches")
+        paths = [left for left in (left_of(path, cut, side, making.seam) for path in work.paths) if left]
+        if not paths:
+            raise Refused("a side that is kept has no stitches")
+        # The cut's raw edges: 0 of the lower layer, 1 of the upper.
+        names = (into, 0), (into, 1)
         halves = [
-            [half for half in (patch.kept(cut, side) for patch in layer) if half]
-            for layer in (work.lower, work.upper)
+            [half for half in (patch.kept(cut, side, name) for patch in layer) if half]
+            for layer, name in ((work.lower, names[0]), (work.upper, names[1]))
         ]
         if not all(halves):
             raise Refused("a side that is kept has cloth in one layer only")
+        bearers = dict(work.bearers)
+        for half, name in zip(halves, names):
+            bearers[name] = {patch.key for patch in half for edge in patch.names if name in edge}
         frames = dict(work.frames)
         frames[making.fresh(into)] = STAY
-        upper_slots = set(work.upper_slots)
-        making.live[into] = Stack(*halves, frames, dict(work.seams), upper_slots, work.bearers, work.spent, paths)
+        making.live[into] = Stack(
+            *halves, frames, dict(work.seams), set(work.upper_slots), bearers, work.spent, paths,
+            over=work.over, stops=list(work.stops), upper_keys=work.upper_keys,
+        )  # fmt: skip
+
+
+def left_of(path, cut, side, seam):
+    """What a cut leaves of a path on one side; None when nothing holds there."""
+    start, end, stops = path.start, path.end, list(path.stops)
+    off = [side * cut.left(path.line.place(along)) for along in (start, end)]
+    if max(off) <= BREATH:
+        return None
+    if min(off) < -BREATH:
+        crossing = start + (end - start) * off[0] / (off[0] - off[1])
+        at = 0 if off[0] < 0 else 1
+        start, end = (crossing, end) if at == 0 else (start, crossing)
+        stops[at] = "raw"
+        if end - start <= 2 * seam + TOLERANCE:
+            return None  # it comes loose
+    body = path.body
+    if max(abs(each - seam) for each in off) <= TOLERANCE:
+        body = 1 if path.line.left(cut.place(cut.along(path.line.place(start)))) < 0 else -1
+    return replace(path, start=start, end=end, stops=tuple(stops), body=body)
 
 
 def side_of(line, place):

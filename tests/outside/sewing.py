@@ -1,9 +1,10 @@
 """Seams: sewn beside edges or on a line, turned at a dot, opened, and, where they were begun, closed."""
 
-from folding import folded, made_one
+from folding import INNER, folded, made_one
+from giving import round_sides, stops_of
 from laying import Closing, Laying
-from plane import STAY, TOLERANCE, Line, Refused, after, back, go, inches, over_line, show, variant
-from stitches import Stretch, on_line, spans
+from plane import FOLD, STAY, TOLERANCE, Line, Refused, after, back, go, inches, over_line, show, variant
+from stitches import Stretch, near_path, on_line, spans
 from work import Begun, Eyes, Path, Stack, Work, lying_flat
 
 ENDS = ("first", "last")
@@ -19,6 +20,8 @@ def sew(making, stack, path, join=False):
     elif what == "both-sides":
         line, by = Eyes(work, making.marks).drawn_line(body["mark"]), inches(body["by"])
         paths = [on_mark(work, line.moved(side * by), join) for side in (1, -1)]
+    elif what == "round":
+        paths = round_paths(making, work, body["edges"], inches(body["by"]), join)
     else:
         raise Refused(f"a seam {what!r} is not rehearsed here")
     work.paths.extend(paths)
@@ -106,6 +109,48 @@ def on_mark(stack, line, join):
     return Path(line, shorter[0][0], shorter[-1][1], 0, None, joined, leg=stack.leg, over=stack.over)
 
 
+def round_paths(making, stack, edges, by, join):
+    """Paths beside every edge once round the lower layer."""
+    a_seam(making, by)
+    if join:
+        raise Refused("a seam round a stack joins no faces")
+    if stack.laid is not None and "open" in stack.laid.kinds:
+        raise Refused("what is laid with an end open is sewn beside its edges only")
+    if not stack.layers:
+        raise Refused("a stack that was cut is not sewn round")
+    runs, corners = round_sides(stack.layers[0], [[edge] for edge in edges], making.seam)
+    lines = [run.line.moved(by) for run in runs]
+    turns = [lines[i - 1].cross(line) for i, line in enumerate(lines)]
+    paths = []
+    for i, (run, line) in enumerate(zip(runs, lines)):
+        onward = (i + 1) % len(runs)
+        level_above(stack, run.line, run.line.along(corners[i]), run.line.along(corners[onward]), i)
+        start, end = line.along(turns[i]), line.along(turns[onward])
+        if end - start <= TOLERANCE:
+            raise Refused(f"no stitches fit along edge {i}")
+        keys = set(run.pieces)
+        for patches, layer in ((stack.lower, "lower layer"), (stack.upper, "upper layer")):
+            if not any(low <= start + TOLERANCE and end - TOLERANCE <= high for low, high in spans(patches, line)):
+                raise Refused(f"the stitches along edge {i} have no cloth under them in the {layer}")
+            keys |= near_path(patches, line, start, end, by)
+        paths.append(Path(line, start, end, +1, keys, None, "round", stack.leg, stack.over))
+    return paths
+
+
+def level_above(stack, line, start, end, number):
+    """Raw edges of the upper layer lie along an edge of the lower from corner to corner."""
+    for low, high in sorted(
+        sorted((line.along(one), line.along(other)))
+        for patch in stack.upper
+        for one, other, names in patch.edges()
+        if FOLD not in names and INNER not in names and max(abs(line.left(one)), abs(line.left(other))) <= TOLERANCE
+    ):
+        if low <= start + TOLERANCE:
+            start = max(start, high)
+    if start < end - TOLERANCE:
+        raise Refused(f"the upper layer is not level with edge {number} over its whole length")
+
+
 def join_faces(below, above, stack):
     """The lower and the upper face that a join makes one."""
     if len(below) != 1 or len(above) != 1:
@@ -149,11 +194,6 @@ def pivot(making, stack, a, b, first, last, meets=()):
     work.over, work.laid = motion, new
     work.named = work.named | new.names
     work.leg += 1
-
-
-def stops_of(work):
-    """The places in a work's frame where seams stopped in dots."""
-    return [go(work.frames[slot], place) for slot, place in work.stops]
 
 
 # --- opening and closing -----------------------------------------------------------------------------------------
@@ -204,7 +244,7 @@ def open_up(making, stack, press, into):
         stops += [(into, place) for place, stop in zip(ends, path.stops) if stop == "dot"]
     if end:
         stop, other = (first.end, first.start) if end[0] else (first.start, first.end)
-        loose = frozenset(patch.key for patch in work.upper).union(*work.layers[1].bearers.values())
+        loose = frozenset(work.upper_keys)
         begun[(into, 0)] = Begun(into, first.line, other, stop, ENDS[end[0]], frozenset(first.loses), loose)
     making.live[into] = Work(below + above, frames, seams, work.bearers, work.spent | work.named, stops, begun)
 

@@ -142,6 +142,20 @@ def on_line(patches, line):
     return {face for face, found in chords if found and found[1] - found[0] > TOLERANCE}
 
 
+def near_path(patches, line, start, end, seam):
+    """The pieces that a path crosses, or that lie beyond it, up to four seams past its ends."""
+    keys = set()
+    for parts in whole_pieces(patches):
+        found = piece_chord(parts, line)
+        if not found:
+            lefts = [line.left(corner) for part in parts for corner in part.corners]
+            alongs = [line.along(corner) for part in parts for corner in part.corners]
+            found = (min(alongs), max(alongs)) if max(lefts) <= BREATH and min(lefts) >= -seam - TOLERANCE else None
+        if found and found[1] > start - 4 * seam and found[0] < end + 4 * seam:
+            keys.add(parts[0].key)
+    return keys
+
+
 def spans(patches, line):
     """The stretches of a line that lie on cloth, merged."""
     merged = []

@@ -1,11 +1,33 @@
 """The sewing: one making of a unit, step by step, as docs/recipe.md says what each step means."""
 
+from dataclasses import replace
+
 import rotary
 import sewing
 from giving import Unit, give_unit, round_sides
 from laying import Laying
-from plane import FOLD, STAY, TOLERANCE, Patch, Refused, back, go, inches, show, variant
+from plane import FOLD, STAY, TOLERANCE, Patch, Refused, after, back, go, inches, show, variant
 from work import Eyes, Run, Stack, Work, carry_frames, still
+
+
+def keys_of(work):
+    """Every piece that is, or was, of a work."""
+    return {patch.key for patch in work.patches}.union(*work.bearers.values())
+
+
+def both_above(stack, upper, motion):
+    """The upper layer of a stack and what is laid over it as one work, in the frame of what is laid."""
+    home = back(motion)
+    first = stack.layers[1]
+    return Work(
+        [patch.carried(home) for patch in stack.upper] + upper.patches,
+        {slot: after(home, stack.frames[slot]) for slot in stack.upper_slots} | upper.frames,
+        first.seams | upper.seams,
+        first.bearers | upper.bearers,
+        first.spent | upper.spent,
+        first.stops + upper.stops,
+        first.begun | upper.begun,
+    )
 
 
 class Making:
@@ -99,7 +121,12 @@ class Making:
         self.draw(on, name, "dot", lambda eyes: eyes.place(at))
 
     def step_lay(self, a, b, how, into):
-        lower, upper = self.take(a, Work), self.take(b, Work)
+        below, upper = self.take(a, (Work, Stack)), self.take(b, Work)
+        lower, lying = below, []
+        if isinstance(below, Stack):
+            if below.paths or not below.layers:
+                raise Refused(f"the stack in slot {a} is sewn already")
+            lower, lying = below.layers[0], below.upper
         what, body = variant(how)
         if what == "edges":
             laid = Laying(lower, upper, self, body)
@@ -108,15 +135,22 @@ class Making:
             motion, laid = self.lay_corner(lower, upper, body["a"], body["b"]), None
         else:
             raise Refused(f"laying {what!r} is not rehearsed here")
+        into = self.fresh(into)
+        upper_slots, upper_keys, named = set(upper.frames), keys_of(upper), laid.names if laid else set()
+        if lying:
+            upper_slots, upper_keys = upper_slots | below.upper_slots, upper_keys | below.upper_keys
+            named, upper = named | below.named, both_above(below, upper, motion)
         frames = dict(lower.frames) | carry_frames(upper.frames, motion)
-        frames[self.fresh(into)] = STAY
-        turned = [patch.carried(motion) for patch in upper.patches]
+        frames[into] = STAY
+        turned = lying + [patch.carried(motion) for patch in upper.patches[len(lying) :]]
+        # What is drawn on the stack is drawn on its lower layer.
+        lower = replace(lower, frames=lower.frames | {into: STAY})
         self.live[into] = Stack(
             lower.patches,
             turned,
             frames,
             lower.seams | upper.seams,
-            set(upper.frames),
+            upper_slots,
             lower.bearers | upper.bearers,
             lower.spent | upper.spent,
             [],
@@ -124,9 +158,10 @@ class Making:
             motion,
             (lower, upper),
             0,
-            laid.names if laid else set(),
+            named,
             lower.stops + upper.stops,
             lower.begun | upper.begun,
+            upper_keys,
         )
 
     def lay_corner(self, lower, upper, a, b):

@@ -2,6 +2,7 @@
 
 import json
 
+import makers
 import makers_cut as cut_up
 import pytest
 from makers import corner, edge, n, run
@@ -92,3 +93,93 @@ def test_lengths_are_found_by_old_names_and_new(verdict):
     assert not measured(10, (11, 0), (11, 1), 2.5)
     assert not measured(10, (0, 3), (10, 1), 2.5)  # the strips' own ends are gone
     assert not measured(2, (0, 0), (1, 0), 4.5)
+
+
+# --- stacks cut apart with several paths, sewn round, laid on stacks ---------------------------------------------
+
+
+def test_two_squares_sewn_round_and_cut_on_both_diagonals(verdict):
+    answer = verdict(*cut_up.round_pairs())
+    assert answer["proved"], answer
+    assert answer["largest_difference"] < 0.001
+    size = 2 * (2.5 / 2**0.5 + 0.25)
+    refused(verdict(*cut_up.round_pairs(size=size + 1 / 16)), "top")
+    # The squares are level all round, and the seam goes all round, a seam from the edge.
+    refused(verdict(*cut_up.round_pairs(over=size + 1 / 16)), "sew", "level")
+    refused(verdict(*cut_up.round_pairs(over=size - 1 / 16)), "sew", "level")
+    refused(verdict(*cut_up.round_pairs(edges=(0, 1, 2))), "sew")
+    refused(verdict(*cut_up.round_pairs(edges=(0, 1, 3, 2))), "sew")
+    refused(verdict(*cut_up.round_pairs(edges=(1, 2, 3, 0)[::-1])), "sew")
+    refused(verdict(*cut_up.round_pairs(by=0.375)), "sew", "the seam is")
+    # Cut on one diagonal only, each half hangs by two lines of stitches.
+    recipe, drawn = cut_up.round_pairs()
+    steps = recipe["recipe"]["makes"][0]["steps"]
+    steps[5:] = [makers.open_up(3, 13), makers.open_up(4, 14)]
+    refused(verdict(recipe, drawn), "open", "has 2")
+
+
+def test_two_squares_sewn_beside_both_diagonals_and_cut_in_eight(verdict):
+    answer = verdict(*cut_up.eight_pairs())
+    assert answer["proved"], answer
+    assert answer["largest_difference"] < 0.001
+    size = 2 * (2.5 + 0.25 * 2**0.5)
+    refused(verdict(*cut_up.eight_pairs(size=size + 1 / 8)), "top")
+    # Derived: of the other diagonal's stitches 2 s are left at the middle and come loose; cut 1/4 in past it, twice 0.6036 in.
+    refused(verdict(*cut_up.eight_pairs(at=size / 2 + 1 / 4)), "open", "one line of stitches")
+    # Cut beside the diagonal, the stitches are not a seam from the cut, and nothing tells which side is folded under.
+    recipe, drawn = cut_up.eight_pairs()
+    line = recipe["recipe"]["makes"][0]["steps"][7]["cut-apart"]["line"]["beside"]
+    line["at"], line["toward"] = n(1 / 16), corner((0, 0), (3, 0))
+    refused(verdict(recipe, drawn), "open")
+
+
+def test_the_cut_edges_of_the_two_layers_have_names_of_their_own(verdict):
+    def measured(of, one, other, measure):
+        recipe, drawn = cut_up.eight_pairs()
+        check = {"check": {"of": of, "what": {"across": [run(one), run(other)]}, "is": n(measure)}}
+        recipe["recipe"]["makes"][0]["steps"].append(check)
+        return verdict(recipe, drawn)["proved"]
+
+    assert measured(17, (0, 0), (3, 1), 2.5) and measured(17, (1, 0), (3, 0), 2.5)
+    assert not measured(17, (0, 0), (3, 0), 2.5)  # they lie square to one another
+    assert not measured(17, (0, 0), (5, 0), 2.5)  # that cut is the other half's
+
+
+def test_a_square_may_be_laid_on_a_stack(verdict):
+    answer = verdict(*cut_up.four_geese())
+    assert answer["proved"], answer
+    assert answer["largest_difference"] < 0.001
+    refused(verdict(*cut_up.four_geese(large=5.25 + 1 / 16)))
+    refused(verdict(*cut_up.four_geese(small=2.8536 + 1 / 16)))
+    # Once sewn, nothing more is laid on a stack.
+    recipe, drawn = cut_up.four_geese()
+    steps = recipe["recipe"]["makes"][0]["steps"]
+    steps.insert(2, {"sew": {"stack": 10, "path": {"on-mark": "across"}}})
+    refused(verdict(recipe, drawn), "lay", "sewn already")
+    # The second square in a corner where the first one lies.
+    recipe, drawn = cut_up.four_geese()
+    corner_a = recipe["recipe"]["makes"][0]["steps"][2]["lay"]["how"]["corner"]
+    corner_a["a"] = corner((0, 0), (0, 1))
+    refused(verdict(recipe, drawn))
+    # A corner of the upper layer is not the lower's.
+    recipe, drawn = cut_up.four_geese()
+    recipe["recipe"]["makes"][0]["steps"][2]["lay"]["how"]["corner"]["a"] = corner((1, 1), (1, 2))
+    refused(verdict(recipe, drawn), "lay", "not there")
+
+
+def test_a_side_of_the_cut_has_stitches_and_is_named(verdict):
+    def broken(maker, nth, change):
+        recipe, drawn = maker()
+        steps = [each["cut-apart"] for each in recipe["recipe"]["makes"][0]["steps"] if "cut-apart" in each]
+        change(steps[nth])
+        return verdict(recipe, drawn)
+
+    refused(broken(cut_up.eight_pairs, 0, lambda cut: cut["offcut"].clear()), "nothing is said")
+    refused(broken(cut_up.eight_pairs, 0, lambda cut: cut["offcut"].append(cut["keep"][0]["corner"])), "both kept")
+    refused(broken(cut_up.eight_pairs, 0, lambda cut: cut["keep"].append(dict(cut["keep"][0], into=77))), "twice")
+    # A seam beside one edge only, cut far from it: the far side has no stitches.
+    recipe, drawn = makers.four_patch()
+    line = cut_up.beside(1, 0, 1, ((0, 2), (0, 3)))
+    keep = [(((0, 0), (0, 1)), 50), (((0, 3), (0, 0)), 51)]
+    recipe["recipe"]["makes"][0]["steps"].insert(2, cut_up.cut_apart(102, line, keep))
+    refused(verdict(recipe, drawn), "cut-apart", "no stitches")

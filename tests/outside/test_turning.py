@@ -10,9 +10,8 @@ from makers import U, edge, even, n, run
 from plane import FOLD, Line, Patch, Refused
 from replay import Picture, judge
 from rotary import snip
-from sewing import stops_of
 from stitches import Stretch
-from work import Path, Work
+from work import Path, Work, stops_of
 
 
 @pytest.fixture

@@ -81,6 +81,7 @@ class Stack:
     named: set = field(default_factory=set)  # the edges it was laid by
     stops: list = field(default_factory=list)
     begun: dict = field(default_factory=dict)
+    upper_keys: set = field(default_factory=set)  # every piece that is, or was, of the upper layer
 
     def cloth(self):
         return self.lower + self.upper
@@ -265,6 +266,11 @@ class Eyes:
         if what == "two-marks":
             return Line.through(self.place(body["from"]), self.place(body["to"]))
         raise Refused(f"a ruler placed by {what!r} is not known")
+
+
+def stops_of(work):
+    """The places in a work's frame where seams stopped in dots."""
+    return [go(work.frames[slot], place) for slot, place in work.stops]
 
 
 def refuse_begun(thing):
