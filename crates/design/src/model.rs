@@ -51,6 +51,29 @@ pub struct Quilt {
     pub ruler: f64,
     /// Extra cut pieces for mishaps, as a share of one.
     pub spare: f64,
+    /// What counts first where a unit can be made in several ways.
+    pub prefer: Prefer,
+}
+
+/// What counts first where a unit can be made in several ways.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Prefer {
+    /// The fewest steps.
+    #[default]
+    Steps,
+    /// The least cloth.
+    Cloth,
+    /// The way that forgives most: cut large and trimmed rather than true from the first cut.
+    Forgiving,
+}
+
+impl Prefer {
+    /// The words of the design file and of the command line.
+    pub const WORDS: [(&'static str, Prefer); 3] = [
+        ("cloth", Prefer::Cloth),
+        ("steps", Prefer::Steps),
+        ("forgiving", Prefer::Forgiving),
+    ];
 }
 
 /// A plain colour.

@@ -54,6 +54,7 @@ pub fn settings_of(design: &Design) -> Result<Settings, Vec<Finding>> {
         ruling,
         seam,
         spare: quilt.spare,
+        prefer: quilt.prefer,
         cloths,
     })
 }

@@ -311,6 +311,7 @@ mod tests {
             ruling: Ruling::new(Length::fraction(1, 8)).unwrap(),
             seam: Length::fraction(1, 4),
             spare: 0.0,
+            prefer: design::Prefer::Steps,
             cloths: Vec::new(),
         }
     }

@@ -65,6 +65,11 @@ impl Pieces {
         id
     }
 
+    /// The shape of a kind.
+    pub fn shape(&self, id: &PieceId) -> Option<&DemandShape> {
+        self.kinds.iter().find(|kind| &kind.id == id).map(|kind| &kind.shape)
+    }
+
     /// A rectangle without a print to mind, named with its long side first whichever way it lies in the unit; with
     /// the number of the edge on each of its sides, `width` being side 0.
     pub fn rectangle(&mut self, width: Size, height: Size, fabric: &FabricId) -> (PieceId, [u32; 4]) {

@@ -7,15 +7,17 @@
 
 use crate::class::{ClassId, Classes, Placed};
 use crate::methods::joined_strip::JoinedStrip;
-use crate::methods::{METHODS, Method, UnitView};
+use crate::methods::{METHODS, Method, Proposal, UnitView};
 use crate::patch::{PatchCut, cut_patch};
 use crate::ring::Ring;
 use crate::seams::{Parallel, ThroughSeams, divide};
 use crate::set_in::{self, Join, Leg};
 use crate::settings::Settings;
+use crate::tally::Tally;
 use crate::tokens::{BlockTokens, Content};
 use crate::whys::Whys;
 use crate::windmill::{self, Blade};
+use design::Prefer;
 use shape::{Line, Polygon};
 use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
@@ -90,6 +92,8 @@ pub struct Cost {
     pub turns: usize,
     /// Seams closed in two goes.
     pub partial: usize,
+    /// What the designer would rather save: nothing where that is steps; cloth; or how far out the unit may come.
+    pub dial: u64,
     /// Different units to make.
     pub units: usize,
     /// Handling of one such unit, all its parts included.
@@ -128,6 +132,8 @@ pub struct Planner<'a> {
     through: ThroughSeams,
     /// Joins that a search for a larger region found.
     joins: BTreeMap<ClassId, Join>,
+    /// What each class takes by its plan; counted when first asked for.
+    pub(crate) tallies: BTreeMap<ClassId, Rc<Tally>>,
 }
 
 impl<'a> Planner<'a> {
@@ -141,6 +147,7 @@ impl<'a> Planner<'a> {
             plans: Vec::new(),
             through: ThroughSeams::default(),
             joins: BTreeMap::new(),
+            tallies: BTreeMap::new(),
         }
     }
 
@@ -174,26 +181,19 @@ impl<'a> Planner<'a> {
         if let [face] = class.faces[..] {
             return self.single(id, face);
         }
-        let mut best: Option<Plan> = None;
-        let alone = |making, handling: u32| Plan {
-            making,
-            cost: Cost {
-                units: 1,
-                handling: u64::from(handling),
-                ..Cost::default()
-            },
-            units: vec![id],
-        };
         let pinned = self.blocks[class.home].method.clone();
-        if let Some(view) = UnitView::of(class, &self.blocks) {
-            best = METHODS
-                .iter()
-                .filter_map(|known| (known.recognise)(&view, self.settings))
-                .map(|proposal| alone(Making::Method(proposal.method), proposal.handling))
-                .filter(|p| pinned.as_ref().is_none_or(|pin| pin == p.making.method()))
-                .min_by_key(|p| p.cost);
+        let mut best: Option<Plan> = None;
+        for (plan, spoils) in self.methods(id) {
+            // A pin is followed wherever it fits; cloth is thrown away only for it, or for what forgives most.
+            let wanted = match &pinned {
+                Some(pin) => pin == plan.making.method(),
+                None => !spoils || self.settings.prefer != Prefer::Steps,
+            };
+            if wanted && best.as_ref().is_none_or(|b| plan.cost < b.cost) {
+                best = Some(plan);
+            }
         }
-        // A pinned method is taken wherever it fits; what it does not fit is sewn together from smaller units.
+        // What a pinned method does not fit is sewn together from smaller units.
         if best.is_none() || pinned.is_none() {
             for candidate in self.together(id) {
                 if best.as_ref().is_none_or(|b| candidate.cost < b.cost) {
@@ -217,6 +217,32 @@ impl<'a> Planner<'a> {
             },
             units: vec![id],
         })
+    }
+
+    /// Every method that makes the unit, whatever is pinned, in order of the register; and whether it throws away units
+    /// that it makes.
+    pub(crate) fn methods(&mut self, id: ClassId) -> Vec<(Plan, bool)> {
+        let Some(view) = UnitView::of(self.classes.get(id), &self.blocks) else {
+            return Vec::new();
+        };
+        let known = METHODS
+            .iter()
+            .filter_map(|known| (known.recognise)(&view, self.settings));
+        let proposals: Vec<Proposal> = known.collect();
+        proposals
+            .into_iter()
+            .map(|proposal| {
+                let making = Making::Method(proposal.method);
+                let cost = Cost {
+                    units: 1,
+                    handling: u64::from(proposal.handling),
+                    dial: self.dial(id, &making),
+                    ..Cost::default()
+                };
+                let units = vec![id];
+                (Plan { making, cost, units }, proposal.spoils)
+            })
+            .collect()
     }
 
     /// Round a middle, where the lines chase one another.
@@ -292,7 +318,17 @@ impl<'a> Planner<'a> {
         units.sort();
         units.dedup();
         cost.units = units.len();
+        cost.dial = self.dial(id, &making);
         Plan { making, cost, units }
+    }
+
+    /// What the designer would rather save, of a class made so.
+    fn dial(&mut self, id: ClassId, making: &Making) -> u64 {
+        match self.settings.prefer {
+            Prefer::Steps => 0,
+            Prefer::Cloth => self.tally_of(id, making).cloth,
+            Prefer::Forgiving => u64::from(self.tally_of(id, making).error()),
+        }
     }
 
     fn single(&mut self, id: ClassId, face: usize) -> Plan {
@@ -329,7 +365,7 @@ impl<'a> Planner<'a> {
     }
 
     /// All ways to divide a class that are worth a look, planned.
-    fn together(&mut self, id: ClassId) -> Vec<Plan> {
+    pub(crate) fn together(&mut self, id: ClassId) -> Vec<Plan> {
         let class = self.classes.get(id).clone();
         // Through seams divide what has no hollow corner; the rest goes together along shared edges.
         if !class.is_convex() {

@@ -1,5 +1,6 @@
 //! What the piecing must know besides the drawing.
 
+use design::Prefer;
 use measure::{Length, Measure, Ruling};
 use recipe::FabricNote;
 use terms::FabricId;
@@ -30,6 +31,8 @@ pub struct Settings {
     pub seam: Length,
     /// Share of extra pieces for mishaps.
     pub spare: f64,
+    /// What counts first where a unit can be made in several ways.
+    pub prefer: Prefer,
     /// The cloths in the file's order.
     pub cloths: Vec<ClothSetting>,
 }

@@ -120,8 +120,6 @@ impl Table<'_> {
         if at_first && *last != End::Open {
             self.comes_out(last, &a, &b, false, &fall)?;
         }
-        self.meet(meets, &a, &b, &fall)?;
-
         for (side, is_a) in [(&mut a, true), (&mut b, false)] {
             side.layer.ends = [
                 self.path_end(first, side, is_a, 0.0)?,
@@ -133,6 +131,7 @@ impl Table<'_> {
                 self.path_end(last, side, is_a, seam)?,
             ];
         }
+        self.meet(meets, &a, &b, &fall)?;
         for end in b.layer.ends.iter_mut().chain(&mut b.layer.corners).flatten() {
             *end = fall(*end);
         }
@@ -392,12 +391,22 @@ impl Table<'_> {
 
     /// Joint `number` of a run, in its own order.
     fn joint(&mut self, side: &Side, number: u32) -> Outcome<f64> {
+        // Beyond a finished corner the tips of neighbours may lie on the stitch line: they are no part of the seam.
+        let (mut low, mut high) = (f64::NEG_INFINITY, f64::INFINITY);
+        let middle = side.run.line.reach_of(side.run.middle());
+        for corner in side.layer.corners.into_iter().flatten() {
+            if corner < middle {
+                low = low.max(corner);
+            } else {
+                high = high.min(corner);
+            }
+        }
         let mut sewn: Vec<Stretch> = Vec::new();
         for s in side
             .layer
             .crossed
             .iter()
-            .filter(|s| s.in_run && s.to - s.from > TOLERANCE)
+            .filter(|s| s.in_run && s.to.min(high) - s.from.max(low) > TOLERANCE)
         {
             match sewn.last_mut() {
                 // The two halves of a piece half folded are one piece.

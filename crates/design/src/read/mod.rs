@@ -11,7 +11,7 @@ mod tree;
 pub(crate) use refs::figure;
 
 use crate::error::shown;
-use crate::{Design, Fabric, FileError, Print, Quilt, Sold, UpRule};
+use crate::{Design, Fabric, FileError, Prefer, Print, Quilt, Sold, UpRule};
 use keys::{Reading, Section};
 use measure::Measure;
 use std::collections::BTreeSet;
@@ -190,6 +190,7 @@ fn read_quilt(r: &mut Reading, file: &mut Section) -> Quilt {
         seam: 0.25,
         ruler: 0.125,
         spare: 0.0,
+        prefer: Prefer::Steps,
     };
     let Some(node) = file.must(r, "quilt", "a table [quilt] with its title") else {
         return quilt;
@@ -217,6 +218,7 @@ fn read_quilt(r: &mut Reading, file: &mut Section) -> Quilt {
     quilt.seam = s.size(r, "seam", seam);
     quilt.ruler = s.size(r, "ruler", ruler);
     quilt.spare = s.share(r, "spare", 0.0);
+    quilt.prefer = s.word(r, "prefer", &Prefer::WORDS, Prefer::Steps);
     s.done(r);
     quilt
 }

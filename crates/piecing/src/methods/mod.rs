@@ -5,6 +5,7 @@
 pub mod angled_pair;
 pub mod flip;
 pub mod half_square_pair;
+pub mod hourglass;
 pub mod joined_strip;
 pub mod set_in;
 pub mod sew_together;
@@ -39,6 +40,8 @@ pub struct Proposal {
     pub method: Rc<dyn Method>,
     /// Handling of one unit, in actions of the hands.
     pub handling: u32,
+    /// Some of the units that come of it are of no use and thrown away.
+    pub spoils: bool,
 }
 
 impl Proposal {
@@ -47,6 +50,7 @@ impl Proposal {
         Proposal {
             method: Rc::new(method),
             handling,
+            spoils: false,
         }
     }
 }
@@ -68,6 +72,10 @@ pub const METHODS: &[Known] = &[
     Known {
         names: &["half-square pairs"],
         recognise: half_square_pair::recognise,
+    },
+    Known {
+        names: &["hourglass pairs"],
+        recognise: hourglass::recognise,
     },
     Known {
         names: &["sew-and-flip corners", "goose by sew-and-flip"],

@@ -1,0 +1,93 @@
+//! Makings written on a scratch bench, only to be counted: nothing of them gets into the recipe.
+
+use crate::bench::{Bench, Handle};
+use crate::class::{ClassId, Placed};
+use crate::methods::sew_together::{self, PartAtPlace};
+use crate::methods::{set_in, windmill};
+use crate::pieces::Pieces;
+use crate::plan::{Making, Planner};
+use crate::tally::Tally;
+use crate::tokens::Content;
+use crate::whys::Whys;
+use recipe::{Press, Slot, Take};
+use std::collections::BTreeMap;
+use std::rc::Rc;
+use terms::UnitId;
+
+impl Planner<'_> {
+    /// What a class takes by its plan.
+    pub fn tally(&mut self, id: ClassId) -> Rc<Tally> {
+        if let Some(known) = self.tallies.get(&id) {
+            return known.clone();
+        }
+        let plan = self.plan(id);
+        let tally = Rc::new(self.tally_of(id, &plan.making));
+        self.tallies.insert(id, tally.clone());
+        tally
+    }
+
+    /// What a class would take if it were made so, its parts by their plans; nothing for what cannot be made.
+    pub fn tally_of(&mut self, id: ClassId, making: &Making) -> Tally {
+        let outline = self.classes.get(id).outline.clone();
+        if let Making::Piece(cut) = making {
+            return Tally::of_piece(&cut.shape, outline.len());
+        }
+        let parts: Vec<Placed> = making.parts().to_vec();
+        let inner: Vec<Rc<Tally>> = parts.iter().map(|p| self.tally(p.class)).collect();
+        let (mut whys, mut pieces) = (Whys::default(), Pieces::default());
+        let mut placed = Vec::with_capacity(parts.len());
+        for part in &parts {
+            let Some(handle) = self.scratch_handle(part.class, &mut pieces) else {
+                return Tally::default();
+            };
+            let outline = part.motion.polygon(&self.classes.get(part.class).outline);
+            placed.push(PartAtPlace {
+                handle,
+                joints: vec![Vec::new(); outline.len()],
+                outline,
+            });
+        }
+        let mut bench = Bench::new(&mut whys, &mut pieces, self.settings);
+        let gives = match making {
+            Making::Together { seams, .. } => sew_together::write(&mut bench, &outline, &placed, seams, &[]).ok(),
+            Making::Windmill { blades, .. } => {
+                windmill::write(&mut bench, &outline, &placed, blades, Press::TowardUpper).ok()
+            }
+            Making::SetIn { legs, .. } => set_in::write(&mut bench, &outline, &placed, legs, Press::TowardUpper).ok(),
+            Making::Method(method) => Some(method.write(&mut bench)),
+            Making::Piece(_) | Making::Trapped => None,
+        };
+        let (taken, steps) = (bench.parts, bench.steps);
+        let Some(gives) = gives else { return Tally::default() };
+        // Parts are taken in their order; a method of its own takes pieces only.
+        let by_slot: BTreeMap<Slot, Rc<Tally>> = taken
+            .iter()
+            .zip(inner)
+            .filter(|(part, _)| matches!(part.take, Take::Unit(_)))
+            .map(|(part, tally)| (part.slot, tally))
+            .collect();
+        Tally::of_making(&taken, &steps, &gives, &pieces, &by_slot)
+    }
+
+    fn scratch_handle(&mut self, id: ClassId, pieces: &mut Pieces) -> Option<Handle> {
+        let plan = self.plan(id);
+        let class = self.classes.get(id);
+        match &plan.making {
+            Making::Trapped => None,
+            Making::Piece(cut) => {
+                let Content::Patch { fabric, .. } = &self.blocks[class.home].tokens[class.faces[0]].content else {
+                    return None;
+                };
+                let piece = pieces.of(cut.shape.clone(), fabric, cut.turns.clone(), None);
+                Some(Handle {
+                    take: Take::Piece(piece),
+                    edges: cut.edges.clone(),
+                })
+            }
+            _ => Some(Handle {
+                take: Take::Unit(UnitId(format!("class/{}", id.0))),
+                edges: (0..class.outline.len() as u32).collect(),
+            }),
+        }
+    }
+}

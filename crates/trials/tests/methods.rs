@@ -1,0 +1,82 @@
+//! Methods over whole designs: each is taken, proved at several sizes, and cuts what outside tables say.
+
+#![allow(clippy::unwrap_used)] // A test may stop at once.
+
+use measure::Length;
+use std::collections::BTreeSet;
+use trials::whole::Whole;
+
+fn head(prefer: &str) -> String {
+    let mut text = format!("format = 1\n[quilt]\ntitle = \"Trial\"\nprefer = \"{prefer}\"\n");
+    for (name, color) in [("a", "#efe8d8"), ("b", "#1f2d4a"), ("c", "#a33a2a"), ("d", "#3a6b4a")] {
+        text += &format!("[[fabric]]\nname = \"{name}\"\ncolor = \"{color}\"\n");
+    }
+    text
+}
+
+fn proved(text: &str) -> Whole {
+    let whole = Whole::of(text).unwrap_or_else(|f| panic!("{f:#?}\n{text}"));
+    if let Err(findings) = whole.rehearse() {
+        let told: Vec<String> = findings.iter().map(ToString::to_string).collect();
+        panic!("{}\n{text}", told.join("\n"));
+    }
+    whole
+}
+
+/// Heights of all strips and lengths of all cuts along them.
+fn cut_sizes(whole: &Whole) -> BTreeSet<Length> {
+    let mut sizes = BTreeSet::new();
+    for strip in whole.pattern.cutting.cloths.iter().flat_map(|c| &c.strips) {
+        sizes.insert(strip.height.len);
+        for run in &strip.runs {
+            sizes.extend(run.cuts.iter().map(|c| c.lower.len));
+        }
+    }
+    sizes
+}
+
+/// Four triangles that meet in the middle of a square of `n`, cloths on the upper, right, lower and left side.
+fn quarters(name: &str, n: f64, cloths: [&str; 4]) -> String {
+    let paths = [
+        "M0 0 L2 0 L1 1 Z",
+        "M2 0 L2 2 L1 1 Z",
+        "M2 2 L0 2 L1 1 Z",
+        "M0 2 L0 0 L1 1 Z",
+    ];
+    let mut text = format!("[[block]]\nname = \"{name}\"\nsize = \"{n} in\"\ngrid = 2\npatches = [\n");
+    for (cloth, path) in cloths.into_iter().zip(paths) {
+        text += &format!("  {{ fabric = \"{cloth}\", path = \"{path}\" }},\n");
+    }
+    text + "]\n"
+}
+
+#[test]
+fn hourglass_units_are_cut_from_squares_of_finished_and_five_quarters() {
+    // Square n + 1 1/4 for quarter-square triangles: 3 -> 4 1/4, 4 -> 5 1/4, 6 -> 7 1/4 (teaching handouts, refs: quarter-
+    // square triangles; *derived*: exactly n + 2s + 2√2·s = n + 1.2071, up to 1/8).
+    for (n, square) in [(3.0, (17, 4)), (4.0, (21, 4)), (6.0, (29, 4))] {
+        let square = Length::fraction(square.0, square.1);
+        for cloths in [["a", "b", "a", "b"], ["a", "b", "a", "c"], ["b", "a", "c", "a"]] {
+            let rows = "rows = [[\"q\", \"q@90\", \"q~\"], [\"q@180\", \"q\", \"q@270\"], [\"q\", \"q\", \"q~@90\"]]";
+            let whole = proved(&format!(
+                "{}{}[layout]\nkind = \"straight\"\n{rows}\n",
+                head("steps"),
+                quarters("q", n, cloths)
+            ));
+            assert!(whole.methods.contains(&"hourglass pairs"), "{:?}", whole.methods);
+            assert_eq!(cut_sizes(&whole), BTreeSet::from([square]), "{n} {cloths:?}");
+        }
+    }
+}
+
+#[test]
+fn an_hourglass_of_four_cloths_is_made_in_pairs_only_where_that_is_wanted() {
+    // Two pairs laid on each other give a unit and its mirror image (by hand): where all four cloths differ, half of what is
+    // made is of no use, so the fewest steps leave it to plain patches.
+    let block = quarters("q", 4.0, ["a", "b", "c", "d"]);
+    let layout = "[layout]\nkind = \"straight\"\nrows = [[\"q\", \"q@90\"], [\"q@180\", \"q\"]]\n";
+    let steps = proved(&format!("{}{block}{layout}", head("steps")));
+    assert!(!steps.methods.contains(&"hourglass pairs"));
+    let forgiving = proved(&format!("{}{block}{layout}", head("forgiving")));
+    assert!(forgiving.methods.contains(&"hourglass pairs"));
+}
