@@ -55,7 +55,7 @@ class Stretch:
         round_the_corner = {
             parts[0].key
             for parts in self.pieces
-            if parts[0].key not in self.run_keys and self.beyond(parts, ends, stopped)
+            if parts[0].key not in self.run_keys and self.beyond(parts, ends, stopped, 4 * seam)
         }
         first, last = self.corners(corners, ends, seam)
         self.keys, self.faces = set(self.run_keys), set()
@@ -95,10 +95,15 @@ class Stretch:
         corners = [corner for part in parts for corner in part.corners]
         return [self.line.left(corner) for corner in corners], [self.line.along(corner) for corner in corners]
 
-    def beyond(self, parts, ends, stopped):
-        """Whether a piece belongs to what lies beyond an end at which the stitches stop."""
+    def beyond(self, parts, ends, stopped, tip):
+        """Whether a piece belongs to what lies beyond an end at which the stitches stop; a `tip` of it may come inside."""
         lefts, alongs = self.reaches(parts)
-        stretch = piece_chord(parts, self.line) or (min(alongs), max(alongs))
+        chord = piece_chord(parts, self.line)
+        if chord and stopped[0] and chord[0] <= ends[0] + TOLERANCE and chord[1] <= ends[0] + tip:
+            return True
+        if chord and stopped[1] and chord[1] >= ends[1] - TOLERANCE and chord[0] >= ends[1] - tip:
+            return True
+        stretch = chord or (min(alongs), max(alongs))
         flat = max(lefts) <= TOLERANCE
         if stopped[0] and (stretch[1] <= ends[0] + TOLERANCE or (flat and min(alongs) < ends[0])):
             return True
@@ -135,20 +140,6 @@ def on_line(patches, line):
     """The faces a line goes through."""
     chords = [(parts[0].face, piece_chord(parts, line)) for parts in whole_pieces(patches)]
     return {face for face, found in chords if found and found[1] - found[0] > TOLERANCE}
-
-
-def near_path(patches, line, start, end, seam):
-    """The pieces that a path crosses, or that lie beyond it, up to four seams past its ends."""
-    keys = set()
-    for parts in whole_pieces(patches):
-        found = piece_chord(parts, line)
-        if not found:
-            lefts = [line.left(corner) for part in parts for corner in part.corners]
-            alongs = [line.along(corner) for part in parts for corner in part.corners]
-            found = (min(alongs), max(alongs)) if max(lefts) <= BREATH and min(lefts) >= -seam - TOLERANCE else None
-        if found and found[1] > start - 4 * seam and found[0] < end + 4 * seam:
-            keys.add(parts[0].key)
-    return keys
 
 
 def spans(patches, line):

@@ -231,9 +231,10 @@ def test_what_lies_round_the_corner_of_a_stop_is_not_looked_at():
     assert stretch.keys == {0}
     with pytest.raises(Refused, match="goes on 4.0000 in"):  # sewn to the raw edge it would be
         stretch.check((0, 4), (0, 4), 0.25)
-    # It comes further inside the stop than the tolerance: caught.
+    # A tip of it comes up to four seams inside the stop: folded out of the way. Further inside it is caught.
+    stretch.check((0, 5), (0, 5), 0.25, (False, True))
     with pytest.raises(Refused, match="catch piece 1"):
-        stretch.check((0, 4.25), (0, 4.25), 0.25, (False, True))
+        stretch.check((0, 5.25), (0, 5.25), 0.25, (False, True))
     # Cloth of the corner's other side lies beyond the path and reaches past the stop: left alone.
     ear = cloth(2, [(3.5, -0.2), (4.5, -0.2), (4.5, 0.01), (3.5, 0.01)])
     stretch = Stretch([layer[0], ear], ALONG, {0}, "layer")
