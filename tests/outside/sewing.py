@@ -76,7 +76,7 @@ def sewn_over(below, above, ends, stops, by, kinds):
     if ends[1] - ends[0] <= TOLERANCE:
         raise Refused("the layers do not lie over one another")
     corners = [(ends[i], ends[i]) if kinds[i] == "at" else stops[i][1] for i in (0, 1)]
-    stopped = tuple(kind != "raw" for kind in kinds)
+    stopped = tuple(kind != "raw" and kind for kind in kinds)
     for layer, stretch in enumerate((below, above)):
         stretch.check(ends, (corners[0][layer], corners[1][layer]), by, stopped)
 
