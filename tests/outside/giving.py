@@ -8,21 +8,24 @@ from work import Eyes, Run, Work, stops_of
 class Unit:
     """A finished unit as later makings know it: patches whose edges are named by the numbers of its sides."""
 
-    def __init__(self, patches, corners, seams, bearers, stops=(), lines=()):
+    def __init__(self, patches, corners, seams, bearers, stops=(), sides=(), seam=0.0):
         self.patches, self.corners, self.seams = patches, corners, seams
         self.bearers = bearers  # side -> numbers of the pieces of its run
         self.stops = stops  # where seams stopped in dots
-        self.lines = lines  # the sides' lines moved in by the seam
+        self.sides = sides  # of each side its line, and the ends of its segments along it
+        self.seam = seam
 
-    def faces(self):
-        """The patches as far as they lie within the finished outline; at a hollow corner the allowance is not told apart."""
-        lines = self.lines
-        if any((lines[i - 1].way.conjugate() * line.way).imag < -1e-6 for i, line in enumerate(lines)):
-            return list(self.patches)
-        patches = self.patches
-        for line in lines:
-            patches = [rest for rest in (patch.kept(line, +1) for patch in patches) if rest]
-        return [patch for patch in patches if patch.width() > TOLERANCE]
+    def hollow(self):
+        """Whether a corner is hollow by more than the tolerance."""
+        return any(line.left(corner) < -TOLERANCE for line, _ in self.sides for corner in self.corners)
+
+    def face(self, patch):
+        """What of a patch lies within all sides' lines moved in by the seam; None when that is no face."""
+        for line, _ in self.sides:
+            patch = patch.kept(line.moved(self.seam), +1)
+            if patch is None:
+                return None
+        return patch if patch.width() > TOLERANCE else None
 
 
 def give_unit(making, give):
@@ -46,7 +49,8 @@ def give_unit(making, give):
         side: [number for number, patch in enumerate(patches) if patch.key in run.pieces]
         for side, run in enumerate(runs)
     }
-    return Unit(patches, corners, seams, bearers, stops_of(work), [run.line.moved(making.seam) for run in runs])
+    ends = [(run.line, [(segment.start, segment.end) for segment in run.segments]) for run in runs]
+    return Unit(patches, corners, seams, bearers, stops_of(work), ends, making.seam)
 
 
 def goes_on(work, line, start, end):
@@ -122,24 +126,39 @@ def units_differ(one, other, prints):
     for stops, others in ((moved, other.stops), (other.stops, moved)):
         if any(all(abs(stop - each) > TOLERANCE for each in others) for stop in stops):
             return "a seam stops elsewhere"
-    # How the allowances of seams lie over one another there, which was sewn first, makes no other unit.
-    first, left = one.faces(), other.faces()
-    if len(first) != len(left):
-        return "they have not the same pieces"
-    for patch in first:
-        moved = patch.carried(motion)
+    # Within the allowance pieces may share it differently, unless a corner is hollow.
+    hollow = one.hollow() or other.hollow()
+    about = TOLERANCE if hollow else 2 * one.seam + TOLERANCE
+    for number, ((_, segments), (_, others)) in enumerate(zip(one.sides, other.sides)):
+        if len(segments) != len(others):
+            return f"side {number} has not as many edges"
+        places = [abs(go(motion, a) - b) for here, there in zip(segments, others) for a, b in zip(here, there)]
+        if max(places[0], places[-1]) > TOLERANCE or max(places) > about:
+            return f"the edges of side {number} lie {show(max(places))} differently"
+    left = list(other.patches)
+    for patch in one.patches:
+        moved, face = patch.carried(motion), one.face(patch)
         for candidate in left:
-            if candidate.cloth == patch.cloth:
-                near = (
-                    abs(box_middle(candidate) - box_middle(moved)) < 0.1
-                    and apart(moved.corners, candidate.corners) <= TOLERANCE
-                )
-                if near and same_way(moved.up, candidate.up, prints.get(patch.cloth, "none")):
-                    left.remove(candidate)
-                    break
+            if (candidate.label, candidate.cloth) != (patch.label, patch.cloth):
+                continue
+            if abs(box_middle(candidate) - box_middle(moved)) > 2 * about:
+                continue
+            if apart(moved.corners, candidate.corners) > about:
+                continue
+            if not hollow and not faces_alike(face and face.carried(motion), other.face(candidate)):
+                continue
+            if same_way(moved.up, candidate.up, prints.get(patch.cloth, "none")):
+                left.remove(candidate)
+                break
         else:
             return f"piece {patch.label} has no like"
     return None
+
+
+def faces_alike(one, other):
+    if one is None or other is None:
+        return one is other
+    return apart(one.corners, other.corners) <= TOLERANCE
 
 
 def box_middle(patch):

@@ -13,6 +13,8 @@ def cut_apart(making, stack, line, keep, offcut):
     refuse_begun(work)
     if work.leg:
         raise Refused("a stack that was turned is not cut apart")
+    if any("at" in path.stops for path in work.paths):
+        raise Refused("a stack whose seam is begun only is not cut apart")
     eyes = Eyes(work, making.marks)
     cut = eyes.ruler(line)
     sides = {}
@@ -57,19 +59,23 @@ def left_of(path, cut, side, seam):
     """What a cut leaves of a path on one side; None when nothing holds there."""
     start, end, stops = path.start, path.end, list(path.stops)
     off = [side * cut.left(path.line.place(along)) for along in (start, end)]
-    if max(off) <= BREATH:
+    if max(map(abs, off)) <= TOLERANCE:
+        raise Refused("the cut runs along the stitches")
+    if max(off) <= TOLERANCE:
         return None
-    if min(off) < -BREATH:
+    if min(off) < -TOLERANCE:
         crossing = start + (end - start) * off[0] / (off[0] - off[1])
         at = 0 if off[0] < 0 else 1
         start, end = (crossing, end) if at == 0 else (start, crossing)
         stops[at] = "raw"
         if end - start <= 2 * seam + TOLERANCE:
             return None  # it comes loose
-    body = path.body
-    if max(abs(each - seam) for each in off) <= TOLERANCE:
-        body = 1 if path.line.left(cut.place(cut.along(path.line.place(start)))) < 0 else -1
-    return replace(path, start=start, end=end, stops=tuple(stops), body=body)
+    path = replace(path, start=start, end=end, stops=tuple(stops))
+    if max(abs(each - seam) for each in off) > TOLERANCE:
+        return path
+    # Beside the cut it lies with its body away from it, and every piece may lose cloth to it.
+    away = 1 if path.line.left(cut.place(cut.along(path.line.place(start)))) < 0 else -1
+    return replace(path, body=away, loses=None)
 
 
 def side_of(line, place):
@@ -104,7 +110,7 @@ def sub_cut(making, of, first, toward, width, into):
     eyes = Eyes(work, making.marks)
     line, by = eyes.ruler(first), inches(width)
     side = side_of(line, eyes.corner(toward))
-    if by <= 0 or not into:
+    if by <= TOLERANCE or not into:
         raise Refused("no lengths are cut")
     lines = [line.moved(side * by * number) for number in range(len(into) + 1)]
     for number, cut in enumerate(lines):
@@ -117,8 +123,23 @@ def sub_cut(making, of, first, toward, width, into):
             short = max(min(lefts), -max(lefts))
             if short > TOLERANCE:
                 raise Refused(f"piece {parts[0].label} ends {show(short)} from line {number + 1}")
+    whole = by * len(into)
+    for patch in work.patches:
+        for corner in corners_of(patch):
+            past = side * line.left(corner)
+            if TOLERANCE < past < whole - TOLERANCE:
+                raise Refused(f"piece {patch.label} ends {show(past)} past the first line, within a length")
     for slot, near, far in zip(into, lines, lines[1:]):
         making.live[slot] = length_of(work, making.fresh(slot), ((near, side, 0), (far, -side, 1)))
+
+
+def corners_of(patch):
+    """The corners at which an outline turns, not those in the middle of a straight edge."""
+    corners, count = patch.corners, len(patch.corners)
+    for i, corner in enumerate(corners):
+        chord = corners[(i + 1) % count] - corners[i - 1]
+        if abs(chord) < BREATH or abs(((corner - corners[i - 1]) * chord.conjugate()).imag) > BREATH * abs(chord):
+            yield corner
 
 
 def length_of(work, slot, cuts):

@@ -4,7 +4,7 @@ from folding import INNER, folded, made_one
 from giving import round_sides, stops_of
 from laying import Closing, Laying
 from plane import FOLD, STAY, TOLERANCE, Line, Refused, after, back, go, inches, over_line, show, variant
-from stitches import Stretch, near_path, on_line, spans
+from stitches import Stretch, on_line, spans
 from work import Begun, Eyes, Path, Stack, Work, lying_flat
 
 ENDS = ("first", "last")
@@ -76,7 +76,7 @@ def sewn_over(below, above, ends, stops, by, kinds):
     if ends[1] - ends[0] <= TOLERANCE:
         raise Refused("the layers do not lie over one another")
     corners = [(ends[i], ends[i]) if kinds[i] == "at" else stops[i][1] for i in (0, 1)]
-    stopped = tuple(kind != "raw" for kind in kinds)
+    stopped = tuple(kind != "raw" and kind for kind in kinds)
     for layer, stretch in enumerate((below, above)):
         stretch.check(ends, (corners[0][layer], corners[1][layer]), by, stopped)
 
@@ -118,7 +118,8 @@ def round_paths(making, stack, edges, by, join):
         raise Refused("what is laid with an end open is sewn beside its edges only")
     if not stack.layers:
         raise Refused("a stack that was cut is not sewn round")
-    runs, corners = round_sides(stack.layers[0], [[edge] for edge in edges], making.seam)
+    runs, _ = round_sides(stack.layers[0], [[edge] for edge in edges], making.seam)
+    corners = [runs[i - 1].line.cross(run.line) for i, run in enumerate(runs)]
     lines = [run.line.moved(by) for run in runs]
     turns = [lines[i - 1].cross(line) for i, line in enumerate(lines)]
     paths = []
@@ -128,12 +129,10 @@ def round_paths(making, stack, edges, by, join):
         start, end = line.along(turns[i]), line.along(turns[onward])
         if end - start <= TOLERANCE:
             raise Refused(f"no stitches fit along edge {i}")
-        keys = set(run.pieces)
         for patches, layer in ((stack.lower, "lower layer"), (stack.upper, "upper layer")):
             if not any(low <= start + TOLERANCE and end - TOLERANCE <= high for low, high in spans(patches, line)):
                 raise Refused(f"the stitches along edge {i} have no cloth under them in the {layer}")
-            keys |= near_path(patches, line, start, end, by)
-        paths.append(Path(line, start, end, +1, keys, None, "round", stack.leg, stack.over))
+        paths.append(Path(line, start, end, +1, None, None, "round", stack.leg, stack.over))
     return paths
 
 

@@ -48,7 +48,7 @@ class Stretch:
     def check(self, ends, corners, seam, stopped=(False, False)):
         """What the stitches need of this layer, from end to end and between the finished corners.
 
-        At an end that is `stopped` nothing beyond it is looked at. Afterwards the pieces in `keys` lose what lies beyond
+        At an end that is `stopped` nothing beyond it is looked at; at a dot, tips from round the corner hang free. Afterwards the pieces in `keys` lose what lies beyond
         the stitches, and `faces` lie along them.
         """
         low, high = ends
@@ -99,9 +99,9 @@ class Stretch:
         """Whether a piece belongs to what lies beyond an end at which the stitches stop; a `tip` of it may come inside."""
         lefts, alongs = self.reaches(parts)
         chord = piece_chord(parts, self.line)
-        if chord and stopped[0] and chord[0] <= ends[0] + TOLERANCE and chord[1] <= ends[0] + tip:
+        if chord and stopped[0] in (True, "dot") and chord[0] <= ends[0] + TOLERANCE and chord[1] <= ends[0] + tip:
             return True
-        if chord and stopped[1] and chord[1] >= ends[1] - TOLERANCE and chord[0] >= ends[1] - tip:
+        if chord and stopped[1] in (True, "dot") and chord[1] >= ends[1] - TOLERANCE and chord[0] >= ends[1] - tip:
             return True
         stretch = chord or (min(alongs), max(alongs))
         flat = max(lefts) <= TOLERANCE
@@ -140,20 +140,6 @@ def on_line(patches, line):
     """The faces a line goes through."""
     chords = [(parts[0].face, piece_chord(parts, line)) for parts in whole_pieces(patches)]
     return {face for face, found in chords if found and found[1] - found[0] > TOLERANCE}
-
-
-def near_path(patches, line, start, end, seam):
-    """The pieces that a path crosses, or that lie beyond it, up to four seams past its ends."""
-    keys = set()
-    for parts in whole_pieces(patches):
-        found = piece_chord(parts, line)
-        if not found:
-            lefts = [line.left(corner) for part in parts for corner in part.corners]
-            alongs = [line.along(corner) for part in parts for corner in part.corners]
-            found = (min(alongs), max(alongs)) if max(lefts) <= BREATH and min(lefts) >= -seam - TOLERANCE else None
-        if found and found[1] > start - 4 * seam and found[0] < end + 4 * seam:
-            keys.add(parts[0].key)
-    return keys
 
 
 def spans(patches, line):

@@ -126,6 +126,8 @@ class Making:
         if isinstance(below, Stack):
             if below.paths or not below.layers:
                 raise Refused(f"the stack in slot {a} is sewn already")
+            if "open" in (below.laid.kinds if below.laid else ()):
+                raise Refused("nothing is laid on a stack laid with an end open")
             lower, lying = below.layers[0], below.upper
         what, body = variant(how)
         if what == "edges":
@@ -137,7 +139,10 @@ class Making:
             raise Refused(f"laying {what!r} is not rehearsed here")
         into = self.fresh(into)
         upper_slots, upper_keys, named = set(upper.frames), keys_of(upper), laid.names if laid else set()
-        if lying:
+        if isinstance(below, Stack):
+            if laid is not None and "open" in laid.kinds:
+                raise Refused("what is laid on a stack has no end open")
+            laid = None  # it is not sewn beside these edges
             upper_slots, upper_keys = upper_slots | below.upper_slots, upper_keys | below.upper_keys
             named, upper = named | below.named, both_above(below, upper, motion)
         frames = dict(lower.frames) | carry_frames(upper.frames, motion)

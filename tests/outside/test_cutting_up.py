@@ -5,7 +5,9 @@ import json
 import makers
 import makers_cut as cut_up
 import pytest
+from giving import Unit, units_differ
 from makers import corner, edge, n, run
+from plane import Line, Patch
 from replay import Picture, judge
 
 
@@ -183,3 +185,64 @@ def test_a_side_of_the_cut_has_stitches_and_is_named(verdict):
     keep = [(((0, 0), (0, 1)), 50), (((0, 3), (0, 0)), 51)]
     recipe["recipe"]["makes"][0]["steps"].insert(2, cut_up.cut_apart(102, line, keep))
     refused(verdict(recipe, drawn), "cut-apart", "no stitches")
+
+
+def test_a_cut_does_not_run_along_stitches(verdict):
+    for off, good in ((0.0, True), (0.25, False), (0.125, False)):  # in the stitches; between the mark and the stitches
+        recipe, drawn = cut_up.eight_pairs()
+        steps = recipe["recipe"]["makes"][0]["steps"]
+        if off:
+            steps[7]["cut-apart"]["line"]["beside"].update(at=n(off), toward=corner((0, 0), (3, 0)))
+        answer = verdict(recipe, drawn)
+        assert answer["proved"] == good, (off, answer)
+        if off == 0.25:
+            refused(answer, "along the stitches")
+
+
+def test_nothing_is_sewn_beside_edges_laid_on_a_stack(verdict):
+    recipe, drawn = cut_up.round_pairs()
+    make = recipe["recipe"]["makes"][0]
+    make["parts"].append({"slot": 9, "take": {"piece": "W"}})
+    ends = ("centre", "centre")
+    make["steps"][3:4] = [
+        makers.lay(2, 9, run((0, 1)), run((9, 3)), *ends, 90),
+        makers.sew(90),
+    ]
+    for cloth in recipe["cutting"]["cloths"]:
+        if cloth["fabric"] == "sea":
+            cloth["strips"][0]["times"] = 2
+    for cloth in recipe["bought"]["cloths"]:
+        cloth["length"] = n(20)
+    refused(verdict(recipe, drawn), "sew", "no edges were laid")
+
+
+def square(key, *corners):
+    places = [complex(*corner) for corner in corners]
+    return Patch(key, "S", "sky", 1j, places, [frozenset([i]) for i in range(len(corners))], key)
+
+
+def unit(split, tip):
+    """Two pieces side by side, 4 by 4 in; where they meet leans by `tip` within the lower seam allowance."""
+    left = square(0, (0, 0), (split + tip, 0), (split, 0.25), (split, 4), (0, 4))
+    right = square(1, (split + tip, 0), (4, 0), (4, 4), (split, 4), (split, 0.25))
+    sides = [
+        (Line(0j, 1 + 0j), [(0j, complex(split + tip)), (complex(split + tip), 4 + 0j)]),
+        (Line(4 + 0j, 1j), [(4 + 0j, 4 + 4j)]),
+        (Line(4 + 4j, -1 + 0j), [(4 + 4j, split + 4j), (split + 4j, 4j)]),
+        (Line(4j, -1j), [(4j, 0j)]),
+    ]
+    return Unit([left, right], [0j, 4 + 0j, 4 + 4j, 4j], [], {}, (), sides, 0.25)
+
+
+def test_units_may_share_their_allowance_differently():
+    # Derived: two seams are 1/2 in.
+    assert units_differ(unit(2, 0), unit(2, 0), {}) is None
+    assert units_differ(unit(2, -0.25), unit(2, 0.25), {}) is None
+    assert units_differ(unit(2, -0.3), unit(2, 0.3), {}) is not None
+    assert units_differ(unit(2, 0), unit(2.03, 0), {}) is not None
+    other = unit(2, 0)
+    other.sides[2][1][:] = [(4 + 4j, 4j)]
+    assert "as many edges" in units_differ(unit(2, 0), other, {})
+    other = unit(2, 0)
+    other.patches[0].label = "T"
+    assert "no like" in units_differ(unit(2, 0), other, {})

@@ -107,8 +107,10 @@ def test_a_begun_seam_is_a_seam_only_when_closed(verdict, left):
     refused(broken(lambda recipe: step(recipe, "close").update(end=other)), "close", "off")
     refused(broken(lambda recipe: step(recipe, "close").update(end="open")), "close", "open")
     refused(broken(lambda recipe: step(recipe, "close").update(meets=[{"a": 0, "b": 0}])), "close", "joint 0")
-    # Only a part of the run is closed: the last blade's end is left out.
-    refused(broken(lambda recipe: step(recipe, "close").update(a=run((0, 0)))))
+    # Only a part of the run is closed: the last blade's end is left out, or the middle, which the seam would catch.
+    rest = [(4, 1)] if left else [(4, 3)]
+    refused(broken(lambda recipe: step(recipe, "close").update(a=run((0, 0)))), "close")
+    refused(broken(lambda recipe: step(recipe, "close").update(a=run(*rest))), "close", "catch piece M")
 
 
 def test_a_pane_is_set_in_with_two_legs(verdict):

@@ -262,7 +262,8 @@ class Eyes:
                 raise Refused(f"no ruler shows {body['angle']} degrees")
             like = edge_line(self.thing, body["like"]).way
             ways = [line.way * cmath.exp(1j * math.radians(sign * degrees)) for sign in (1, -1)]
-            return Line(through, max(ways, key=lambda way: abs((way.conjugate() * like).real)))
+            first, second = (abs((way.conjugate() * like).real) for way in ways)
+            return Line(through, ways[0] if first >= second - 1e-6 else ways[1])
         if what == "two-marks":
             return Line.through(self.place(body["from"]), self.place(body["to"]))
         raise Refused(f"a ruler placed by {what!r} is not known")

@@ -5,7 +5,7 @@ use crate::resolve::Run;
 use crate::scene::Segment;
 use crate::table::Table;
 use crate::words::{Outcome, differs};
-use crate::work::{Begun, Birth, PieceAt, Thing, View};
+use crate::work::{Begun, Beyond, Birth, PieceAt, Thing, View};
 use recipe::{EdgeRun, End, Meet, SeamRef, Slot};
 use shape::Line;
 use std::collections::BTreeSet;
@@ -64,8 +64,8 @@ impl Table<'_> {
         }
         let layers = [side_a.layer, side_b.layer];
         let (start, far) = self.path_ends(&layers)?;
-        let mut quiet = [false, false];
-        quiet[sewn] = true;
+        let mut quiet = [Beyond::Sewn; 2];
+        quiet[sewn] = Beyond::Begun;
         let loses = self.sewn_through([&layers[0], &layers[1]], (start, far), quiet)?;
         let whole = if open == 1 {
             (begun.from, far)

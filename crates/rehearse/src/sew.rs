@@ -3,7 +3,7 @@
 use crate::piece::stretch;
 use crate::table::Table;
 use crate::words::{Outcome, TOLERANCE, beyond, not_yet};
-use crate::work::{EndOf, LaidLayer, Leg, PieceAt, Stitch, Stretch, View};
+use crate::work::{Beyond, EndOf, LaidLayer, Leg, PieceAt, Stitch, Stretch, View};
 use recipe::{MarkName, Path, Size, Slot, Stop};
 use shape::Line;
 
@@ -75,7 +75,11 @@ impl Table<'_> {
             *(if begun == 0 { &mut start } else { &mut end }) = stop;
             (a.corners[begun], b.corners[begun]) = (Some(stop), Some(stop));
         }
-        let quiet = [0, 1].map(|i| dots[i].is_some() || begun == Some(i));
+        let quiet = [0, 1].map(|i| match (&dots[i], begun == Some(i)) {
+            (Some(_), _) => Beyond::Dot,
+            (None, true) => Beyond::Begun,
+            (None, false) => Beyond::Sewn,
+        });
         let loses = self.sewn_through([&a, &b], (start, end), quiet)?;
         let (lay, line) = (self.stack(slot)?.lay, laid.line);
         Ok(Stitch {
@@ -170,7 +174,7 @@ impl Table<'_> {
         &mut self,
         layers: [&LaidLayer; 2],
         (start, end): (f64, f64),
-        quiet: [bool; 2],
+        quiet: [Beyond; 2],
     ) -> Outcome<[Vec<PieceAt>; 2]> {
         if beyond(end - start, f64::MAX) || end - start <= TOLERANCE {
             let sentence = "The stitch line goes through no cloth.";
@@ -213,7 +217,7 @@ impl Table<'_> {
         &mut self,
         layer: &LaidLayer,
         (start, end): (f64, f64),
-        quiet: [bool; 2],
+        quiet: [Beyond; 2],
         which: &str,
     ) -> Outcome<Vec<PieceAt>> {
         let tip = LONGEST_TIP * self.seam;
@@ -225,10 +229,14 @@ impl Table<'_> {
         let first = layer.corners[0].unwrap_or((start + self.seam).max(low));
         let last = layer.corners[1].unwrap_or((end - self.seam).min(high));
         // Beyond a dot the cloth hangs free; so does a tip of it that comes round the corner to this side.
-        let tip_of = |s: &Stretch, out: bool, past: f64| past <= TOLERANCE || !s.in_run && out && past <= tip;
+        let tip_of = |end: Beyond, s: &Stretch, out: bool, past: f64| match end {
+            Beyond::Sewn => false,
+            Beyond::Begun => past <= TOLERANCE,
+            Beyond::Dot => past <= TOLERANCE || !s.in_run && out && past <= tip,
+        };
         let passed_over = |s: &Stretch| {
-            quiet[0] && tip_of(s, s.from <= first + TOLERANCE, s.to - first)
-                || quiet[1] && tip_of(s, s.to >= last - TOLERANCE, last - s.from)
+            tip_of(quiet[0], s, s.from <= first + TOLERANCE, s.to - first)
+                || tip_of(quiet[1], s, s.to >= last - TOLERANCE, last - s.from)
         };
         let near = |s: &Stretch| s.from <= end + tip && s.to >= start - tip && !passed_over(s);
         let mut found = Vec::new();
@@ -257,8 +265,10 @@ impl Table<'_> {
             }
         }
         // Cloth of the other side of a corner reaches past the dot into the allowance, but lies wholly beyond the path.
-        let round_the_corner =
-            |s: &Stretch| quiet[0] && s.from < first - TOLERANCE || quiet[1] && s.to > last + TOLERANCE;
+        let round_the_corner = |s: &Stretch| {
+            let free = |end: Beyond| end != Beyond::Sewn;
+            free(quiet[0]) && s.from < first - TOLERANCE || free(quiet[1]) && s.to > last + TOLERANCE
+        };
         let outside = (layer.outside.iter()).filter(|s| s.in_run || near(s) && !round_the_corner(s));
         found.extend(outside.map(|s| s.at));
         // A piece half folded loses cloth on both its halves.

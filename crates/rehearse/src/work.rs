@@ -244,3 +244,14 @@ pub(crate) enum Drawn {
     Line(Line),
     Dot(Point),
 }
+
+/// What lies beyond an end of a path.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Beyond {
+    /// Cloth that is sewn through to the raw edge, or looked at all the same.
+    Sewn,
+    /// The stitches stop in a dot: cloth from round the corner hangs free.
+    Dot,
+    /// The seam is begun only, and goes on later along the same edges.
+    Begun,
+}

@@ -90,6 +90,12 @@ fn as_many_seams_as_joinings() {
     // over costs one more, and every turn of a set-in seam begins another leg.
     for row in rows() {
         let Ok(figures) = row.planned else { continue };
+        // Where cloth already joined is cut up, one seam joins for several units.
+        let cut_up = ["hourglass pairs", "strip sets"];
+        if figures.methods.iter().any(|method| cut_up.contains(method)) {
+            assert!(figures.seams as usize <= 2 * row.patches, "{}", row.name);
+            continue;
+        }
         let text = design::collection_file(row.name).unwrap();
         let makes = Whole::of(text).unwrap().pattern.recipe.makes;
         let spare: u32 = makes.iter().map(|make| make.spare).sum();
