@@ -32,6 +32,8 @@ pub struct Emitted {
     pub makes: Vec<Make>,
     /// One per making.
     pub stories: Vec<UnitStory>,
+    /// The class that each making makes; none for one that only finishes the top.
+    pub kinds: Vec<Option<ClassId>>,
     /// The register of pieces.
     pub pieces: Pieces,
     /// How many of each piece are sewn.
@@ -66,6 +68,7 @@ pub fn emit(planner: &mut Planner<'_>, top: Placed, whole: BTreeMap<ClassId, usi
     let out = Emitted {
         makes: Vec::new(),
         stories: Vec::new(),
+        kinds: Vec::new(),
         pieces: Pieces::default(),
         used: BTreeMap::new(),
         findings: Vec::new(),
@@ -226,6 +229,7 @@ impl Emitter<'_, '_> {
         let class = self.planner.classes.get(id);
         let block = self.planner.blocks[class.home].name.clone();
         let label = self.label(id, making);
+        self.out.kinds.push(Some(id));
         self.out.stories.push(UnitStory {
             unit: unit.clone(),
             block: (block != "top").then_some(block),
@@ -372,6 +376,7 @@ impl Emitter<'_, '_> {
         sew_together::finish(&mut bench, slot, sides, up);
         let (parts, steps) = (bench.parts, bench.steps);
         let unit = UnitId::new("top/finish");
+        self.out.kinds.push(None);
         self.out.stories.push(UnitStory {
             unit: unit.clone(),
             block: None,

@@ -134,6 +134,8 @@ pub struct Planner<'a> {
     joins: BTreeMap<ClassId, Join>,
     /// What each class takes by its plan; counted when first asked for.
     pub(crate) tallies: BTreeMap<ClassId, Rc<Tally>>,
+    /// All patches are cut round templates and no method is taken: only to see what that would cost.
+    templates_only: bool,
 }
 
 /// Whether an outline has no hollow corner.
@@ -156,6 +158,7 @@ impl<'a> Planner<'a> {
             through: ThroughSeams::default(),
             joins: BTreeMap::new(),
             tallies: BTreeMap::new(),
+            templates_only: false,
         }
     }
 
@@ -227,12 +230,21 @@ impl<'a> Planner<'a> {
         })
     }
 
+    /// Plans with every patch cut round a template and no method taken, apart from the plans already made.
+    pub(crate) fn with_templates<T>(&mut self, look: impl FnOnce(&mut Self) -> T) -> T {
+        let (plans, tallies) = (std::mem::take(&mut self.plans), std::mem::take(&mut self.tallies));
+        self.templates_only = true;
+        let seen = look(self);
+        self.templates_only = false;
+        (self.plans, self.tallies) = (plans, tallies);
+        seen
+    }
+
     /// Every method that makes the unit, whatever is pinned, in order of the register; and whether it throws away units
     /// that it makes.
     pub(crate) fn methods(&mut self, id: ClassId) -> Vec<(Plan, bool)> {
-        let Some(view) = UnitView::of(self.classes.get(id), &self.blocks) else {
-            return Vec::new();
-        };
+        let view = UnitView::of(self.classes.get(id), &self.blocks).filter(|_| !self.templates_only);
+        let Some(view) = view else { return Vec::new() };
         let known = METHODS
             .iter()
             .filter_map(|known| (known.recognise)(&view, self.settings));
@@ -254,7 +266,7 @@ impl<'a> Planner<'a> {
     }
 
     /// Round a middle, where the lines chase one another.
-    fn windmill(&mut self, id: ClassId) -> Option<Plan> {
+    pub(crate) fn windmill(&mut self, id: ClassId) -> Option<Plan> {
         let class = self.classes.get(id).clone();
         if !is_convex(&class.outline) {
             return None;
@@ -274,7 +286,7 @@ impl<'a> Planner<'a> {
     }
 
     /// Along edges shared round corners.
-    fn set_in(&mut self, id: ClassId) -> Option<Plan> {
+    pub(crate) fn set_in(&mut self, id: ClassId) -> Option<Plan> {
         let class = self.classes.get(id).clone();
         let known = self.joins.get(&id).cloned();
         let join = match known {
@@ -354,7 +366,7 @@ impl<'a> Planner<'a> {
         {
             return plan(Making::Method(strip.method), strip.handling);
         }
-        let by_template = self.blocks[home].method.as_deref() == Some("template");
+        let by_template = self.templates_only || self.blocks[home].method.as_deref() == Some("template");
         match cut_patch(&outline, grain, up, by_template, self.settings, &mut self.whys) {
             Some(cut) => {
                 let handling = cut.way.handling(outline.len());
