@@ -4,6 +4,7 @@ use crate::bench::{Bench, Handle};
 use crate::class::{ClassId, Placed};
 use crate::joints::Joints;
 use crate::methods::sew_together::{self, PartAtPlace};
+use crate::methods::strip_set::StripSet;
 use crate::methods::{set_in, windmill};
 use crate::patch::CutWay;
 use crate::pieces::{Pieces, letters};
@@ -32,6 +33,8 @@ pub struct Emitted {
     pub makes: Vec<Make>,
     /// One per making.
     pub stories: Vec<UnitStory>,
+    /// The class that each making makes; none for one that only finishes the top.
+    pub kinds: Vec<Option<ClassId>>,
     /// The register of pieces.
     pub pieces: Pieces,
     /// How many of each piece are sewn.
@@ -66,6 +69,7 @@ pub fn emit(planner: &mut Planner<'_>, top: Placed, whole: BTreeMap<ClassId, usi
     let out = Emitted {
         makes: Vec::new(),
         stories: Vec::new(),
+        kinds: Vec::new(),
         pieces: Pieces::default(),
         used: BTreeMap::new(),
         findings: Vec::new(),
@@ -130,6 +134,8 @@ impl Emitter<'_, '_> {
 
     fn make(&mut self, id: ClassId, plan: &Rc<Plan>) -> Option<Handle> {
         let class = self.planner.classes.get(id).clone();
+        let in_strips = self.strip_set(id, plan);
+        let plan = in_strips.as_ref().unwrap_or(plan);
         let together = match &plan.making {
             Making::Trapped => {
                 self.trapped(id);
@@ -203,6 +209,20 @@ impl Emitter<'_, '_> {
         })
     }
 
+    /// The same unit cut from a strip set, where it is one of many and nothing but plain strips side by side.
+    fn strip_set(&mut self, id: ClassId, plan: &Plan) -> Option<Rc<Plan>> {
+        let Making::Together { parts, seams } = &plan.making else {
+            return None;
+        };
+        let wanted = self.pressing.times.get(&id).copied().unwrap_or(0);
+        let ways = self.pressing.ways.get(&id).map_or(&[][..], Vec::as_slice);
+        let classes = &self.planner.classes;
+        let placed: Vec<_> = parts.iter().map(|p| (*p, classes.get(p.class))).collect();
+        let (class, blocks) = (classes.get(id), &self.planner.blocks);
+        let set = StripSet::recognise(class, blocks, &placed, seams, ways, wanted, self.planner.settings)?;
+        Some(Rc::new(plan.made(Making::Method(Rc::new(set)))))
+    }
+
     fn at_place(&mut self, part: &Placed, handle: Handle) -> PartAtPlace {
         let class = self.planner.classes.get(part.class);
         let outline = part.motion.polygon(&class.outline);
@@ -231,6 +251,7 @@ impl Emitter<'_, '_> {
         let class = self.planner.classes.get(id);
         let block = self.planner.blocks[class.home].name.clone();
         let label = self.label(id, making);
+        self.out.kinds.push(Some(id));
         self.out.stories.push(UnitStory {
             unit: unit.clone(),
             block: (block != "top").then_some(block),
@@ -390,6 +411,7 @@ impl Emitter<'_, '_> {
         sew_together::finish(&mut bench, slot, sides, up);
         let (parts, steps) = (bench.parts, bench.steps);
         let unit = UnitId::new("top/finish");
+        self.out.kinds.push(None);
         self.out.stories.push(UnitStory {
             unit: unit.clone(),
             block: None,

@@ -1,6 +1,6 @@
 //! The settings as the design file gives them.
 
-use crate::{ClothSetting, Planned, Settings, plan_sheet};
+use crate::{ClothSetting, Compared, Planned, Settings, compare_sheet, plan_sheet};
 use design::Design;
 use measure::{Length, Ruling};
 use recipe::{FabricNote, PrintNote};
@@ -65,4 +65,12 @@ pub fn settings_of(design: &Design) -> Result<Settings, Vec<Finding>> {
 /// The design's stop findings, or the piecing's own.
 pub fn plan(design: &Design) -> Result<Planned, Vec<Finding>> {
     plan_sheet(&design.sheet()?, &settings_of(design)?)
+}
+
+/// The ways in which each unit of a design could be made, the chosen one first.
+///
+/// # Errors
+/// The design's stop findings, or the piecing's own.
+pub fn compare(design: &Design) -> Result<Vec<Compared>, Vec<Finding>> {
+    compare_sheet(&design.sheet()?, &settings_of(design)?)
 }

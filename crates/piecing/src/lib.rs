@@ -9,6 +9,7 @@ mod apart;
 mod bench;
 mod bias;
 mod class;
+mod compare;
 mod emit;
 mod ends;
 mod from_design;
@@ -31,8 +32,9 @@ mod tokens;
 mod whys;
 mod windmill;
 
+pub use compare::{Because, Compared, Way};
 pub use emit::UnitStory;
-pub use from_design::{plan, settings_of};
+pub use from_design::{compare, plan, settings_of};
 pub use methods::names as method_names;
 pub use plan::EXACT;
 pub use settings::{ClothSetting, Settings};
@@ -65,6 +67,40 @@ pub struct Planned {
 /// # Errors
 /// Stop findings (`seam-trapped`) when the top cannot be made; awkward findings come with them.
 pub fn plan_sheet(sheet: &Sheet, settings: &Settings) -> Result<Planned, Vec<Finding>> {
+    let (mut planner, emitted) = pieced(sheet, settings)?;
+    let (demands, pieces) = emitted.pieces.demands(&emitted.used, settings);
+    let seam = planner.whys.given("seam", settings.seam_inches());
+    let recipe = Recipe {
+        title: settings.title.clone(),
+        author: settings.author.clone(),
+        edition: settings.edition.clone(),
+        measure: settings.measure,
+        mark: settings.ruling.mark(),
+        seam,
+        fabrics: settings.cloths.iter().map(|c| c.note.clone()).collect(),
+        pieces,
+        makes: emitted.makes,
+    };
+    let whys = std::mem::take(&mut planner.whys).into_list();
+    Ok(Planned {
+        recipe,
+        demands,
+        whys,
+        findings: emitted.findings,
+        units: emitted.stories,
+    })
+}
+
+/// The ways in which each unit of a resolved design could be made, in the order of making.
+///
+/// # Errors
+/// Stop findings when the top cannot be made.
+pub fn compare_sheet(sheet: &Sheet, settings: &Settings) -> Result<Vec<Compared>, Vec<Finding>> {
+    let (mut planner, emitted) = pieced(sheet, settings)?;
+    Ok(planner.compare(&emitted))
+}
+
+fn pieced<'a>(sheet: &Sheet, settings: &'a Settings) -> Result<(plan::Planner<'a>, emit::Emitted), Vec<Finding>> {
     let mut planner = plan::Planner::new(settings);
     let mut placed: Vec<Placed> = Vec::new();
     let mut whole: BTreeMap<ClassId, usize> = BTreeMap::new();
@@ -98,25 +134,5 @@ pub fn plan_sheet(sheet: &Sheet, settings: &Settings) -> Result<Planned, Vec<Fin
     if emitted.findings.iter().any(Finding::is_stop) {
         return Err(emitted.findings);
     }
-    let (demands, pieces) = emitted.pieces.demands(&emitted.used, settings);
-    let seam = planner.whys.given("seam", settings.seam_inches());
-    let recipe = Recipe {
-        title: settings.title.clone(),
-        author: settings.author.clone(),
-        edition: settings.edition.clone(),
-        measure: settings.measure,
-        mark: settings.ruling.mark(),
-        seam,
-        fabrics: settings.cloths.iter().map(|c| c.note.clone()).collect(),
-        pieces,
-        makes: emitted.makes,
-    };
-    let whys = std::mem::take(&mut planner.whys).into_list();
-    Ok(Planned {
-        recipe,
-        demands,
-        whys,
-        findings: emitted.findings,
-        units: emitted.stories,
-    })
+    Ok((planner, emitted))
 }

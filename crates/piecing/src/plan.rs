@@ -118,6 +118,13 @@ pub struct Plan {
     units: Vec<ClassId>,
 }
 
+impl Plan {
+    /// The same made in another way.
+    pub fn made(&self, making: Making) -> Self {
+        Plan { making, ..self.clone() }
+    }
+}
+
 /// All plans.
 pub struct Planner<'a> {
     /// The blocks.
@@ -134,6 +141,8 @@ pub struct Planner<'a> {
     joins: BTreeMap<ClassId, Join>,
     /// What each class takes by its plan; counted when first asked for.
     pub(crate) tallies: BTreeMap<ClassId, Rc<Tally>>,
+    /// All patches are cut round templates and no method is taken: only to see what that would cost.
+    templates_only: bool,
 }
 
 impl<'a> Planner<'a> {
@@ -148,6 +157,7 @@ impl<'a> Planner<'a> {
             through: ThroughSeams::default(),
             joins: BTreeMap::new(),
             tallies: BTreeMap::new(),
+            templates_only: false,
         }
     }
 
@@ -219,12 +229,21 @@ impl<'a> Planner<'a> {
         })
     }
 
+    /// Plans with every patch cut round a template and no method taken, apart from the plans already made.
+    pub(crate) fn with_templates<T>(&mut self, look: impl FnOnce(&mut Self) -> T) -> T {
+        let (plans, tallies) = (std::mem::take(&mut self.plans), std::mem::take(&mut self.tallies));
+        self.templates_only = true;
+        let seen = look(self);
+        self.templates_only = false;
+        (self.plans, self.tallies) = (plans, tallies);
+        seen
+    }
+
     /// Every method that makes the unit, whatever is pinned, in order of the register; and whether it throws away units
     /// that it makes.
     pub(crate) fn methods(&mut self, id: ClassId) -> Vec<(Plan, bool)> {
-        let Some(view) = UnitView::of(self.classes.get(id), &self.blocks) else {
-            return Vec::new();
-        };
+        let view = UnitView::of(self.classes.get(id), &self.blocks).filter(|_| !self.templates_only);
+        let Some(view) = view else { return Vec::new() };
         let known = METHODS
             .iter()
             .filter_map(|known| (known.recognise)(&view, self.settings));
@@ -246,7 +265,7 @@ impl<'a> Planner<'a> {
     }
 
     /// Round a middle, where the lines chase one another.
-    fn windmill(&mut self, id: ClassId) -> Option<Plan> {
+    pub(crate) fn windmill(&mut self, id: ClassId) -> Option<Plan> {
         let class = self.classes.get(id).clone();
         if !class.is_convex() {
             return None;
@@ -266,7 +285,7 @@ impl<'a> Planner<'a> {
     }
 
     /// Along edges shared round corners.
-    fn set_in(&mut self, id: ClassId) -> Option<Plan> {
+    pub(crate) fn set_in(&mut self, id: ClassId) -> Option<Plan> {
         let class = self.classes.get(id).clone();
         let known = self.joins.get(&id).cloned();
         let join = match known {
@@ -351,7 +370,7 @@ impl<'a> Planner<'a> {
         {
             return plan(Making::Method(strip.method), strip.handling);
         }
-        let by_template = self.blocks[home].method.as_deref() == Some("template");
+        let by_template = self.templates_only || self.blocks[home].method.as_deref() == Some("template");
         if !self.classes.get(id).is_convex() {
             return plan(Making::Trapped, 0);
         }

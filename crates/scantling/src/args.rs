@@ -1,6 +1,6 @@
 //! The commands and their options.
 
-use clap::{Parser, Subcommand};
+use clap::{Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
 
 /// From a drawn quilt to a pattern whose every number is computed and proved.
@@ -27,6 +27,17 @@ pub enum Command {
     Write(WriteArgs),
     /// Explain a number: where each size comes from
     Why(WhyArgs),
+}
+
+/// What counts first where a unit can be made in several ways.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Prefer {
+    /// The least cloth
+    Cloth,
+    /// The fewest steps
+    Steps,
+    /// Cut large and trimmed, so that small errors go
+    Forgiving,
 }
 
 /// Options of `new`.
@@ -57,6 +68,12 @@ pub struct PlanArgs {
     /// As JSON: recipe, cutting, bought, whys, findings and the picture of the top
     #[arg(long)]
     pub json: bool,
+    /// For each kind of unit the ways it could be made in, and why one was chosen
+    #[arg(long)]
+    pub compare: bool,
+    /// What counts first where a unit can be made in several ways, whatever the file says
+    #[arg(long, value_name = "WHAT")]
+    pub prefer: Option<Prefer>,
 }
 
 /// Options of `rehearse`.
@@ -70,6 +87,9 @@ pub struct RehearseArgs {
     /// Rehearse this recipe file instead of the design's own plan
     #[arg(long, value_name = "RECIPE")]
     pub recipe: Option<PathBuf>,
+    /// What counts first where a unit can be made in several ways, whatever the file says
+    #[arg(long, value_name = "WHAT")]
+    pub prefer: Option<Prefer>,
 }
 
 /// Options of `write`.
@@ -86,6 +106,9 @@ pub struct WriteArgs {
     /// In large print
     #[arg(long)]
     pub large_print: bool,
+    /// What counts first where a unit can be made in several ways, whatever the file says
+    #[arg(long, value_name = "WHAT")]
+    pub prefer: Option<Prefer>,
 }
 
 /// Options of `why`.
@@ -95,4 +118,7 @@ pub struct WhyArgs {
     pub file: PathBuf,
     /// A piece (A2), a unit or a fabric; without it, what can be asked about
     pub what: Option<String>,
+    /// What counts first where a unit can be made in several ways, whatever the file says
+    #[arg(long, value_name = "WHAT")]
+    pub prefer: Option<Prefer>,
 }

@@ -1,5 +1,6 @@
 //! A design's way through the rooms: read, pieced, cut, put together as a pattern.
 
+use crate::args::Prefer;
 use crate::trouble::Trouble;
 use cutting::ClothNote;
 use design::Design;
@@ -47,6 +48,22 @@ pub fn open(file: &Path) -> Result<Design, Trouble> {
         text: String::from_utf8_lossy(&bytes).into_owned(),
         errors,
     })
+}
+
+/// Reads a design file; what counts first may be said on the command line.
+///
+/// # Errors
+/// When the file cannot be read or is not a design.
+pub fn open_preferring(file: &Path, prefer: Option<Prefer>) -> Result<Design, Trouble> {
+    let mut design = open(file)?;
+    if let Some(prefer) = prefer {
+        design.quilt.prefer = match prefer {
+            Prefer::Cloth => design::Prefer::Cloth,
+            Prefer::Steps => design::Prefer::Steps,
+            Prefer::Forgiving => design::Prefer::Forgiving,
+        };
+    }
+    Ok(design)
 }
 
 /// Reads a recipe file.

@@ -2,6 +2,7 @@
 
 mod args;
 mod check;
+mod compare;
 mod finish;
 mod load;
 mod new;

@@ -2,6 +2,7 @@
 
 use crate::args::PlanArgs;
 use crate::check::{to_text, unreadable_as_json};
+use crate::compare;
 use crate::load::{self, Worked};
 use crate::print::{self, Ink};
 use crate::sizes;
@@ -17,10 +18,13 @@ use terms::{Finding, UnitId};
 /// # Errors
 /// When the file cannot be read.
 pub fn run(args: &PlanArgs) -> Result<Outcome, Trouble> {
-    let design = match load::open(&args.file) {
+    let design = match load::open_preferring(&args.file, args.prefer) {
         Err(trouble) if args.json => return unreadable_as_json(trouble),
         other => other?,
     };
+    if args.compare {
+        return compare::run(&design, args.json);
+    }
     let worked = match load::work(&design) {
         Ok(worked) => worked,
         Err(findings) => {

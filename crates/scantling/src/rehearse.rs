@@ -15,7 +15,7 @@ use terms::{Finding, Severity};
 /// # Errors
 /// When a file cannot be read.
 pub fn run(args: &RehearseArgs) -> Result<Outcome, Trouble> {
-    let design = match load::open(&args.file) {
+    let design = match load::open_preferring(&args.file, args.prefer) {
         Err(trouble) if args.json => return unreadable_as_json(trouble),
         other => other?,
     };

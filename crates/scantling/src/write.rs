@@ -19,7 +19,7 @@ use terms::{Finding, Severity};
 /// # Errors
 /// When the design cannot be read or a file cannot be written.
 pub fn run(args: &WriteArgs) -> Result<Outcome, Trouble> {
-    let design = load::open(&args.file)?;
+    let design = load::open_preferring(&args.file, args.prefer)?;
     let ink = Ink::for_output();
     let worked = match load::work(&design) {
         Ok(worked) => worked,

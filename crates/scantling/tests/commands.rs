@@ -226,3 +226,73 @@ fn questions_about_the_program_itself() {
     scantling(["sew"]).ends(2);
     scantling::<&str>([]).ends(2);
 }
+
+/// A goose and half-square units: each can be made in several ways.
+fn several_ways(folder: &Folder) -> std::path::PathBuf {
+    let goose = "{ fabric = \"sea\", path = \"M0 1 L1 0 L2 1 Z\" }, { fabric = \"foam\", path = \"M0 0 L1 0 L0 1 Z\" },\n\
+                 { fabric = \"foam\", path = \"M1 0 L2 0 L2 1 Z\" }";
+    let half = "{ fabric = \"sea\", path = \"M0 0 L1 0 L0 1 Z\" }, { fabric = \"foam\", path = \"M1 0 L1 1 L0 1 Z\" }";
+    folder.file(
+        "ways.quilt.toml",
+        format!(
+            "format = 1\n[quilt]\ntitle = \"Ways\"\n[[fabric]]\nname = \"sea\"\ncolor = \"#1f2d4a\"\n\
+             [[fabric]]\nname = \"foam\"\ncolor = \"#efe8d8\"\n\
+             [[block]]\nname = \"goose\"\nsize = [\"4 in\", \"2 in\"]\ngrid = [2, 1]\npatches = [{goose}]\n\
+             [[block]]\nname = \"half\"\nsize = \"2 in\"\npatches = [{half}]\n\
+             [[block]]\nname = \"both\"\nsize = [\"6 in\", \"2 in\"]\ngrid = [3, 1]\n\
+             place = [{{ block = \"goose\", at = [0, 0], size = [2, 1] }}, {{ block = \"half\", at = [2, 0], size = 1 }}]\n\
+             [layout]\nkind = \"straight\"\nrows = [[\"both\"], [\"both\"]]\n"
+        ),
+    )
+}
+
+#[test]
+fn the_ways_of_each_unit_stand_side_by_side() {
+    let folder = Folder::new("compare");
+    let design = several_ways(&folder);
+    let said = json(&with("plan", &design, &["--compare", "--json"]).ends(0).out);
+    let unit = |name: &str| {
+        let units = said["units"].as_array().expect("units").iter();
+        units
+            .filter(|u| u["unit"].as_str().is_some_and(|u| u.starts_with(name)))
+            .find(|u| u["ways"].as_array().is_some_and(|w| w.len() > 1))
+            .expect("a unit with several ways")
+            .clone()
+    };
+    let way = |unit: &Value, method: &str| {
+        let mut ways = unit["ways"].as_array().expect("ways").iter();
+        ways.find(|w| w["method"] == method).cloned().expect("the way")
+    };
+    // A goose of 2 x 4 finished by sew-and-flip: 2 1/2 x 4 1/2 and two squares of 2 1/2 (teaching handout, refs: sew-and-
+    // flip goose) = 11.25 + 12.5 sq in; two seams. Counted by hand.
+    let flip = way(&unit("goose"), "goose by sew-and-flip");
+    assert_eq!(
+        (flip["cloth"].as_f64(), flip["seams"].as_f64()),
+        (Some(23.75), Some(2.0))
+    );
+    // Two squares of finished 2 + 7/8 give two half-square units (extension handout, refs: half-square triangle): 8.265625
+    // sq in each; a seam and four trims each; trimmed, 1/64 in out at the most. Counted by hand.
+    let pairs = way(&unit("half"), "half-square pairs");
+    assert_eq!(pairs["cloth"].as_f64(), Some(8.265_625));
+    assert_eq!(
+        (pairs["seams"].as_f64(), pairs["trims"].as_f64()),
+        (Some(1.0), Some(4.0))
+    );
+    assert_eq!(pairs["error"], 1);
+    // Untrimmed: two pieces and the seam between them, from side to side (by hand: 1 + 2 + 1).
+    assert_eq!(way(&unit("half"), "plain patches")["error"], 4);
+    let text = with("plan", &design, &["--compare"]).ends(0).out;
+    assert!(text.contains("* half-square pairs"), "{text}");
+    assert!(
+        text.contains("chosen: no other of these takes fewer units and steps"),
+        "{text}"
+    );
+    let text = with("plan", &design, &["--compare", "--prefer", "forgiving"])
+        .ends(0)
+        .out;
+    assert!(text.contains("chosen: it forgives the most"), "{text}");
+    for prefer in ["cloth", "steps", "forgiving"] {
+        with("rehearse", &design, &["--prefer", prefer]).ends(0);
+    }
+    with("plan", &design, &["--prefer", "speed"]).ends(2);
+}

@@ -54,7 +54,7 @@ fn every_number_is_what_its_derivation_says() {
         let json = serde_json::to_value(&whole.pattern).unwrap();
         let mut sizes = 0;
         check_sizes(&json, &whole, &name, &mut sizes);
-        assert!(sizes > 100, "{name}");
+        assert!(sizes > 50, "{name}");
     }
 }
 

@@ -10,6 +10,7 @@ pub mod joined_strip;
 pub mod set_in;
 pub mod sew_together;
 pub mod sides;
+pub mod strip_set;
 mod view;
 pub mod windmill;
 

@@ -28,6 +28,8 @@ pub struct Pressing {
     pub nesting: u64,
     /// No choice nests more than so many: proved, and equal to `nesting` where that is the best there is.
     pub at_most: u64,
+    /// How often each class is made for the top.
+    pub times: BTreeMap<ClassId, u64>,
     /// All kinds of unit the top takes, parts before what they are parts of.
     pub kinds: Vec<ClassId>,
 }
@@ -99,6 +101,7 @@ pub fn decide(planner: &mut Planner<'_>, top: ClassId) -> Pressing {
             decided.ways.insert(*id, first.iter().enumerate().map(way).collect());
         }
     }
+    decided.times = times;
     decided
 }
 

@@ -109,6 +109,7 @@ impl Facts {
                     made: &made,
                     yielded: yielded.as_ref(),
                     units: &facts.unit_sides,
+                    pattern,
                 };
                 let sides = give.sides.iter().map(|side| along.run(side)).collect();
                 facts.unit_sides.insert(make.unit.0.clone(), sides);
@@ -181,6 +182,7 @@ struct Alongside<'a> {
     made: &'a MakeFacts,
     yielded: Option<&'a Yield>,
     units: &'a BTreeMap<String, Vec<Vec<Along>>>,
+    pattern: &'a Pattern,
 }
 
 impl Alongside<'_> {
@@ -204,6 +206,9 @@ impl Alongside<'_> {
 
     fn edge(&self, edge: EdgeRef) -> Vec<Along> {
         if let Some(piece) = self.made.piece_in.get(&edge.of.0) {
+            if let Some(width) = self.cut_into_lengths() {
+                return vec![(self.strip(piece), width)];
+            }
             return vec![(piece.clone(), self.lowest(piece, edge.edge))];
         }
         if let Some(unit) = self.made.unit_in.get(&edge.of.0) {
@@ -223,13 +228,46 @@ impl Alongside<'_> {
                     return self.layer(*stack, edge.edge);
                 }
                 // The strips lie along the two cuts in opposite order.
-                Step::SubCut { of, into, .. } if into.contains(&edge.of) => {
-                    return vec![(format!("across {}", of.0), edge.edge)];
+                Step::SubCut { into, .. } if into.contains(&edge.of) => {
+                    let strips = self.make.parts.iter().filter_map(|p| self.made.piece_in.get(&p.slot.0));
+                    let mut across: Vec<Along> = strips.map(|piece| (self.strip(piece), self.narrow(piece))).collect();
+                    if edge.edge == 0 {
+                        across.reverse();
+                    }
+                    return across;
                 }
                 _ => {}
             }
         }
         Vec::new()
+    }
+
+    /// How wide the lengths are that a strip set is cut into here.
+    fn cut_into_lengths(&self) -> Option<u32> {
+        self.make.steps.iter().find_map(|step| match step {
+            Step::SubCut { width, .. } => u32::try_from(width.len.units()).ok(),
+            _ => None,
+        })
+    }
+
+    /// What shows of a strip once it is cut: its cloth.
+    fn strip(&self, piece: &str) -> String {
+        let mut notes = self.pattern.recipe.pieces.iter();
+        let cloth = notes
+            .find(|n| n.piece.as_str() == piece)
+            .map_or("", |n| n.fabric.as_str());
+        format!("strip of {cloth}")
+    }
+
+    /// The shorter side of a strip.
+    fn narrow(&self, piece: &str) -> u32 {
+        let Some(outline) = self.yielded.and_then(|y| y.outline(piece)) else {
+            return 0;
+        };
+        let corners = outline.iter().map(|&(_, (x, y))| shape::Point::new(x, y)).collect();
+        let (low, high) = shape::Polygon::new(corners).bounds();
+        let short = (high.x - low.x).min(high.y - low.y);
+        measure::Length::nearest(short).map_or(0, |l| l.units() as u32)
     }
 
     /// What a cut through a stack leaves along it on the lower layer (0) or the upper: what was laid there.
