@@ -80,3 +80,41 @@ fn an_hourglass_of_four_cloths_is_made_in_pairs_only_where_that_is_wanted() {
     let forgiving = proved(&format!("{}{block}{layout}", head("forgiving")));
     assert!(forgiving.methods.contains(&"hourglass pairs"));
 }
+
+/// A square on its corners in a square of `n`: cloth of the middle, then of the corners going round.
+fn square_in_square(n: f64, cloths: [&str; 5]) -> String {
+    let paths = [
+        "M1 0 L2 1 L1 2 L0 1 Z",
+        "M0 0 L1 0 L0 1 Z",
+        "M2 0 L2 1 L1 0 Z",
+        "M2 2 L1 2 L2 1 Z",
+        "M0 2 L0 1 L1 2 Z",
+    ];
+    let mut text = format!("[[block]]\nname = \"s\"\nsize = \"{n} in\"\ngrid = 2\npatches = [\n");
+    for (cloth, path) in cloths.into_iter().zip(paths) {
+        text += &format!("  {{ fabric = \"{cloth}\", path = \"{path}\", grain = \"x\" }},\n");
+    }
+    text + "]\n"
+}
+
+#[test]
+fn a_square_in_a_square_is_flipped_or_trimmed_as_is_preferred() {
+    // Corner triangles: halves of squares of n/2 + 7/8 (rule for half-square triangles, refs; exactly n/2 + 0.853553), and one
+    // mark more to trim off: 3 -> 2 1/2, 4 -> 3, 6 -> 4 (*derived*).
+    for (n, square) in [(3.0, (5, 2)), (4.0, (3, 1)), (6.0, (4, 1))] {
+        for cloths in [["a", "b", "b", "b", "b"], ["b", "a", "c", "d", "c"]] {
+            let design = |prefer: &str| {
+                format!(
+                    "{}{}[layout]\nkind = \"straight\"\nrows = [[\"s\", \"s@90\", \"s\"], [\"s@180\", \"s\", \"s~\"]]\n",
+                    head(prefer),
+                    square_in_square(n, cloths)
+                )
+            };
+            let steps = proved(&design("steps"));
+            assert!(steps.methods.contains(&"sew-and-flip corners"), "{:?}", steps.methods);
+            let forgiving = proved(&design("forgiving"));
+            assert!(forgiving.methods.contains(&"square in a square by triangles"));
+            assert!(cut_sizes(&forgiving).contains(&Length::fraction(square.0, square.1)));
+        }
+    }
+}
