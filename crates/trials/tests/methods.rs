@@ -4,6 +4,7 @@
 
 use measure::Length;
 use std::collections::BTreeSet;
+use trials::generate::Wanted;
 use trials::judge::Tally;
 use trials::whole::Whole;
 
@@ -214,4 +215,22 @@ fn pins_of_patches_are_followed_or_answered() {
     let pin = "[[block.pin]]\npatches = [1, 2, 3, 4]\nmethod = \"plain patches\"\n";
     let whole = proved(&format!("{}{block}{pin}{layout}", head("steps")));
     assert!(!whole.methods.contains(&"hourglass pairs"));
+}
+
+#[test]
+fn generated_designs_are_proved_whatever_is_preferred() {
+    let mut made = 0;
+    for seed in 0..150 {
+        let text = Wanted::any(seed).design();
+        for prefer in ["cloth", "forgiving"] {
+            let text = text.replacen("[quilt]\n", &format!("[quilt]\nprefer = \"{prefer}\"\n"), 1);
+            assert!(text.contains("prefer"));
+            let Ok(whole) = Whole::of(&text) else { continue };
+            if let Err(findings) = whole.rehearse() {
+                panic!("seed {seed}, {prefer}: {}", findings[0]);
+            }
+            made += 1;
+        }
+    }
+    assert!(made > 200, "{made}");
 }
