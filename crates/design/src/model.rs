@@ -235,12 +235,23 @@ pub struct Block {
     pub split: bool,
     /// The pinned method; empty when not said.
     pub method: String,
+    /// What is pinned of some of its patches.
+    pub pins: Vec<Pin>,
     /// The designer's words; empty when not said.
     pub note: String,
     /// A hint; empty when not said.
     pub tip: String,
     /// A photograph beside the file; empty when not said.
     pub photo: String,
+}
+
+/// Some patches of a block that are to be made as a unit of their own.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Pin {
+    /// Indices of the patches, in order, from 0.
+    pub patches: Vec<u32>,
+    /// By which method; empty when that is left open.
+    pub method: String,
 }
 
 /// One cell of a row.

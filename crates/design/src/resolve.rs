@@ -176,7 +176,7 @@ impl<'d> Resolver<'d> {
             (plan.width, plan.height),
             map,
             fills,
-            (None, false),
+            (None, Vec::new(), false),
         ));
         Some(BlockIndex(self.blocks.len() - 1))
     }
@@ -317,7 +317,7 @@ impl<'d> Resolver<'d> {
             (width, height),
             map,
             fills,
-            (method, drawing.split),
+            (method, drawing.pins.clone(), drawing.split),
         ));
         let index = BlockIndex(self.blocks.len() - 1);
         self.known.insert(variant, index);
@@ -453,7 +453,7 @@ fn block_map(
     (width, height): (f64, f64),
     map: Planar,
     fills: Vec<Fill>,
-    (method, split): (Option<String>, bool),
+    (method, pins, split): (Option<String>, Vec<crate::Pin>, bool),
 ) -> BlockMap {
     BlockMap {
         name: name.to_string(),
@@ -470,6 +470,7 @@ fn block_map(
             })
             .collect(),
         method,
+        pins,
         split,
     }
 }

@@ -36,6 +36,8 @@ pub struct BlockMap {
     pub faces: Vec<MapFace>,
     /// The designer's pinned method, if any.
     pub method: Option<String>,
+    /// Patches that are to be made as units of their own.
+    pub pins: Vec<crate::Pin>,
     /// May be made as separate units where that saves a trapped seam.
     pub split: bool,
 }

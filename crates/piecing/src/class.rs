@@ -155,6 +155,10 @@ impl Classes {
         if known.home == home && known.faces == faces && (0..n).all(stays) {
             return Some(motion);
         }
+        // Where single patches are pinned, units that look alike may be made differently.
+        if !blocks[known.home].pins.is_empty() || !blocks[home].pins.is_empty() {
+            return None;
+        }
         // Faces are matched by their centres.
         let cells = &self.cells[home];
         let all = known.faces.iter().all(|&mine| {

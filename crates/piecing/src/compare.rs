@@ -84,7 +84,8 @@ impl Planner<'_> {
 
     fn ways(&mut self, id: ClassId) -> (Vec<Way>, Because) {
         let chosen = self.plan(id);
-        let pin = self.blocks[self.classes.get(id).home].method.clone();
+        let class = self.classes.get(id);
+        let pin = self.blocks[class.home].method_of(&class.faces).map(str::to_string);
         let mut found: Vec<(Plan, bool)> = self.methods(id);
         let mut plain = self.together(id);
         if plain.iter().all(|p| p.cost.trapped > 0) {

@@ -130,6 +130,12 @@ fn pieced<'a>(sheet: &Sheet, settings: &'a Settings) -> Result<(plan::Planner<'a
     emitted
         .findings
         .extend(pins::pin_findings(&planner.blocks, &emitted.stories));
+    emitted.findings.extend(pins::unit_pin_findings(
+        &planner.blocks,
+        &planner.classes,
+        &emitted.kinds,
+        &emitted.stories,
+    ));
     emitted.findings.sort_by_key(|finding| finding.severity);
     if emitted.findings.iter().any(Finding::is_stop) {
         return Err(emitted.findings);

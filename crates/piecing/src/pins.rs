@@ -1,5 +1,6 @@
 //! Pinned methods that could not be followed.
 
+use crate::class::{ClassId, Classes};
 use crate::emit::UnitStory;
 use crate::methods;
 use crate::tokens::BlockTokens;
@@ -36,6 +37,62 @@ pub fn pin_findings(blocks: &[BlockTokens], stories: &[UnitStory]) -> Vec<Findin
                 format!("No unit of this block can be made by {pin}, so it is pieced from plain patches."),
                 "Take the pin out, or draw a unit that the method makes.",
             ));
+        }
+    }
+    findings
+}
+
+/// A finding for each pin of single patches that could not be followed, with why.
+pub fn unit_pin_findings(
+    blocks: &[BlockTokens],
+    classes: &Classes,
+    kinds: &[Option<ClassId>],
+    stories: &[UnitStory],
+) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for (home, block) in blocks.iter().enumerate().filter(|(_, b)| !b.replaced) {
+        for pin in &block.pins {
+            let numbers: Vec<String> = pin.patches.iter().map(|p| (p + 1).to_string()).collect();
+            let numbers = numbers.join(", ");
+            let place = Place::Block {
+                name: block.name.clone(),
+                patches: pin.patches.clone(),
+                at: None,
+            };
+            let names = methods::names();
+            if !pin.method.is_empty() && !names.contains(&pin.method.as_str()) {
+                findings.push(Finding::stop(
+                    "unknown-method",
+                    place,
+                    format!("There is no method called \"{}\".", pin.method),
+                    format!("Pin one of: {}.", names.join(", ")),
+                ));
+                continue;
+            }
+            let made = kinds.iter().zip(stories).find_map(|(kind, story)| {
+                let class = classes.get((*kind)?);
+                let here = class.home == home && block.patches_of(&class.faces).as_ref() == Some(&pin.patches);
+                here.then_some(story.method)
+            });
+            match made {
+                None => findings.push(Finding::care(
+                    "pin-does-not-fit",
+                    place,
+                    format!(
+                        "Patches {numbers} cannot be sewn together before the others: no straight seam right across parts just them from the rest."
+                    ),
+                    "Take the pin out, or pin patches that together fill what one seam cuts off.",
+                )),
+                Some(method) if !pin.method.is_empty() && pin.method != method && pin.method != "template" => {
+                    findings.push(Finding::care(
+                        "pin-does-not-fit",
+                        place,
+                        format!("Patches {numbers} do not have the shape that {} makes, so they are made by {method}.", pin.method),
+                        "Take the pin out, or pin patches whose sizes and angles the method makes.",
+                    ));
+                }
+                Some(_) => {}
+            }
         }
     }
     findings

@@ -145,6 +145,9 @@ pub struct Planner<'a> {
     templates_only: bool,
 }
 
+/// The faces and the outline of each band between through seams.
+type Bands = Vec<(Vec<usize>, Polygon)>;
+
 impl<'a> Planner<'a> {
     /// Nothing planned yet.
     pub fn new(settings: &'a Settings) -> Self {
@@ -191,9 +194,13 @@ impl<'a> Planner<'a> {
         if let [face] = class.faces[..] {
             return self.single(id, face);
         }
-        let pinned = self.blocks[class.home].method.clone();
+        let block = &self.blocks[class.home];
+        let pinned = block.method_of(&class.faces).map(str::to_string);
+        // A method would make all at once what is pinned as a unit within.
+        let whole = block.pins_inside(&class.faces).is_empty();
         let mut best: Option<Plan> = None;
-        for (plan, spoils) in self.methods(id) {
+        let methods = if whole { self.methods(id) } else { Vec::new() };
+        for (plan, spoils) in methods {
             // A pin is followed wherever it fits; cloth is thrown away only for it, or for what forgives most.
             let wanted = match &pinned {
                 Some(pin) => pin == plan.making.method(),
@@ -362,7 +369,14 @@ impl<'a> Planner<'a> {
             },
             units: Vec::new(),
         };
-        let Content::Patch { fabric, up, grain, .. } = content else {
+        let Content::Patch {
+            fabric,
+            up,
+            grain,
+            patch,
+            ..
+        } = content
+        else {
             return plan(Making::Trapped, 0);
         };
         if up.is_none()
@@ -370,7 +384,11 @@ impl<'a> Planner<'a> {
         {
             return plan(Making::Method(strip.method), strip.handling);
         }
-        let by_template = self.templates_only || self.blocks[home].method.as_deref() == Some("template");
+        let block = &self.blocks[home];
+        let pinned_with_others = |pin: &&design::Pin| pin.patches.contains(&patch) && pin.method == "template";
+        let by_template = self.templates_only
+            || block.method.as_deref() == Some("template")
+            || block.pins.iter().any(|pin| pinned_with_others(&pin));
         if !self.classes.get(id).is_convex() {
             return plan(Making::Trapped, 0);
         }
@@ -400,11 +418,28 @@ impl<'a> Planner<'a> {
                 choices.push(vec![lines[lines.len() / 2]]);
             }
         }
-        let mut divided: Vec<(Vec<Placed>, Vec<Line>)> = Vec::new();
+        let pins = self.blocks[class.home].pins_inside(&class.faces);
+        let mut banded: Vec<(Bands, Vec<Line>, usize)> = Vec::new();
+        if !pins.is_empty() {
+            // What is pinned may be left together by one seam of a direction alone.
+            let single = groups.iter().flat_map(|g| g.lines.iter().map(|&line| vec![line]));
+            let more: Vec<Vec<Line>> = single.filter(|lines| !choices.contains(lines)).collect();
+            choices.extend(more);
+        }
         for lines in choices {
-            let Some(bands) = divide(&self.blocks[class.home], &class.faces, &class.outline, &lines) else {
+            let block = &self.blocks[class.home];
+            let Some(bands) = divide(block, &class.faces, &class.outline, &lines) else {
                 continue;
             };
+            let regions: Vec<Vec<usize>> = bands.iter().map(|(faces, _)| faces.clone()).collect();
+            let kept = pins.iter().filter(|pin| block.keeps_whole(pin, &regions)).count();
+            banded.push((bands, lines, kept));
+        }
+        // As many pins as can be followed.
+        let most = banded.iter().map(|(_, _, kept)| *kept).max().unwrap_or(0);
+        banded.retain(|(_, _, kept)| *kept == most);
+        let mut divided: Vec<(Vec<Placed>, Vec<Line>)> = Vec::new();
+        for (bands, lines, _) in banded {
             let parts: Vec<Placed> = bands
                 .into_iter()
                 .map(|(faces, outline)| self.classes.of_region(&self.blocks, class.home, faces, outline))

@@ -78,8 +78,66 @@ pub struct BlockTokens {
     pub outline: Polygon,
     /// The designer's pinned method.
     pub method: Option<String>,
+    /// Patches that are to be made as units of their own.
+    pub pins: Vec<design::Pin>,
     /// Taken the place of by the same drawing with some blocks made as separate units.
     pub replaced: bool,
+}
+
+impl BlockTokens {
+    /// The numbers of the patches among some faces, in order; none when whole blocks are among them.
+    pub fn patches_of(&self, faces: &[usize]) -> Option<Vec<u32>> {
+        let number = |&f: &usize| match &self.tokens[f].content {
+            Content::Patch { patch, .. } => Some(*patch),
+            Content::Unit { .. } => None,
+        };
+        let mut list = faces.iter().map(number).collect::<Option<Vec<u32>>>()?;
+        list.sort_unstable();
+        Some(list)
+    }
+
+    /// The patches among some faces, blocks left out.
+    fn patches_among(&self, faces: &[usize]) -> Vec<u32> {
+        let number = |&f: &usize| match &self.tokens[f].content {
+            Content::Patch { patch, .. } => Some(*patch),
+            Content::Unit { .. } => None,
+        };
+        faces.iter().filter_map(number).collect()
+    }
+
+    /// The pins of patches that lie within a region and are less than all of it.
+    pub fn pins_inside<'a>(&'a self, faces: &[usize]) -> Vec<&'a design::Pin> {
+        if self.pins.is_empty() {
+            return Vec::new();
+        }
+        let here = self.patches_among(faces);
+        let inside =
+            |pin: &&design::Pin| pin.patches.len() < faces.len() && pin.patches.iter().all(|p| here.contains(p));
+        self.pins.iter().filter(inside).collect()
+    }
+
+    /// Whether the patches of a pin all lie in one of several regions.
+    pub fn keeps_whole(&self, pin: &design::Pin, regions: &[Vec<usize>]) -> bool {
+        regions.iter().any(|faces| {
+            let here = self.patches_among(faces);
+            pin.patches.iter().all(|p| here.contains(p))
+        })
+    }
+
+    /// The pinned method of a region: its own pin's, else its block's.
+    pub fn method_of(&self, faces: &[usize]) -> Option<&str> {
+        let own = self
+            .patches_of(faces)
+            .filter(|_| !self.pins.is_empty())
+            .and_then(|patches| {
+                let pin = self
+                    .pins
+                    .iter()
+                    .find(|p| p.patches == patches && !p.method.is_empty())?;
+                Some(pin.method.as_str())
+            });
+        own.or(self.method.as_deref())
+    }
 }
 
 /// Reads a planar map; `class_of` gives the class and placement of a block used as a face.
@@ -153,6 +211,7 @@ pub fn tokens_of(map: &BlockMap, class_of: &dyn Fn(design::BlockIndex) -> (Class
         chains,
         outline: map.outline.clone(),
         method: map.method.clone(),
+        pins: map.pins.clone(),
         replaced: false,
     }
 }

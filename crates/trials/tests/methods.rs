@@ -4,6 +4,8 @@
 
 use measure::Length;
 use std::collections::BTreeSet;
+use trials::generate::Wanted;
+use trials::judge::Tally;
 use trials::whole::Whole;
 
 fn head(prefer: &str) -> String {
@@ -79,4 +81,156 @@ fn an_hourglass_of_four_cloths_is_made_in_pairs_only_where_that_is_wanted() {
     assert!(!steps.methods.contains(&"hourglass pairs"));
     let forgiving = proved(&format!("{}{block}{layout}", head("forgiving")));
     assert!(forgiving.methods.contains(&"hourglass pairs"));
+}
+
+/// A square on its corners in a square of `n`: cloth of the middle, then of the corners going round.
+fn square_in_square(n: f64, cloths: [&str; 5]) -> String {
+    let paths = [
+        "M1 0 L2 1 L1 2 L0 1 Z",
+        "M0 0 L1 0 L0 1 Z",
+        "M2 0 L2 1 L1 0 Z",
+        "M2 2 L1 2 L2 1 Z",
+        "M0 2 L0 1 L1 2 Z",
+    ];
+    let mut text = format!("[[block]]\nname = \"s\"\nsize = \"{n} in\"\ngrid = 2\npatches = [\n");
+    for (cloth, path) in cloths.into_iter().zip(paths) {
+        text += &format!("  {{ fabric = \"{cloth}\", path = \"{path}\", grain = \"x\" }},\n");
+    }
+    text + "]\n"
+}
+
+#[test]
+fn a_square_in_a_square_is_flipped_or_trimmed_as_is_preferred() {
+    // Corner triangles: halves of squares of n/2 + 7/8 (rule for half-square triangles, refs; exactly n/2 + 0.853553), and one
+    // mark more to trim off: 3 -> 2 1/2, 4 -> 3, 6 -> 4 (*derived*).
+    for (n, square) in [(3.0, (5, 2)), (4.0, (3, 1)), (6.0, (4, 1))] {
+        for cloths in [["a", "b", "b", "b", "b"], ["b", "a", "c", "d", "c"]] {
+            let design = |prefer: &str| {
+                format!(
+                    "{}{}[layout]\nkind = \"straight\"\nrows = [[\"s\", \"s@90\", \"s\"], [\"s@180\", \"s\", \"s~\"]]\n",
+                    head(prefer),
+                    square_in_square(n, cloths)
+                )
+            };
+            let steps = proved(&design("steps"));
+            assert!(steps.methods.contains(&"sew-and-flip corners"), "{:?}", steps.methods);
+            let forgiving = proved(&design("forgiving"));
+            assert!(forgiving.methods.contains(&"square in a square by triangles"));
+            assert!(cut_sizes(&forgiving).contains(&Length::fraction(square.0, square.1)));
+        }
+    }
+}
+
+#[test]
+fn each_method_altered_is_refused() {
+    let designs = [
+        ("hourglass of two", "steps", quarters("q", 4.0, ["a", "b", "a", "b"])),
+        ("hourglass of three", "steps", quarters("q", 4.0, ["a", "b", "a", "c"])),
+        (
+            "hourglass of four",
+            "forgiving",
+            quarters("q", 4.0, ["a", "b", "c", "d"]),
+        ),
+        (
+            "square in a square",
+            "forgiving",
+            square_in_square(4.0, ["a", "b", "c", "b", "c"]),
+        ),
+    ];
+    let mut tally = Tally::default();
+    for (name, prefer, block) in designs {
+        let unit = if block.contains("\"q\"") { "q" } else { "s" };
+        let rows = format!("rows = [[\"{unit}\", \"{unit}@90\"], [\"{unit}@180\", \"{unit}\"]]");
+        let whole = proved(&format!(
+            "{}{block}[layout]\nkind = \"straight\"\n{rows}\n",
+            head(prefer)
+        ));
+        tally.judge(name, &whole.pattern, &whole.picture, 3000);
+    }
+    println!("{}", tally.table());
+    println!("pointing elsewhere:\n{}", tally.misnamed.join("\n"));
+    assert!(tally.unread.is_empty(), "{:?}", tally.unread);
+    assert_eq!(
+        tally.total().unexpected,
+        0,
+        "survived:\n{}",
+        tally.unexpected.join("\n")
+    );
+    assert!(tally.share_named() >= 0.95, "{:.3} name the place", tally.share_named());
+}
+
+/// Four squares, of which two and two may be sewn first.
+fn four_patch(pin: &str) -> String {
+    format!(
+        "{}[[block]]\nname = \"f\"\nsize = \"4 in\"\ngrid = 2\npatches = [\n\
+         {{ fabric = \"a\", path = \"M0 0 H1 V1 H0 Z\" }}, {{ fabric = \"b\", path = \"M1 0 H2 V1 H1 Z\" }},\n\
+         {{ fabric = \"c\", path = \"M0 1 H1 V2 H0 Z\" }}, {{ fabric = \"d\", path = \"M1 1 H2 V2 H1 Z\" }}]\n{pin}\n\
+         [layout]\nkind = \"straight\"\nrows = [[\"f\"]]\n",
+        head("steps")
+    )
+}
+
+/// The cloths of the pieces that the first making takes, in order.
+fn first_cloths(whole: &Whole) -> Vec<String> {
+    let recipe = &whole.pattern.recipe;
+    let mut cloths: Vec<String> = recipe.makes[0]
+        .parts
+        .iter()
+        .filter_map(|part| match &part.take {
+            recipe::Take::Piece(piece) => recipe.pieces.iter().find(|n| n.piece == *piece),
+            recipe::Take::Unit(_) => None,
+        })
+        .map(|note| note.fabric.as_str().to_string())
+        .collect();
+    cloths.sort();
+    cloths
+}
+
+#[test]
+fn pins_of_patches_are_followed_or_answered() {
+    // Either way round is a four-patch; the pin says which seam comes first.
+    for (first, cloths) in [
+        ([1, 2], ["a", "b"]),
+        ([3, 4], ["a", "b"]),
+        ([1, 3], ["a", "c"]),
+        ([2, 4], ["a", "c"]),
+    ] {
+        let whole = proved(&four_patch(&format!("[[block.pin]]\nfirst = {first:?}")));
+        assert_eq!(first_cloths(&whole), cloths, "{first:?}");
+        assert!(whole.findings.is_empty(), "{:?}", whole.findings);
+    }
+    // Across the middle no seam parts just these two from the rest.
+    let whole = proved(&four_patch("[[block.pin]]\nfirst = [1, 4]"));
+    let told: Vec<&str> = whole.findings.iter().map(|f| f.code).collect();
+    assert_eq!(told, ["pin-does-not-fit"]);
+    // Squares are no half-square unit.
+    let whole = proved(&four_patch(
+        "[[block.pin]]\npatches = [1, 2]\nmethod = \"half-square pairs\"",
+    ));
+    let told: Vec<&str> = whole.findings.iter().map(|f| f.code).collect();
+    assert_eq!(told, ["pin-does-not-fit"]);
+    // One unit of a block by its own method.
+    let block = quarters("q", 4.0, ["a", "b", "a", "b"]);
+    let layout = "[layout]\nkind = \"straight\"\nrows = [[\"q\"]]\n";
+    let pin = "[[block.pin]]\npatches = [1, 2, 3, 4]\nmethod = \"plain patches\"\n";
+    let whole = proved(&format!("{}{block}{pin}{layout}", head("steps")));
+    assert!(!whole.methods.contains(&"hourglass pairs"));
+}
+
+#[test]
+fn generated_designs_are_proved_whatever_is_preferred() {
+    let mut made = 0;
+    for seed in 0..150 {
+        let text = Wanted::any(seed).design();
+        for prefer in ["cloth", "forgiving"] {
+            let text = text.replacen("[quilt]\n", &format!("[quilt]\nprefer = \"{prefer}\"\n"), 1);
+            assert!(text.contains("prefer"));
+            let Ok(whole) = Whole::of(&text) else { continue };
+            if let Err(findings) = whole.rehearse() {
+                panic!("seed {seed}, {prefer}: {}", findings[0]);
+            }
+            made += 1;
+        }
+    }
+    assert!(made > 200, "{made}");
 }

@@ -6,7 +6,7 @@ use super::{Places, UsedBlock};
 use crate::collection::{PREFIX, ROLES};
 use crate::error::shown;
 use crate::path;
-use crate::{Block, GrainRule, Patch, Placement};
+use crate::{Block, GrainRule, Patch, Pin, Placement};
 use shape::{Point, Polygon};
 use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
@@ -98,12 +98,12 @@ fn read_block(r: &mut Reading, node: &Node, places: &mut Places, spans: &mut Vec
         s.text(r, "tip"),
         s.text(r, "photo"),
     );
-    if s.take("pin").is_some() {
-        r.later_note(
-            &node.span,
-            "The pins of a block are not followed yet.",
-            "They are kept in the file.",
-        );
+    let mut pins = Vec::new();
+    for node in s.tables(r, "pin") {
+        if r.is_full() {
+            break;
+        }
+        pins.extend(read_pins(r, node, patches.len()));
     }
     let span = s.span.clone();
     s.done(r);
@@ -131,10 +131,88 @@ fn read_block(r: &mut Reading, node: &Node, places: &mut Places, spans: &mut Vec
         place,
         split,
         method,
+        pins,
         note,
         tip,
         photo,
     })
+}
+
+/// Patches made as a unit of their own: two that are sewn together first, or several and perhaps how.
+fn read_pins(r: &mut Reading, node: &Node, drawn: usize) -> Vec<Pin> {
+    let Some(mut s) = Section::of(r, node, "a pin") else {
+        return Vec::new();
+    };
+    let mut pins = Vec::new();
+    let span = s.span.clone();
+    let method = s.text(r, "method");
+    let patches = s.take("patches").and_then(|n| patch_numbers(r, n, "patches", drawn));
+    let first = s
+        .take("first")
+        .and_then(|n| patch_numbers(r, n, "first", drawn).map(|list| (n, list)));
+    if s.take("press").is_some() {
+        r.later_note(
+            &span,
+            "Where a pin presses its seam is not followed yet.",
+            "It is kept in the file.",
+        );
+    }
+    s.done(r);
+    if let Some((at, list)) = first {
+        if list.len() == 2 {
+            pins.push(Pin {
+                patches: list,
+                method: String::new(),
+            });
+        } else {
+            r.error(
+                &at.span,
+                "bad-pin",
+                "a first seam lies between two patches",
+                "first = [1, 2]",
+            );
+        }
+    }
+    match patches {
+        Some(patches) => pins.push(Pin { patches, method }),
+        None if !method.is_empty() => {
+            r.error(
+                &span,
+                "missing-key",
+                "this pin says a method for no patches",
+                "patches = [1, 2]",
+            );
+        }
+        None => {}
+    }
+    pins
+}
+
+/// Patches by their numbers in the block, from 1; two at least, in order, none twice.
+fn patch_numbers(r: &mut Reading, node: &Node, what: &str, drawn: usize) -> Option<Vec<u32>> {
+    let mut numbers = BTreeSet::new();
+    for entry in r.list(node, what)? {
+        match entry.value {
+            Value::Whole(n) if n >= 1 && usize::try_from(n).is_ok_and(|n| n <= drawn) => {
+                numbers.extend(u32::try_from(n - 1));
+            }
+            _ => {
+                let message = format!("{what} names patches by their numbers, from 1 to {drawn} here");
+                r.error(&entry.span, "bad-pin", message, "patches = [1, 2]");
+                return None;
+            }
+        }
+    }
+    if numbers.len() < 2 {
+        r.error(
+            &node.span,
+            "bad-pin",
+            format!("{what} names fewer than two patches"),
+            "patches = [1, 2]",
+        );
+        return None;
+    }
+    Some(numbers.into_iter().collect())
 }
 
 fn grid_number(r: &mut Reading, node: &Node, what: &str) -> Option<f64> {

@@ -245,7 +245,7 @@ impl Method for Flip {
 }
 
 /// The unit's corner a right isosceles patch sits on, and its leg.
-fn corner_leg(patch: &Polygon, unit: &Polygon) -> Option<(usize, f64)> {
+pub(super) fn corner_leg(patch: &Polygon, unit: &Polygon) -> Option<(usize, f64)> {
     if patch.len() != 3 {
         return None;
     }

@@ -10,11 +10,12 @@ pub mod joined_strip;
 pub mod set_in;
 pub mod sew_together;
 pub mod sides;
+pub mod square_in_square;
 pub mod strip_set;
 mod view;
 pub mod windmill;
 
-pub use view::UnitView;
+pub use view::{PatchView, UnitView};
 
 use crate::bench::Bench;
 use crate::settings::Settings;
@@ -81,6 +82,10 @@ pub const METHODS: &[Known] = &[
     Known {
         names: &["sew-and-flip corners", "goose by sew-and-flip"],
         recognise: flip::recognise,
+    },
+    Known {
+        names: &["square in a square by triangles"],
+        recognise: square_in_square::recognise,
     },
     Known {
         names: &["angled strips"],

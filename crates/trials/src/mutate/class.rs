@@ -22,7 +22,7 @@ pub enum Class {
     /// one on that side says the same.
     SideOnly,
     /// Another edge on the same straight side: the making itself names both in one run, which must be flush, so their
-    /// lines are one line.
+    /// lines are one line. Or the other of two seams that nest.
     SameLine,
     /// Another edge parallel to the one an angle is measured from, which gives the ruler its direction and nothing else.
     SameDirection,
@@ -232,7 +232,9 @@ fn in_step(
             if let Some(class) = same_direction(site, change, made, facts, root) {
                 return Some(class);
             }
-            same_line(site, change, made, root).or_else(|| measured_alike(site, step, steps, root))
+            same_line(site, change, made, root)
+                .or_else(|| nested(site, change, steps, root))
+                .or_else(|| measured_alike(site, step, steps, root))
         }
         Kind::End if change.says == "dots exchanged" && matches!(step, Step::Close { .. }) => {
             Some(Class::DotsInOnePlace)
@@ -390,6 +392,32 @@ fn same_direction(site: &Site, change: &Change, made: &MakeFacts, facts: &Facts,
         yielded.parallel(piece, before.edge, edge) && (parallel == after || made.on_one_side(parallel, after))
     });
     says_the_same.then_some(Class::SameDirection)
+}
+
+/// The line of a seam, named by the other one that lies on it: two opened pairs were laid corner on corner, and in both the
+/// seam runs from one of the next corners to the other, so that the two nest.
+fn nested(site: &Site, change: &Change, steps: &[Step], root: &Value) -> Option<Class> {
+    let (parent, key) = site.path.rsplit_once('/')?;
+    if key != "of" || !parent.ends_with("/seam") || site.passes("seams") {
+        return None;
+    }
+    let slot = |v: Option<&Value>| v.and_then(Value::as_u64).and_then(|n| u32::try_from(n).ok()).map(Slot);
+    let pair = [slot(root.pointer(&site.path))?, slot(put_value(change))?];
+    let opened = |slot: Slot| {
+        steps
+            .iter()
+            .any(|s| matches!(s, Step::Open { into, .. } if *into == slot))
+    };
+    let laid = steps.iter().any(|s| match s {
+        Step::Lay {
+            a,
+            b,
+            how: Lay::Corner { .. },
+            ..
+        } => pair == [*a, *b] || pair == [*b, *a],
+        _ => false,
+    });
+    (laid && pair.into_iter().all(opened)).then_some(Class::SameLine)
 }
 
 /// An edge exchanged for another on the same straight side, where only its line matters: not in a run that is laid, taken

@@ -1,0 +1,206 @@
+//! A square standing on its corners in a square: four triangles, halves of squares cut large, sewn to the middle one's
+//! sides, opposite ones first; then each side trimmed a seam beyond where two seams cross.
+//!
+//! The middle is cut true, so that its corners come out in the middles of the sides. Squares for the triangles are half the
+//! finished side + 7/8 (exactly n/2 + 2s + √2·s, up to the mark) and a mark more, which the trim takes off.
+
+use super::flip::corner_leg;
+use super::{Method, PatchView, Proposal, UnitView};
+use crate::bench::{Bench, corner, edge, run, seam};
+use crate::patch::{CutWay, PatchCut, cut_patch, rectangle_side};
+use crate::settings::Settings;
+use crate::whys::{Whys, with_seams};
+use measure::{Way, Why};
+use recipe::{
+    DemandShape, EdgeRun, End, Give, Lay, LineRef, Measured, PointRef, Press, Ruler, RulerAngle, Slot, Step, Take,
+    TrimLine, Turn,
+};
+use shape::WELD;
+use terms::FabricId;
+
+/// A square whose corners are cut off from middle to middle of its sides.
+pub fn recognise(unit: &UnitView, settings: &Settings) -> Option<Proposal> {
+    Some(Proposal::new(SquareInSquare::recognise(unit, settings)?, HANDLING))
+}
+
+/// A unit made this way.
+#[derive(Clone, Debug)]
+pub struct SquareInSquare {
+    finished: f64,
+    middle: PatchView,
+    /// The side of the middle patch that faces each corner of the unit.
+    facing: [usize; 4],
+    /// The cloth at each corner of the unit.
+    cloths: [FabricId; 4],
+}
+
+/// Handling of one unit: the middle and four triangles to cut, four seams, a line and a trim on each side.
+const HANDLING: u32 = 44;
+
+impl SquareInSquare {
+    fn recognise(unit: &UnitView, settings: &Settings) -> Option<Self> {
+        let side = rectangle_side(&unit.outline)?;
+        let outline = &unit.outline;
+        let finished = outline.corner(0).distance(outline.corner(1));
+        let high = outline.corner(1).distance(outline.corner(2));
+        if (finished - high).abs() > 1.0e-6 || unit.patches.len() != 5 {
+            return None;
+        }
+        settings.ruling.on_mark(finished + 2.0 * settings.seam_inches())?;
+        let straight = |p: &PatchView| p.grain.dot(side).abs() < 1.0e-6 || p.grain.cross(side).abs() < 1.0e-6;
+        let at = |corner: usize| {
+            unit.patches.iter().find(|p| {
+                straight(p)
+                    && corner_leg(&p.outline, outline)
+                        .is_some_and(|(k, leg)| k == corner && (leg - finished / 2.0).abs() < WELD)
+            })
+        };
+        let cloths = [at(0)?, at(1)?, at(2)?, at(3)?].map(|p| p.fabric.clone());
+        let middle = unit.patches.iter().find(|p| p.outline.len() == 4)?.clone();
+        let half_way = |side: usize| outline.corner(side).toward(outline.corner(side + 1), 0.5);
+        let facing = |k: usize| {
+            (0..4).find(|&i| {
+                let (from, to) = (middle.outline.corner(i), middle.outline.corner(i + 1));
+                from.distance(half_way(k + 3)) < WELD && to.distance(half_way(k)) < WELD
+            })
+        };
+        let facing = [facing(0)?, facing(1)?, facing(2)?, facing(3)?];
+        let unit = SquareInSquare {
+            finished,
+            middle,
+            facing,
+            cloths,
+        };
+        let cut = unit.middle_cut(settings, &mut Whys::default())?;
+        // Off the grain it is left to the patch by patch way, which tells the maker so.
+        (cut.way != CutWay::Template && !cut.off_grain).then_some(unit)
+    }
+
+    fn middle_cut(&self, settings: &Settings, whys: &mut Whys) -> Option<PatchCut> {
+        cut_patch(&self.middle.outline, self.middle.grain, None, false, settings, whys)
+    }
+}
+
+impl Method for SquareInSquare {
+    fn name(&self) -> &'static str {
+        "square in a square by triangles"
+    }
+
+    fn label(&self) -> &'static str {
+        "Square in a square"
+    }
+
+    fn write(&self, bench: &mut Bench<'_>) -> Vec<Give> {
+        let settings = bench.settings;
+        let s = settings.seam_inches();
+        let all = vec![Turn::As, Turn::Quarter, Turn::Half, Turn::ThreeQuarters];
+        let Some(cut) = self.middle_cut(settings, bench.whys) else {
+            return Vec::new();
+        };
+        let exact = || {
+            Why::Sum(vec![
+                Why::given("half of the finished side", self.finished / 2.0),
+                Why::given("seam", s).times(2, 1, 1).named("two seams"),
+                Why::given("seam", s).times(1, 2, 1).named("diagonal"),
+            ])
+        };
+        let mark = settings.ruling.mark();
+        let square = bench.whys.size(Why::Sum(vec![
+            exact().to_mark(mark, Way::Up),
+            Why::given("a mark to trim off", mark.to_inches()),
+        ]));
+        let shave = bench.whys.size(Why::Quotient(
+            Box::new(Why::Less(
+                Box::new(Why::given("square as cut", square.inches())),
+                Box::new(exact()),
+            )),
+            Box::new(Why::Count {
+                what: "halves".into(),
+                count: 2,
+            }),
+        ));
+        let unfinished = bench
+            .whys
+            .size(with_seams("finished side", self.finished, settings.seam));
+        let by = bench.whys.given("seam", s);
+        let outline = Some(&self.middle.outline);
+        let piece = bench
+            .pieces
+            .of(cut.shape, &self.middle.fabric, cut.turns.clone(), outline);
+        let middle = bench.take(Take::Piece(piece));
+        let triangles = [0, 1, 2, 3].map(|k: usize| {
+            let half = DemandShape::Half {
+                width: square,
+                height: square,
+                rising: true,
+            };
+            let piece = bench.pieces.of(half, &self.cloths[k], all.clone(), None);
+            bench.take(Take::Piece(piece))
+        });
+        let mut work = middle;
+        let mut sewn = [middle; 4];
+        for k in [0, 2, 1, 3] {
+            let laid = Lay::Edges {
+                a: run(middle, cut.edges[self.facing[k]]),
+                b: run(triangles[k], 2),
+                first: End::Centre,
+                last: End::Centre,
+                meets: Vec::new(),
+            };
+            work = bench.sew(work, triangles[k], laid, Press::TowardUpper, false);
+            sewn[k] = work;
+        }
+        // Going round a triangle its edge 0 lies on the side before its corner, edge 1 on the side after.
+        let seam_of = |k: usize| LineRef::Seam(seam(sewn[k % 4]));
+        let lines: Vec<LineRef> = (0..4)
+            .map(|k| {
+                let name = bench.mark("through the point");
+                bench.step(Step::Mark {
+                    on: work,
+                    name: name.clone(),
+                    line: Ruler::Angle {
+                        line: seam_of(k),
+                        angle: RulerAngle::FortyFive,
+                        through: PointRef::Crossing(seam_of(k), seam_of(k + 1)),
+                        like: edge(triangles[k], 1),
+                    },
+                });
+                LineRef::Mark(name)
+            })
+            .collect();
+        let into: Slot = bench.slot();
+        let trims = lines.into_iter().enumerate().map(|(k, line)| {
+            let before = if k == 0 {
+                edge(triangles[0], 0)
+            } else {
+                edge(into, k as u32 - 1)
+            };
+            TrimLine {
+                ruler: Ruler::Beside {
+                    line,
+                    at: by,
+                    toward: corner(before, edge(triangles[k], 1)),
+                },
+                off: EdgeRun(vec![edge(triangles[k], 1), edge(triangles[(k + 1) % 4], 0)]),
+                shave,
+            }
+        });
+        bench.step(Step::Trim {
+            of: work,
+            lines: trims.collect(),
+            into,
+        });
+        for (p, q) in [(0, 2), (1, 3)] {
+            bench.step(Step::Check {
+                of: into,
+                what: Measured::Across(run(into, p), run(into, q)),
+                is: unfinished,
+            });
+        }
+        vec![Give {
+            slot: into,
+            sides: (0..4).map(|k| run(into, k)).collect(),
+            seams: Vec::new(),
+        }]
+    }
+}
