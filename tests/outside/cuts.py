@@ -3,7 +3,7 @@
 import cmath
 import math
 
-from plane import SURE, TOLERANCE, UNITS, Line, Patch, Refused, convex, go, show, tidy, units, variant
+from plane import FINER, SURE, TOLERANCE, UNITS, Line, Patch, Refused, convex, go, printed, show, tidy, units, variant
 
 TURNS = {"as": 0, "quarter": 1, "half": 2, "three-quarters": 3}
 
@@ -24,8 +24,8 @@ class Cutter:
         for kind, note in self.notes.items():
             if note["fabric"] not in self.prints:
                 raise Refused(f"piece {kind} is to be of {note['fabric']}, which is not among the fabrics")
-        printed = pattern["cutting"].get("templates", [])
-        self.templates = {t["name"]: [(c["right"], c["up"]) for c in t["corners"]] for t in printed}
+        prints = pattern["cutting"].get("templates", [])
+        self.templates = {t["name"]: [(printed(c["right"]), printed(c["up"])) for c in t["corners"]] for t in prints}
         self.kinds = {}
         self.fabric = ""
         bought = {}
@@ -136,9 +136,10 @@ class Cutter:
             if outline is None:
                 raise Refused(f"no template {body['template']}", where)
             left, low = min(right for right, _ in outline), min(up for _, up in outline)
-            if max(right for right, _ in outline) - left > wide or max(up for _, up in outline) - low > height:
+            across, along = max(right for right, _ in outline) - left, max(up for _, up in outline) - low
+            if across > wide * FINER or along > height * FINER:
                 raise Refused(f"template {body['template']} does not fit the cloth cut for it", where)
-            moved = [(right - left, up - low) for right, up in outline]
+            moved = [((right - left) / FINER, (up - low) / FINER) for right, up in outline]
             self.off(body["piece"], moved, list(range(len(moved))), copies, where)
         else:
             raise Refused(f"a cut that gives {what!r} is not known", where)

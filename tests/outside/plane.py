@@ -11,6 +11,7 @@ from dataclasses import dataclass
 TOLERANCE = 1 / 64 + 1e-7  # 1/64 in, and a breath for the arithmetic
 BREATH = 1e-7  # closer than this is the same place to a computer
 UNITS = 8128  # lengths in the file are whole numbers of 1/8128 in
+FINER = 1000  # on printed matter, whole thousandths of that
 
 
 FOLD = ("fold",)  # the name of every folded edge: stitched down, no raw edge
@@ -36,6 +37,13 @@ def units(size):
     if isinstance(length, bool) or not isinstance(length, int):
         raise Refused(f"a length must be a whole number, not {length!r}")
     return length
+
+
+def printed(place):
+    """A place on printed matter, in whole 1/8 128 000 in."""
+    if isinstance(place, bool) or not isinstance(place, int):
+        raise Refused(f"a place on a print must be a whole number, not {place!r}")
+    return place
 
 
 def variant(value):

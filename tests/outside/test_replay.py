@@ -178,7 +178,7 @@ def test_edges_of_cut_pieces():
     # A template must fit the cloth cut for it, and be convex.
     triangle = {
         "name": "t",
-        "corners": [{"right": n(x)["len"], "up": n(y)["len"]} for x, y in ((0, 0), (3, 0), (0, 2))],
+        "corners": [{"right": n(x)["len"] * 1000, "up": n(y)["len"] * 1000} for x, y in ((0, 0), (3, 0), (0, 2))],
     }
     taken = {"template": {"piece": {"piece": "A"}, "template": "t"}}
     assert cutter(makers.strip(2, makers.cut(3, 3, taken)), templates=[triangle]).kinds["A"][0].area() == pytest.approx(
@@ -186,6 +186,14 @@ def test_edges_of_cut_pieces():
     )
     with pytest.raises(Refused, match="does not fit"):
         cutter(makers.strip(2, makers.cut(2.9, 2.9, taken)), templates=[triangle])
+    # A thousandth of a length beyond the cloth is too much; a place on a print is a whole number.
+    triangle["corners"][1]["right"] += 1
+    with pytest.raises(Refused, match="does not fit"):
+        cutter(makers.strip(2, makers.cut(3, 3, taken)), templates=[triangle])
+    triangle["corners"][1]["right"] -= 1.0
+    with pytest.raises(Refused, match="whole number"):
+        cutter(makers.strip(2, makers.cut(3, 3, taken)), templates=[triangle])
+    triangle["corners"][1]["right"] = int(triangle["corners"][1]["right"])
     triangle["corners"].reverse()
     with pytest.raises(Refused, match="not convex"):
         cutter(makers.strip(2, makers.cut(3, 3, taken)), templates=[triangle])

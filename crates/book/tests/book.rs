@@ -222,7 +222,7 @@ fn a_pattern_without_anything_still_has_pages() {
 
 #[test]
 fn a_large_template_is_tiled_and_a_huge_one_refused() {
-    use measure::Length;
+    use measure::Printed;
     let mut source = sources::lantern();
     let sheets = |source: &book::Source| {
         compose(source, &a4())
@@ -236,12 +236,12 @@ fn a_large_template_is_tiled_and_a_huge_one_refused() {
     source.pattern.cutting.templates[0]
         .corners
         .iter_mut()
-        .for_each(|c| c.right = Length::from_units(c.right.units() * 2));
+        .for_each(|c| c.right = Printed::from_units(c.right.units() * 2));
     // 10 in wide: more than the 6.5 in between the margins, so two sheets
     assert_eq!(sheets(&source), 2);
     source.pattern.cutting.templates[0]
         .corners
         .iter_mut()
-        .for_each(|c| c.right = Length::from_units(c.right.units() * 90));
+        .for_each(|c| c.right = Printed::from_units(c.right.units() * 90));
     assert_eq!(sheets(&source), 0);
 }

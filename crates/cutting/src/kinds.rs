@@ -2,8 +2,8 @@
 
 use crate::ClothNote;
 use crate::slant::Slant;
-use crate::template::{box_of, box_size, on_mark, turned_template, twice_area};
-use measure::{Length, Measure, Style, UNITS_PER_INCH, Why};
+use crate::template::{box_of, box_size, four_areas, on_mark, turned_template};
+use measure::{Length, Measure, Printed, Style, UNITS_PER_INCH, Why};
 use recipe::{Demand, DemandShape, ShapingCut, Size, Template, Turn, WhyId};
 use std::collections::BTreeMap;
 use terms::{FabricId, Finding, PieceId, Place};
@@ -292,7 +292,7 @@ fn read_one(
             let turned = |turn: Turn| turned_template(template, turn);
             let (box_wide, box_high) = box_of(&turned(Turn::As));
             (high, wide) = (box_high, box_wide);
-            kind.four_areas = 2 * twice_area(template);
+            kind.four_areas = four_areas(template);
             for turn in [Turn::As, Turn::Half, Turn::Quarter, Turn::ThreeQuarters] {
                 // A printed shape lies as printed if it can; another way is another print.
                 if !may(turn) || !kind.ways.is_empty() {
@@ -396,7 +396,8 @@ fn check_sizes(demand: &Demand) -> Result<(), Box<Finding>> {
                 && or_none(lead.abs())
         }
         DemandShape::Template { template } => {
-            let near = |length: Length| (-WIDEST..=WIDEST).contains(&length.units());
+            let widest = Printed::of(Length::from_units(WIDEST));
+            let near = |printed: Printed| (-widest..=widest).contains(&printed);
             template.corners.len() >= 3
                 && template
                     .corners

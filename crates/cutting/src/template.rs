@@ -1,7 +1,7 @@
 //! Templates: the rectangle that is cut first, on the ruler's marks, and the print turned where the cloth asks for it.
 
 use crate::kinds::keep;
-use measure::{Length, Way, Why};
+use measure::{Length, PRINTED_PER_LENGTH, Printed, Way, Why};
 use recipe::{Size, Template, TemplateCorner, Turn};
 
 /// A template turned counter-clockwise, its box beginning at nothing, nothing; a turned one has a name of its own.
@@ -34,20 +34,21 @@ pub(crate) fn turned_template(template: &Template, turn: Turn) -> Template {
     }
 }
 
-/// The width and height of the box about a template.
+/// The width and height of the box that holds a template, in whole lengths.
 pub(crate) fn box_of(template: &Template) -> (i64, i64) {
-    let extent = |values: Vec<i64>| {
+    let extent = |values: Vec<Printed>| {
         let (least, most) = (values.iter().min(), values.iter().max());
-        most.copied().unwrap_or(0) - least.copied().unwrap_or(0)
+        let printed = most.copied().unwrap_or_default() - least.copied().unwrap_or_default();
+        printed.least_length().units()
     };
     (
-        extent(template.corners.iter().map(|c| c.right.units()).collect()),
-        extent(template.corners.iter().map(|c| c.up.units()).collect()),
+        extent(template.corners.iter().map(|c| c.right).collect()),
+        extent(template.corners.iter().map(|c| c.up).collect()),
     )
 }
 
-/// Twice the area of a template, in square units.
-pub(crate) fn twice_area(template: &Template) -> i128 {
+/// Four times the area of a template, in square units of length, rounded down: no plan can do with less.
+pub(crate) fn four_areas(template: &Template) -> i128 {
     let corners = &template.corners;
     let mut twice = 0i128;
     for (i, a) in corners.iter().enumerate() {
@@ -55,7 +56,7 @@ pub(crate) fn twice_area(template: &Template) -> i128 {
         twice += i128::from(a.right.units()) * i128::from(b.up.units())
             - i128::from(b.right.units()) * i128::from(a.up.units());
     }
-    twice.abs()
+    2 * twice.abs() / i128::from(PRINTED_PER_LENGTH * PRINTED_PER_LENGTH)
 }
 
 /// The mark at or above a length.

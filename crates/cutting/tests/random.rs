@@ -4,7 +4,7 @@
 mod recount;
 
 use cutting::plan_cutting;
-use measure::{Length, Measure, Why};
+use measure::{Length, Measure, Printed, Why};
 use proptest::prelude::*;
 use recipe::{Demand, DemandShape, Dot, ShapingCut, Template, TemplateCorner, Turn};
 use recount::{ALL_TURNS, cloth, demand, inches, recount, rectangle, size};
@@ -66,8 +66,8 @@ fn shape(asked: Asked, whys: &mut Vec<Why>) -> DemandShape {
         }
         _ => {
             let corner = |x: i64, y: i64| TemplateCorner {
-                right: Length::from_units(x),
-                up: Length::from_units(y),
+                right: Printed::of(Length::from_units(x)),
+                up: Printed::of(Length::from_units(y)),
             };
             let (w, h) = (a * 1016 + 5, b * 1016 + 7);
             let corners = vec![corner(0, 0), corner(w, h / 3), corner(w / 2, h)];

@@ -4,7 +4,7 @@
 mod recount;
 
 use cutting::{ClothNote, Cutting, plan_cutting};
-use measure::{Length, Measure, Why};
+use measure::{Length, Measure, Printed, Why};
 use recipe::{Cut, Demand, DemandShape, Gives, Strip, Template, TemplateCorner, Turn};
 use recount::{ALL_TURNS, cloth, demand, inches, recount, rectangle, size, used};
 use terms::{FabricId, PieceId, Severity};
@@ -285,8 +285,8 @@ fn rests_that_save_no_cloth_are_left_alone() {
 fn templates_lie_in_rectangles_on_the_marks() {
     let mut whys = Vec::new();
     let corner = |x: f64, y: f64| TemplateCorner {
-        right: inches(x),
-        up: inches(y),
+        right: Printed::of(inches(x)),
+        up: Printed::of(inches(y)),
     };
     let corners = vec![corner(0.0, 0.0), corner(5.01, 0.0), corner(2.5, 3.3)];
     let shape = DemandShape::Template {

@@ -6,7 +6,7 @@
 use crate::settings::Settings;
 use crate::whys::{Whys, with_seams};
 use design::Up;
-use measure::{Length, Way, Why};
+use measure::{Length, Printed, Way, Why};
 use recipe::{DemandShape, Dot, ShapingCut, Size, Template, TemplateCorner, Turn};
 use shape::allowance::with_allowance;
 use shape::{Motion, Point, Polygon, Vector};
@@ -282,8 +282,8 @@ fn template(patch: &Polygon, settings: &Settings) -> Option<DemandShape> {
         .iter()
         .map(|c| {
             Some(TemplateCorner {
-                right: Length::nearest(c.x - low.x)?,
-                up: Length::nearest(c.y - low.y)?,
+                right: Printed::nearest(c.x - low.x)?,
+                up: Printed::nearest(c.y - low.y)?,
             })
         })
         .collect::<Option<Vec<_>>>()?;

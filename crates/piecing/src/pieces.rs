@@ -1,7 +1,8 @@
 //! The register of cut pieces: same shape, same cloth, same way round: one kind.
 
 use crate::settings::Settings;
-use recipe::{Demand, DemandShape, PieceNote, Size, Turn};
+use measure::{PRINTED_PER_LENGTH, Printed};
+use recipe::{Demand, DemandShape, PieceNote, Size, Template, Turn};
 use shape::Polygon;
 use std::collections::BTreeMap;
 use terms::{FabricId, PieceId};
@@ -27,7 +28,12 @@ pub struct Pieces {
     kinds: Vec<Kind>,
     known: BTreeMap<String, usize>,
     letters: BTreeMap<String, (usize, usize)>,
+    /// The prints met so far, by how many corners they have and the cell their corners' sum lies in.
+    prints: BTreeMap<(usize, i64), Vec<Template>>,
 }
+
+/// Prints whose corners agree within this are one: a third drawn with four decimals is the third drawn with five.
+const ONE_PRINT: i64 = PRINTED_PER_LENGTH / 2;
 
 impl Pieces {
     /// The kind for this demand, met before or new.
@@ -38,6 +44,12 @@ impl Pieces {
         turns: Vec<Turn>,
         finished: Option<&Polygon>,
     ) -> PieceId {
+        let shape = match shape {
+            DemandShape::Template { template } => DemandShape::Template {
+                template: self.one_print(template),
+            },
+            other => other,
+        };
         let form = form(&shape);
         let key = format!("{form} {fabric} {turns:?}");
         if let Some(&i) = self.known.get(&key) {
@@ -68,6 +80,29 @@ impl Pieces {
     /// The shape of a kind.
     pub fn shape(&self, id: &PieceId) -> Option<&DemandShape> {
         self.kinds.iter().find(|kind| &kind.id == id).map(|kind| &kind.shape)
+    }
+
+    /// The first print met that is alike within [`ONE_PRINT`], corner by corner; else this one.
+    fn one_print(&mut self, template: Template) -> Template {
+        let corners = template.corners.len();
+        let sum: i64 = template.corners.iter().map(|c| c.right.units() + c.up.units()).sum();
+        // The sums of prints that are one differ by no more than a cell.
+        let cell = sum.div_euclid(2 * corners.max(1) as i64 * ONE_PRINT);
+        let near = |a: Printed, b: Printed| (a - b).units().abs() <= ONE_PRINT;
+        let alike = |known: &&Template| {
+            let pairs = known.corners.iter().zip(&template.corners);
+            pairs
+                .into_iter()
+                .all(|(a, b)| near(a.right, b.right) && near(a.up, b.up))
+        };
+        let found = [cell, cell - 1, cell + 1]
+            .iter()
+            .find_map(|&cell| self.prints.get(&(corners, cell))?.iter().find(alike));
+        if let Some(known) = found {
+            return known.clone();
+        }
+        self.prints.entry((corners, cell)).or_default().push(template.clone());
+        template
     }
 
     /// A rectangle without a print to mind, named with its long side first whichever way it lies in the unit; with
@@ -229,6 +264,35 @@ pub fn letters(mut index: usize) -> String {
 
 #[cfg(test)]
 mod tests {
+    use super::*;
+    use recipe::TemplateCorner;
+
+    fn triangle(pieces: &mut Pieces, right: f64) -> PieceId {
+        let corners = [(0.0, 0.0), (right, 0.0), (0.0, 2.0)]
+            .map(|(x, y)| TemplateCorner {
+                right: Printed::nearest(x).unwrap_or_default(),
+                up: Printed::nearest(y).unwrap_or_default(),
+            })
+            .to_vec();
+        let template = Template {
+            name: String::new(),
+            corners,
+        };
+        let shape = DemandShape::Template { template };
+        pieces.of(shape, &FabricId::new("foam"), vec![Turn::As], None)
+    }
+
+    #[test]
+    fn a_print_drawn_with_one_decimal_more_is_the_same_print() {
+        let mut pieces = Pieces::default();
+        let third = triangle(&mut pieces, 10.0 / 3.0);
+        assert_eq!(triangle(&mut pieces, 3.3333), third);
+        assert_eq!(triangle(&mut pieces, 3.33337), third);
+        // 1/5000 in: three times what still is one
+        assert_ne!(triangle(&mut pieces, 10.0 / 3.0 + 0.0002), third);
+        assert_eq!(pieces.kinds.len(), 2);
+    }
+
     #[test]
     fn letters_go_on_after_z() {
         assert_eq!(super::letters(0), "A");

@@ -1,7 +1,7 @@
 //! The cutting plan: strips across the cloth, cuts along each strip, and the names of the edges they make.
 
 use crate::Size;
-use measure::Length;
+use measure::Printed;
 use serde::{Deserialize, Serialize};
 use terms::{FabricId, PieceId};
 
@@ -149,14 +149,14 @@ pub struct ClothPlan {
     pub strips: Vec<Strip>,
 }
 
-/// One corner of a template, in the printed page's frame: printed matter has coordinates.
+/// One corner of a template, in the printed page's frame: printed matter has coordinates, finer than any ruler's.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct TemplateCorner {
     /// From the left of the template's box.
-    pub right: Length,
+    pub right: Printed,
     /// From its lower edge.
-    pub up: Length,
+    pub up: Printed,
 }
 
 /// A printed shape to cut round, allowance included; cloth right side up, counter-clockwise.

@@ -3,7 +3,7 @@
 
 use crate::piece::{Cloth, Edge, Left, Name};
 use crate::words::{LONGEST, TOLERANCE, say};
-use measure::{Length, UNITS_PER_INCH};
+use measure::{Printed, UNITS_PER_INCH};
 use recipe::{Bought, Cut, CutPlan, Gives, PieceCut, PrintNote, Recipe, ShapingCut, Size, Strip, Template, Turn};
 use shape::{Line, Motion, Point, Polygon, Vector};
 use std::collections::BTreeMap;
@@ -467,7 +467,7 @@ fn turns_once(shape: &Polygon) -> bool {
 }
 
 fn template_corners(template: &Template) -> Option<Vec<Point>> {
-    let real = |l: Length| (l.to_inches().abs() <= LONGEST).then(|| l.to_inches());
+    let real = |p: Printed| (p.to_inches().abs() <= LONGEST).then(|| p.to_inches());
     let corners: Option<Vec<Point>> = template
         .corners
         .iter()

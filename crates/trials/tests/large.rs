@@ -59,6 +59,20 @@ fn ten_thousand_patches_of_repeated_blocks() {
     assert!(took < Duration::from_secs(20), "{took:?}");
 }
 
+/// Tops of two yards and more, every patch by a template of its own: edges that a template turned by a hair would add up past
+/// the table's tolerance.
+#[test]
+fn a_thousand_different_patches() {
+    let took = in_little_stack(|| proved(&free_form(1000), 1000));
+    assert!(took < Duration::from_secs(60), "{took:?}");
+}
+
+#[test]
+fn two_thousand_different_patches() {
+    let took = in_little_stack(|| proved(&free_form(2000), 2000));
+    assert!(took < Duration::from_secs(120), "{took:?}");
+}
+
 #[test]
 fn ten_thousand_different_patches_are_pieced() {
     // Some are wider than any cloth, so it is not cut.

@@ -146,6 +146,8 @@ pub(crate) struct Canvas {
     height: f64,
     /// All lettering so many times larger (large print).
     letters: f64,
+    /// How places of outlines and lines are written.
+    written: fn(f64) -> String,
     body: String,
 }
 
@@ -157,11 +159,20 @@ impl Canvas {
         }
     }
 
+    /// A sheet whose outlines and lines are cut round: their places are written as finely as the page can say them.
+    pub(crate) fn true_scale(width: f64, height: f64) -> Self {
+        Canvas {
+            written: n5,
+            ..Canvas::new(width, height)
+        }
+    }
+
     pub(crate) fn new(width: f64, height: f64) -> Self {
         Canvas {
             width,
             height,
             letters: 1.0,
+            written: n,
             body: String::new(),
         }
     }
@@ -169,8 +180,9 @@ impl Canvas {
     /// A closed outline; `fill` is a colour or `none`.
     pub(crate) fn outline(&mut self, corners: &[(f64, f64)], fill: &str, pen: Option<Pen>) {
         let mut d = String::new();
+        let put = self.written;
         for (i, &(x, y)) in corners.iter().enumerate() {
-            let _ = write!(d, "{}{} {}", if i == 0 { "M" } else { "L" }, n(x), n(y));
+            let _ = write!(d, "{}{} {}", if i == 0 { "M" } else { "L" }, put(x), put(y));
         }
         let stroke = pen.map_or(String::new(), Pen::attributes);
         let _ = write!(
@@ -180,13 +192,14 @@ impl Canvas {
     }
 
     pub(crate) fn line(&mut self, from: (f64, f64), to: (f64, f64), pen: Pen) {
+        let put = self.written;
         let _ = write!(
             self.body,
             r#"<path d="M{} {}L{} {}" fill="none"{}/>"#,
-            n(from.0),
-            n(from.1),
-            n(to.0),
-            n(to.1),
+            put(from.0),
+            put(from.1),
+            put(to.0),
+            put(to.1),
             pen.attributes()
         );
     }
@@ -466,7 +479,15 @@ pub(crate) fn lettering_width(words: &str, size: f64) -> f64 {
 
 /// A number with at most two decimals, never `-0`.
 pub(crate) fn n(value: f64) -> String {
-    let text = format!("{value:.2}");
+    short(&format!("{value:.2}"))
+}
+
+/// A number with at most five decimals, never `-0`: of a point, 1/7 200 000 in.
+fn n5(value: f64) -> String {
+    short(&format!("{value:.5}"))
+}
+
+fn short(text: &str) -> String {
     let text = text.trim_end_matches('0').trim_end_matches('.');
     if text == "-0" || text.is_empty() {
         "0".into()
@@ -509,6 +530,8 @@ mod tests {
         assert_eq!(n(-0.001), "0");
         assert_eq!(n(12.50), "12.5");
         assert_eq!(n(100.0), "100");
+        assert_eq!(n5(-0.000_001), "0");
+        assert_eq!(n5(12.345_678), "12.34568");
     }
 
     #[test]

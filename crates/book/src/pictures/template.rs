@@ -1,4 +1,7 @@
 //! Templates at true scale: one inch on the page is one inch.
+//!
+//! The page has every corner where the recipe has it, as far as the numbers of a PDF go (24 bits: about 1/1 000 000 in across a
+//! sheet). What comes out of a printer is coarser, dots of 1/600 in or so on paper that gives: hence the test squares.
 
 use super::canvas::{Anchor, Canvas, INK, Lettering, Pen, View};
 use crate::model::{Paper, Picture};
@@ -145,7 +148,7 @@ fn page(template: &Template, sheets: &Sheets, seam: f64, for_pieces: &str, tile:
         (tile.w, tile.h)
     };
     let below = if sheets.squares.is_some() { 0.0 } else { BELOW };
-    let mut canvas = Canvas::new(w.max(250.0), h + below);
+    let mut canvas = Canvas::true_scale(w.max(250.0), h + below);
     let (inner_w, inner_h) = (tile.w - 16.0, tile.h - 16.0);
     // Rows are counted from the top of the template, as the pages are read.
     let top_of_tile = high.y - (tile.row as f64) * inner_h / INCH;

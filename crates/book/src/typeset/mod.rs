@@ -26,8 +26,13 @@ impl Book {
     /// # Errors
     /// What the typesetter objected to.
     pub fn to_pdf(&self) -> Result<Vec<u8>, BookError> {
+        self.pdf(false)
+    }
+
+    fn pdf(&self, pretty: bool) -> Result<Vec<u8>, BookError> {
         let document = self.set()?;
         let options = typst_pdf::PdfOptions {
+            pretty,
             ident: Smart::Custom(format!("{}/{}/{}", self.title, self.author, self.edition)),
             creator: Smart::Custom(Some("Scantling".to_string())),
             timestamp: None,
@@ -175,6 +180,79 @@ mod tests {
                 assert!((size.y.to_pt() - height).abs() < 0.001, "{:?}", size);
             }
         }
+    }
+
+    /// The straight stretches drawn by a PDF whose streams are not packed, on the page, points.
+    fn stretches(pdf: &[u8]) -> Vec<[(f64, f64); 2]> {
+        let text = String::from_utf8_lossy(pdf);
+        let mut found = Vec::new();
+        for stream in text.split("\nstream\n").skip(1) {
+            let stream = stream.split("endstream").next().unwrap_or_default();
+            let mut numbers: Vec<f64> = Vec::new();
+            let mut frame = [1.0, 0.0, 0.0, 1.0, 0.0, 0.0];
+            let (mut kept, mut pen) = (Vec::new(), None);
+            for word in stream.split_whitespace() {
+                if let Ok(number) = word.parse() {
+                    numbers.push(number);
+                    continue;
+                }
+                match (word, &numbers[..]) {
+                    ("q", _) => kept.push(frame),
+                    ("Q", _) => frame = kept.pop().unwrap_or(frame),
+                    // ISO 32000-1, 8.3.4: the new frame is put before the one that holds.
+                    ("cm", &[a, b, c, d, e, f]) => {
+                        let m = frame;
+                        let turn = |x: f64, y: f64| (x * m[0] + y * m[2], x * m[1] + y * m[3]);
+                        let ((a, b), (c, d), (e, f)) = (turn(a, b), turn(c, d), turn(e, f));
+                        frame = [a, b, c, d, e + m[4], f + m[5]];
+                    }
+                    ("m" | "l", &[x, y]) => {
+                        let m = frame;
+                        let at = (x * m[0] + y * m[2] + m[4], x * m[1] + y * m[3] + m[5]);
+                        if let (Some(from), "l") = (pen, word) {
+                            found.push([from, at]);
+                        }
+                        pen = Some(at);
+                    }
+                    _ => {}
+                }
+                numbers.clear();
+            }
+        }
+        found
+    }
+
+    #[test]
+    fn a_template_is_printed_as_finely_as_the_recipe_has_it() {
+        use measure::Printed;
+        // A sharp one that nearly fills the sheet; its sides lie on no mark of anything.
+        let corners = [(0.0, 0.0), (6.123_456_7, 0.141_592_6), (0.271_828_1, 7.456_543_2)];
+        let printed = corners.map(|(x, y)| recipe::TemplateCorner {
+            right: Printed::nearest(x).unwrap(),
+            up: Printed::nearest(y).unwrap(),
+        });
+        let template = recipe::Template {
+            name: "T".into(),
+            corners: printed.to_vec(),
+        };
+        let pages = crate::pictures::template_pages(&template, 0.25, "for A1", Paper::A4);
+        assert_eq!(pages.len(), 1);
+        let mut book = book("plain", Paper::A4);
+        book.sections[1].blocks = vec![Block::TrueScale(pages[0].clone())];
+        let stretches = stretches(&book.pdf(true).unwrap());
+        let mut worst = 0.0f64;
+        for (i, from) in printed.iter().enumerate() {
+            let to = printed[(i + 1) % printed.len()];
+            // Derived: 72 points to the inch, y up on both.
+            let want = [(to.right - from.right), (to.up - from.up)].map(|d| 72.0 * d.to_inches());
+            let off = |[a, b]: &[(f64, f64); 2]| (b.0 - a.0 - want[0]).abs().max((b.1 - a.1 - want[1]).abs());
+            let near: Vec<f64> = stretches.iter().map(off).filter(|off| *off < 0.5).collect();
+            // The line that is cut along; the white of the inside ends there too, but for the side that closes it.
+            assert!(!near.is_empty(), "side {i} is drawn");
+            worst = near.iter().fold(worst, |worst, off| worst.max(off / 72.0));
+        }
+        // What the numbers of a page hold, and an eightieth of what a length of the recipe would.
+        assert!(worst < 1.0e-6, "{worst} in off");
     }
 
     #[test]

@@ -6,7 +6,7 @@ mod bench;
 
 use bench::*;
 use book::{Binding, ClothWords, Finish, ProofFigures, SheetSize, Source, Story};
-use measure::{Length, Measure, Way, Why};
+use measure::{Length, Measure, Printed, Way, Why};
 use recipe::*;
 use rehearse::{MarkView, Segment, UnitScenes, WorkView};
 use shape::{Line, Motion, Point, Polygon, Vector};
@@ -731,8 +731,8 @@ fn cutting() -> CutPlan {
             name: "T1".into(),
             corners: [(0, 0), (5, 0), (3, 4), (1, 4)]
                 .map(|(x, y)| TemplateCorner {
-                    right: Length::inches(x),
-                    up: Length::inches(y),
+                    right: Printed::inches(x),
+                    up: Printed::inches(y),
                 })
                 .to_vec(),
         }],

@@ -3,7 +3,7 @@
 #![allow(dead_code, clippy::unwrap_used)] // Each test file uses its own part of this, and a test may stop.
 
 use cutting::{ClothNote, Cutting};
-use measure::{Length, Why};
+use measure::{Length, PRINTED_PER_LENGTH, Why};
 use recipe::{Cut, Demand, DemandShape, Gives, Size, Strip, Template, Turn, WhyId};
 use std::collections::BTreeMap;
 use terms::{FabricId, PieceId};
@@ -242,9 +242,10 @@ impl Recount<'_> {
                         .collect::<Vec<_>>()
                 };
                 let drawn = places(print);
+                let held = |side: i64| 0..=side * PRINTED_PER_LENGTH;
                 let fits = drawn
                     .iter()
-                    .all(|(x, y)| (0..=lower).contains(x) && (0..=height).contains(y));
+                    .all(|(x, y)| held(lower).contains(x) && held(height).contains(y));
                 let sides = |p: &[Vector]| -> Vec<Vector> {
                     (0..p.len())
                         .map(|i| (p[(i + 1) % p.len()].0 - p[i].0, p[(i + 1) % p.len()].1 - p[i].1))

@@ -16,6 +16,9 @@ const SIZES: [(i64, &str); 7] = [
     (8128, "+1 in"),
 ];
 
+/// A template's corners are so many times finer.
+const PRINTED: i64 = measure::PRINTED_PER_LENGTH;
+
 /// A shop's step: 1/8 yd, or 10 cm.
 pub fn shop_step(measure: Measure) -> i64 {
     match measure {
@@ -96,7 +99,8 @@ fn number(path: &str, says: &str, new: u64) -> Change {
 
 fn sizes(site: &Site, value: &Value, facts: &Facts) -> Vec<Change> {
     let Some(old) = value.as_i64() else { return Vec::new() };
-    let by = |(d, says): &(i64, &str)| Change::one(*says, &site.path, json!(old + d));
+    let fine = if site.kind == Kind::TemplateCorner { PRINTED } else { 1 };
+    let by = |(d, says): &(i64, &str)| Change::one(*says, &site.path, json!(old + d * fine));
     let mut found: Vec<Change> = SIZES.iter().map(by).collect();
     if matches!(site.home, Home::Bought(_)) && site.passes("length") {
         let step = shop_step(facts.measure);

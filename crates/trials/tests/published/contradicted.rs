@@ -5,7 +5,7 @@ use super::drawn::{DARK, Drawing, LIGHT};
 use super::lists::{Form, pieces, takes};
 use super::shapes::triangles;
 use super::traditional::block;
-use measure::Length;
+use measure::{Length, Printed};
 use recipe::{Cut, CutRun, Gives, Pattern, PieceCut, Size, Strip, Turn};
 use terms::{Finding, PieceId, Place};
 use trials::whole::Whole;
@@ -182,8 +182,8 @@ fn a_square_in_a_square_needs_more_than_a_seam_at_each_end() {
 fn template_refused(whole: &Whole, kinds: &[PieceId], scale: f64) {
     let mut altered = whole.pattern.clone();
     for corner in altered.cutting.templates.iter_mut().flat_map(|t| &mut t.corners) {
-        corner.right = Length::nearest(corner.right.to_inches() * scale).unwrap();
-        corner.up = Length::nearest(corner.up.to_inches() * scale).unwrap();
+        corner.right = Printed::nearest(corner.right.to_inches() * scale).unwrap();
+        corner.up = Printed::nearest(corner.up.to_inches() * scale).unwrap();
     }
     let Err(found) = objections(whole, &altered) else {
         panic!("templates at {scale} were not noticed")
