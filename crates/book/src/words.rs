@@ -41,7 +41,9 @@ pub fn step_sentence(step: &Step, names: &Names, recipe: &Recipe) -> Text {
             Press::TowardLower | Press::TowardUpper => "Open, and press the seam as the arrow shows.",
         }),
         Step::Close { .. } => Text::of("Close the seam: sew from where it stopped to the end."),
-        Step::Pivot { .. } => Text::of("Needle down in the dot; turn the upper layer so that the next edges lie together."),
+        Step::Pivot { .. } => {
+            Text::of("Needle down in the dot; turn the upper layer so that the next edges lie together.")
+        }
         Step::SubCut { width, into, .. } => Text::of(format!(
             "Square up the end, then cut {} ",
             counted(into.len() as u64, "length")

@@ -1,6 +1,7 @@
 //! The end of a making: a finished work is flattened into a class of units, its sides named, or the top's outline drawn.
 
 use crate::cut::UP_AGREES;
+use crate::maker::Miss;
 use crate::piece::{Cloth, Edge, Left, Name, extent, onto_piece};
 use crate::resolve::Run;
 use crate::scene::Segment;
@@ -32,7 +33,12 @@ pub(crate) struct TopPiece {
 
 impl Table<'_> {
     /// The class of the units given, which must all be alike.
-    pub(crate) fn give_all(&mut self, gives: &[Give]) -> Outcome<Option<Class>> {
+    pub(crate) fn give_all(&mut self, gives: &[Give]) -> Outcome<Vec<Class>> {
+        if self.tally.hands.is_some() {
+            // No two units of a wobbly maker are alike: all are kept.
+            let all: Outcome<Vec<(Class, Vec<Run>)>> = gives.iter().map(|g| self.give(g)).collect();
+            return Ok(all?.into_iter().map(|(class, _)| class).collect());
+        }
         let mut first: Option<(Class, Vec<Run>)> = None;
         for give in gives {
             let (class, runs) = self.give(give)?;
@@ -47,7 +53,7 @@ impl Table<'_> {
                 }
             }
         }
-        Ok(first.map(|(class, _)| class))
+        Ok(first.map(|(class, _)| class).into_iter().collect())
     }
 
     fn give(&mut self, give: &Give) -> Outcome<(Class, Vec<Run>)> {
@@ -79,7 +85,10 @@ impl Table<'_> {
         for (i, &(_, end)) in ends.iter().enumerate() {
             let next = (i + 1) % ends.len();
             let apart = end.distance(ends[next].0);
-            if beyond(apart, TOLERANCE) && !self.goes_on(sides, &runs, i, next, view)? {
+            if beyond(apart, TOLERANCE)
+                && !self.goes_on(sides, &runs, i, next, view)?
+                && self.misses(Miss::Other, apart, TOLERANCE)
+            {
                 let sentence = format!(
                     "Side {} ends {} from where the next one begins.",
                     i + 1,
@@ -102,6 +111,7 @@ impl Table<'_> {
             ));
         }
         self.held();
+        self.write_sizes(&runs);
         Ok(runs)
     }
 

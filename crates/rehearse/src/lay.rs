@@ -1,10 +1,11 @@
 //! Laying one thing on another, right sides together: placing by a datum, checking the other end and the joints.
 
+use crate::maker::Miss;
 use crate::piece::{extent, stretch};
 use crate::resolve::Run;
 use crate::table::Table;
 use crate::words::TOLERANCE;
-use crate::words::{Outcome, beyond, differs, not_yet};
+use crate::words::{Outcome, not_yet};
 use crate::work::{Birth, Laid, LaidLayer, PieceAt, Stack, Stretch, Thing, View};
 use recipe::{CornerRef, EdgeRef, EdgeRun, End, Lay, Meet, Slot};
 use shape::{Line, Motion};
@@ -68,7 +69,11 @@ impl Table<'_> {
             End::Overhang { by, .. } => self.real(*by)?,
             _ => 0.0,
         };
-        let (onto, from) = (place_a - ahead, place_b);
+        let mut onto = place_a - ahead;
+        if let Some(by) = self.stray(|h| h.stray(h.maker.end)) {
+            onto += by;
+        }
+        let from = place_b;
         let fall = |reach: f64| onto - (reach - from);
         self.check_end(first, &a, &b, &fall)?;
 
@@ -77,7 +82,7 @@ impl Table<'_> {
             End::Overhang { by, .. } => last_a + self.real(*by)?,
             _ => last_a,
         };
-        if differs(fall(last_b), wanted) {
+        if self.misses(Miss::Laid, fall(last_b) - wanted, TOLERANCE) {
             let off = self.say((fall(last_b) - wanted).abs());
             let (code, sentence) = match last {
                 End::Overhang { .. } => ("overhang-differs", format!("At the far end the overhang is {off} out.")),
@@ -101,7 +106,7 @@ impl Table<'_> {
 
         for meet in meets {
             let (joint_a, joint_b) = (self.joint(&a, meet.a)?, self.joint(&b, meet.b)?);
-            if differs(fall(joint_b), joint_a) {
+            if self.misses(Miss::Laid, fall(joint_b) - joint_a, TOLERANCE) {
                 let sentence = format!(
                     "Seam {} of the lower layer and seam {} of the upper one miss each other by {}.",
                     meet.a + 1,
@@ -270,7 +275,8 @@ impl Table<'_> {
             } => {
                 let about = self.positive(*about)?;
                 let apart = (fall(self.corner_along(b, *end_b)?) - self.corner_along(a, *end_a)?).abs();
-                if beyond(apart - about, self.recipe.mark.to_inches().abs() / 2.0 + 1.0e-9) {
+                let half_mark = self.recipe.mark.to_inches().abs() / 2.0 + 1.0e-9;
+                if self.misses(Miss::Other, apart - about, half_mark) {
                     let sentence = format!(
                         "One corner runs {} ahead of the other, but the recipe says about {}.",
                         self.say(apart),
@@ -283,7 +289,7 @@ impl Table<'_> {
             End::Dots { a: dot_a, b: dot_b } => {
                 let (dot_a, dot_b) = (self.dot(dot_a, &a.view)?, self.dot(dot_b, &b.view)?);
                 let (in_a, in_b) = (a.run.line.offset_of(dot_a), b.run.line.offset_of(dot_b));
-                if differs(in_a, in_b) {
+                if self.misses(Miss::Laid, in_a - in_b, TOLERANCE) {
                     let sentence = format!(
                         "One dot lies {} in from its edge and the other {}.",
                         self.say(in_a),
@@ -300,7 +306,8 @@ impl Table<'_> {
 
     /// Joint `number` of a run, in its own order.
     fn joint(&mut self, side: &Side, number: u32) -> Outcome<f64> {
-        let along = |s: &&Stretch| s.in_run && s.to - s.from > TOLERANCE;
+        let least = self.near_enough();
+        let along = |s: &&Stretch| s.in_run && s.to - s.from > least;
         let sewn: Vec<&Stretch> = side.layer.crossed.iter().filter(along).collect();
         let number = number as usize;
         match (sewn.get(number), sewn.get(number.saturating_add(1))) {
@@ -351,7 +358,7 @@ impl Table<'_> {
         let end_a = at_a + after.line.along * short;
         let end_b = motion.point(at_b + before.line.along * -short);
         let apart = end_a.distance(end_b);
-        if beyond(apart, TOLERANCE) {
+        if self.misses(Miss::Laid, apart, TOLERANCE) {
             let sentence = format!(
                 "Corner on corner, the second edges come to lie {} apart.",
                 self.say(apart)

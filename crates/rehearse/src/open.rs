@@ -1,9 +1,10 @@
 //! Cutting a stack apart, and opening one: each layer loses what lies beyond the stitch path, the upper one folds over.
 
+use crate::maker::Miss;
 use crate::piece::{Edge, Name};
 use crate::scene::Segment;
 use crate::table::Table;
-use crate::words::{Outcome, TOLERANCE, beyond, differs};
+use crate::words::{Outcome, TOLERANCE, beyond};
 use crate::work::{Birth, Node, PieceAt, Stack, Stitch, Stretch, Thing};
 use recipe::{CornerRef, Keep, Ruler, Slot};
 use shape::{Line, Motion};
@@ -89,7 +90,7 @@ impl Table<'_> {
             return Err(self.refuse("not-sewn-apart", sentence, "Sew once on each side that is kept."));
         };
         for offset in [a, b] {
-            if differs(offset, self.seam) {
+            if self.misses(Miss::Other, offset - self.seam, TOLERANCE) {
                 let sentence = format!(
                     "The cut runs {} from the stitches, but seams are {}.",
                     self.say(offset),
@@ -225,6 +226,12 @@ impl Table<'_> {
     /// Does an open step.
     pub(crate) fn open(&mut self, slot: Slot, into: Slot) -> Outcome<()> {
         let stack = self.stack(slot)?.clone();
+        let mut stack = stack;
+        if let Some(takes) = self.stray(|h| h.maker.fold) {
+            for stitch in &mut stack.stitches {
+                stitch.line = stitch.line.moved_left(takes);
+            }
+        }
         let [stitch] = stack.stitches.as_slice() else {
             let sentence = format!("A stack with {} seams cannot be opened.", stack.stitches.len());
             return Err(self.refuse("not-sewn-apart", sentence, "Sew once, or cut between the seams first."));

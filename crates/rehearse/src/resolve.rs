@@ -1,9 +1,10 @@
 //! From what a recipe points at (edges, corners, lines, places, the ruler) to places on the table.
 
+use crate::maker::Miss;
 use crate::piece::Name;
 use crate::scene::Segment;
 use crate::table::Table;
-use crate::words::{Outcome, TOLERANCE, beyond, differs};
+use crate::words::{Outcome, TOLERANCE, beyond};
 use crate::work::{Birth, Drawn, PieceAt, View};
 use recipe::{CornerRef, EdgeRef, EdgeRun, LineRef, MarkName, PointRef, Ruler, SeamRef};
 use shape::{Line, Motion, Point};
@@ -177,7 +178,7 @@ impl Table<'_> {
         for e in &run.edges {
             for p in [e.from, e.to] {
                 let off = run.line.offset_of(p);
-                if beyond(off, TOLERANCE) {
+                if self.misses(Miss::Other, off, TOLERANCE) {
                     let sentence = format!(
                         "The raw edges of {which} are not flush: one lies {} off the line.",
                         self.say(off.abs())
@@ -187,7 +188,7 @@ impl Table<'_> {
             }
             let (from, to) = (run.line.reach_of(e.from), run.line.reach_of(e.to));
             if let Some(end) = end
-                && differs(from, end)
+                && self.misses(Miss::Other, from - end, TOLERANCE)
             {
                 let sentence = format!(
                     "Along {which} one raw edge begins {} from where the one before ends.",

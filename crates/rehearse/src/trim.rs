@@ -1,8 +1,9 @@
 //! The ruler and the cutter on opened work: snipping dog ears, trimming to a line, and measuring.
 
+use crate::maker::Miss;
 use crate::piece::{Cloth, Edge, Name, extent};
 use crate::table::Table;
-use crate::words::{Outcome, TOLERANCE, beyond, differs};
+use crate::words::{Outcome, TOLERANCE, differs};
 use crate::work::{Birth, PieceAt, Thing, TrimEdge, View};
 use recipe::{EdgeRef, Measured, Size, Slot, TrimLine};
 use shape::{Line, Point};
@@ -66,14 +67,17 @@ impl Table<'_> {
         let shave = self.positive(trim.shave)?;
         let off = self.run(&trim.off, &view)?;
         let mut side = ruler.offset_of(off.middle());
-        if !beyond(side, TOLERANCE) {
+        if !differs(side, 0.0) {
             side = -ruler.offset_of(self.middle_of(root)?);
         }
-        let line = if side < 0.0 { ruler } else { ruler.reversed() };
+        let mut line = if side < 0.0 { ruler } else { ruler.reversed() };
+        if let Some(by) = self.stray(|h| h.cut_edge()) {
+            line = line.moved_left(by);
+        }
         for e in &off.edges {
             for p in [e.from, e.to] {
                 let comes_off = -line.offset_of(p);
-                if differs(comes_off, shave) {
+                if self.misses(Miss::Measured, comes_off - shave, TOLERANCE) {
                     let mend = "Check the sizes of the pieces and the seams before this.";
                     let (say_off, say_shave) = (self.say(comes_off.abs()), self.say(shave));
                     // When the middle of the work lies on the same side, the cloth ends before it reaches the ruler.
@@ -124,7 +128,7 @@ impl Table<'_> {
         }
         for pair in on.windows(2) {
             let gap = pair[1].0 - pair[0].1;
-            if gap > TOLERANCE {
+            if gap > TOLERANCE && self.misses(Miss::Other, gap, 0.0) {
                 let sentence = format!("Along the ruler {} of the trimmed edge has no cloth.", self.say(gap));
                 return Err(self.refuse("window-not-covered", sentence, "Check the sizes of the pieces."));
             }
@@ -140,7 +144,8 @@ impl Table<'_> {
         let Some((cloth, motion, _)) = self.piece_in(at, view) else {
             return;
         };
-        let lies = |p: Point| line.offset_of(motion.point(p)).abs() <= TOLERANCE;
+        let near = self.near_enough();
+        let lies = |p: Point| line.offset_of(motion.point(p)).abs() <= near;
         let along: Vec<usize> = (0..cloth.edges.len())
             .filter(|&i| {
                 let (from, to) = (cloth.corners[i], cloth.corners[cloth.index_of_next(i)]);
@@ -229,7 +234,7 @@ impl Table<'_> {
             }
         }
         for measured in found {
-            if differs(measured, wanted) {
+            if self.misses(Miss::Measured, measured - wanted, TOLERANCE) {
                 let sentence = format!(
                     "This should measure {} but measures {}.",
                     self.say(wanted),
