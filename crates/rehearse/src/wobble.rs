@@ -44,7 +44,7 @@ impl Default for WobbleOptions {
 pub struct UnitWobble {
     /// The unit.
     pub unit: UnitId,
-    /// Its exact size across from the side that strays most, raw edge to raw edge, inches.
+    /// Its exact size across from the side where it is most out, raw edge to raw edge, inches.
     pub exact: f64,
     /// By how much it is out on average.
     pub mean: f64,
@@ -227,7 +227,12 @@ impl Study {
             let middle = mean(&out);
             let squares: Vec<f64> = out.iter().map(|o| (o - middle) * (o - middle)).collect();
             let spread = (mean(&squares) * out.len() as f64 / (out.len().max(2) - 1) as f64).sqrt();
-            if found.as_ref().is_none_or(|f| spread > f.spread) {
+            // The side from which it is most out, bias and spread together.
+            let out_of = |spread: f64, mean: f64| spread * spread + mean * mean;
+            if found
+                .as_ref()
+                .is_none_or(|f| out_of(spread, middle) > out_of(f.spread, f.mean))
+            {
                 found = Some(UnitWobble {
                     unit: unit.clone(),
                     exact: size,

@@ -11,3 +11,4 @@ mod patchwork;
 mod prints;
 mod setting;
 mod shaken;
+mod wobble;
