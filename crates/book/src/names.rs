@@ -33,7 +33,7 @@ impl Names {
                     let words = if keep.len() > 1 { "each half" } else { "the stack" };
                     keep.iter().for_each(|k| names.set(k.into, words));
                 }
-                Step::Open { into, .. } => names.set(*into, "the work so far"),
+                Step::Open { into, .. } | Step::Close { into, .. } => names.set(*into, "the work so far"),
                 Step::Trim { into, .. } => names.set(*into, "the unit"),
                 Step::SubCut { into, .. } => into.iter().for_each(|s| names.set(*s, "each length")),
                 _ => {}

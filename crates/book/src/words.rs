@@ -40,9 +40,21 @@ pub fn step_sentence(step: &Step, names: &Names, recipe: &Recipe) -> Text {
             Press::Open => "Open, and press the seam apart.",
             Press::TowardLower | Press::TowardUpper => "Open, and press the seam as the arrow shows.",
         }),
-        Step::Close { .. } => Text::of("Close the seam: sew from where it stopped to the end."),
-        Step::Pivot { .. } => {
-            Text::of("Needle down in the dot; turn the upper layer so that the next edges lie together.")
+        Step::Close { end, press, .. } => {
+            let text = Text::of(
+                "Close the partial seam: right sides together, lay what is left of its two edges on one another",
+            );
+            let pressed = match press {
+                Press::Open => "press the whole seam apart.",
+                Press::TowardLower | Press::TowardUpper => "press the whole seam to the side that is pressed already.",
+            };
+            ends(text, end, end).say(format!(" Sew on from where it stopped to the end, and {pressed}"))
+        }
+        Step::Pivot { first, last, .. } => {
+            let text = Text::of(
+                "With the needle down in the dot, turn the upper layer round it until the next two edges lie together",
+            );
+            ends(text, first, last)
         }
         Step::SubCut { width, into, .. } => Text::of(format!(
             "Square up the end, then cut {} ",
@@ -174,6 +186,11 @@ fn lay(a: Slot, b: Slot, how: &Lay, names: &Names) -> Text {
 fn ends(text: Text, first: &End, last: &End) -> Text {
     match (first, last) {
         (End::Even { .. }, End::Even { .. }) => text.say(", edges and ends even."),
+        (End::Open, End::Open) => text.say(", edges even."),
+        (End::Open, End::Even { .. }) | (End::Even { .. }, End::Open) => {
+            text.say(", edges even, and one end even. The other end is left open.")
+        }
+        (End::Open, other) | (other, End::Open) => ends(text, other, other).say(" The other end is left open."),
         (End::Notch { about: one, .. }, End::Notch { about: other, .. }) if one.len == other.len => text
             .say(", edges even. Let each end run over by about ")
             .size(*one)
@@ -193,7 +210,6 @@ fn ends(text: Text, first: &End, last: &End) -> Text {
             .size(*by)
             .say("."),
         (End::Dots { .. }, _) | (_, End::Dots { .. }) => text.say(", edges even, dot on dot."),
-        (End::Open, _) | (_, End::Open) => text.say(", edges even."),
         (End::Centre, _) | (_, End::Centre) => text.say(", edges even, the middle of one on the middle of the other."),
         (End::Match(_), _) | (_, End::Match(_)) => text.say(", edges even, seam on seam."),
     }
@@ -207,8 +223,13 @@ fn sew(path: &Path, join: bool) -> Text {
             match (from, to) {
                 (Stop::Raw, Stop::Raw) => text.say("."),
                 (Stop::Dot, Stop::Dot) => text.say(", from dot to dot."),
-                (Stop::At(_), _) | (_, Stop::At(_)) => text.say(", only as far as the picture shows."),
-                _ => text.say("; stop at the dot."),
+                (Stop::At(by), begin) | (begin, Stop::At(by)) => {
+                    let begin = if *begin == Stop::Dot { "the dot" } else { "the even end" };
+                    text.say(format!(", beginning at {begin}, but only for "))
+                        .size(*by)
+                        .say(": the rest of this partial seam is closed later.")
+                }
+                _ => text.say(", between the raw end and the dot: not a stitch beyond the dot."),
             }
         }
         Path::OnMark(_) => Text::of("Sew on the drawn line, a thread to the side of the corner that goes."),

@@ -47,7 +47,8 @@ pub fn plan_apart(
     let class = planner.block_class(home);
     let cost = planner.plan(class.class).cost;
     let as_drawn = (home, class, Vec::new());
-    if cost.trapped == 0 {
+    let inherent = inherent(planner, home);
+    if cost.awkward() == inherent {
         return as_drawn;
     }
     let mut openings = openings(planner, map, home, may_split);
@@ -61,7 +62,7 @@ pub fn plan_apart(
         by: Vec::new(),
     };
     let mut tries = 0;
-    'rounds: while best.cost.trapped > 0 && best.by.len() < MOST_OPENED {
+    'rounds: while best.cost.awkward() > inherent && best.by.len() < MOST_OPENED {
         let mut next: Option<Opened> = None;
         for &opening in &openings {
             if best.by.iter().any(|o| o.face == opening.face) {
@@ -85,32 +86,88 @@ pub fn plan_apart(
         openings.retain(|o| found.by.iter().all(|b| b.face != o.face));
         best = found;
     }
-    if best.cost.trapped > 0 {
+    // Blocks are not opened for nothing: trapped seams must be freed, or seams round corners saved.
+    if best.by.is_empty() || best.cost.trapped > 0 || best.cost.awkward() >= cost.awkward() {
         return as_drawn;
     }
+    let saved = Saved::between(cost, best.cost);
     let best = without_needless(planner, map, home, placed, best);
     planner.blocks[home].replaced = true;
     let findings = best
         .by
         .iter()
         .filter_map(|o| {
-            let Fill::Block { block, .. } = &map.faces[o.face].fill else { return None };
+            let Fill::Block { block, .. } = &map.faces[o.face].fill else {
+                return None;
+            };
             let name = names(*block);
             let at = middle_of(planner, home, o);
             let place = if map.name == "top" {
                 Place::Top { at }
             } else {
-                Place::Block { name: planner.blocks[home].name.clone(), patches: vec![o.face as u32], at: Some(at) }
+                Place::Block {
+                    name: planner.blocks[home].name.clone(),
+                    patches: vec![o.face as u32],
+                    at: Some(at),
+                }
             };
             Some(Finding::note(
                 "block-in-two",
                 place,
                 format!("One {name} here is made as two units, so that everything goes together in straight seams."),
-                "Nothing needs mending; it saves a seam closed in two goes. Set split = \"never\" on the block to forbid it.",
+                format!("Nothing needs mending; {saved}. Set split = \"never\" on the block to forbid it."),
             ))
         })
         .collect();
     (best.home, best.class, findings)
+}
+
+/// What the blocks of a drawing cost by themselves in trapped seams, turns and seams closed in two goes: no way of joining
+/// them can save that.
+fn inherent(planner: &mut Planner<'_>, home: usize) -> (usize, usize, usize) {
+    let mut sum = (0, 0, 0);
+    for face in 0..planner.blocks[home].tokens.len() {
+        if let Content::Unit { class, .. } = planner.blocks[home].tokens[face].content {
+            let (trapped, turns, partial) = planner.plan(class).cost.awkward();
+            sum = (sum.0 + trapped, sum.1 + turns, sum.2 + partial);
+        }
+    }
+    sum
+}
+
+/// What making blocks apart saves.
+struct Saved {
+    turns: usize,
+    partial: usize,
+}
+
+impl Saved {
+    fn between(before: Cost, after: Cost) -> Self {
+        Saved {
+            turns: before.turns.saturating_sub(after.turns),
+            partial: before.partial.saturating_sub(after.partial),
+        }
+    }
+}
+
+impl std::fmt::Display for Saved {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        let many = |n: usize, one: &str, more: &str| {
+            if n == 1 {
+                format!("one {one}")
+            } else {
+                format!("{n} {more}")
+            }
+        };
+        let turns = many(self.turns, "turn of a set-in seam", "turns of set-in seams");
+        let partial = many(self.partial, "seam closed in two goes", "seams closed in two goes");
+        match (self.turns, self.partial) {
+            (0, 0) => f.write_str("without it a seam would be trapped"),
+            (0, _) => write!(f, "it saves {partial}"),
+            (_, 0) => write!(f, "it saves {turns}"),
+            _ => write!(f, "it saves {turns} and {partial}"),
+        }
+    }
 }
 
 /// The middle of the block that is made apart.
@@ -131,7 +188,7 @@ fn without_needless(
         let mut fewer = best.by.clone();
         fewer.remove(i);
         match open(planner, map, home, placed, fewer) {
-            Some(opened) if opened.cost.trapped == 0 => best = opened,
+            Some(opened) if opened.cost.awkward() <= best.cost.awkward() => best = opened,
             _ => i += 1,
         }
     }

@@ -4,11 +4,12 @@ use crate::bench::{Bench, Handle};
 use crate::class::{ClassId, Placed};
 use crate::joints::Joints;
 use crate::methods::sew_together::{self, PartAtPlace};
+use crate::methods::{set_in, windmill};
 use crate::patch::CutWay;
 use crate::pieces::{Pieces, letters};
 use crate::plan::{Making, Plan, Planner};
 use crate::pressing::{self, Pressing};
-use recipe::{Give, Make, Take};
+use recipe::{Give, Make, Press, Take};
 use shape::{Point, Vector};
 use std::collections::BTreeMap;
 use std::rc::Rc;
@@ -70,7 +71,7 @@ pub fn emit(planner: &mut Planner<'_>, top: Placed, whole: BTreeMap<ClassId, usi
         findings: Vec::new(),
     };
     let pressing = pressing::decide(planner, top.class);
-    let (meetings, nesting) = (pressing.meetings, pressing.nesting);
+    let (meetings, nesting, at_most) = (pressing.meetings, pressing.nesting, pressing.at_most);
     let mut emitter = Emitter {
         planner,
         whole,
@@ -88,10 +89,15 @@ pub fn emit(planner: &mut Planner<'_>, top: Placed, whole: BTreeMap<ClassId, usi
     emitter.tell_awkward();
     let mut out = emitter.out;
     if nesting < meetings {
+        let bound = if nesting == at_most {
+            "No other choice of one way for each seam of a unit nests more.".to_string()
+        } else {
+            format!("At most {at_most} could.")
+        };
         out.findings.push(Finding::note(
             "seams-do-not-nest",
             Place::Quilt,
-            format!("{nesting} of {meetings} places where seams meet nest; at the others both seams go the same way."),
+            format!("{nesting} of {meetings} places where seams meet nest; at the others both seams go the same way. {bound}"),
             "Pin well there, or press those seams open.",
         ));
     }
@@ -154,7 +160,7 @@ impl Emitter<'_, '_> {
                     edges: cut.edges.clone(),
                 });
             }
-            Making::Together { parts, seams } => {
+            Making::Together { parts, .. } | Making::Windmill { parts, .. } | Making::SetIn { parts, .. } => {
                 // Every part is made (and every finding collected) before any is given up.
                 let handles: Vec<Option<Handle>> = parts.iter().map(|p| self.class(p.class)).collect();
                 let handles: Vec<Handle> = handles.into_iter().collect::<Option<_>>()?;
@@ -163,7 +169,7 @@ impl Emitter<'_, '_> {
                     .zip(handles)
                     .map(|(p, handle)| self.at_place(p, handle))
                     .collect();
-                Some((at_place, seams.clone()))
+                Some(at_place)
             }
             _ => None,
         };
@@ -171,14 +177,17 @@ impl Emitter<'_, '_> {
         let settings = self.planner.settings;
         let mut bench = Bench::new(&mut self.planner.whys, &mut self.out.pieces, settings);
         let gives = match (&plan.making, together) {
-            (_, Some((parts, seams))) => {
+            (Making::Together { seams, .. }, Some(parts)) => {
                 let ways = self.pressing.ways.get(&id).map_or(&[][..], Vec::as_slice);
-                sew_together::write(&mut bench, &class.outline, &parts, &seams, ways).ok()
+                sew_together::write(&mut bench, &class.outline, &parts, seams, ways).ok()
             }
-            (Making::Pair(pair), _) => Some(pair.write(&mut bench)),
-            (Making::Flip(flip), _) => Some(flip.write(&mut bench)),
-            (Making::Angled(pair), _) => Some(pair.write(&mut bench)),
-            (Making::Strip(strip), _) => Some(strip.write(&mut bench)),
+            (Making::Windmill { blades, .. }, Some(parts)) => {
+                windmill::write(&mut bench, &class.outline, &parts, blades, Press::TowardUpper).ok()
+            }
+            (Making::SetIn { legs, .. }, Some(parts)) => {
+                set_in::write(&mut bench, &class.outline, &parts, legs, Press::TowardUpper).ok()
+            }
+            (Making::Method(method), _) => Some(method.write(&mut bench)),
             _ => None,
         };
         let (parts, steps) = (bench.parts, bench.steps);
@@ -256,13 +265,10 @@ impl Emitter<'_, '_> {
             };
         }
         match making {
-            Making::Pair(_) => "Half-square unit",
-            Making::Flip(flip) if flip.is_goose() => "Goose",
-            Making::Flip(_) => "Unit with flipped corners",
-            Making::Angled(_) => "Leaning unit",
-            Making::Strip(_) => "Long strip",
-            Making::Together { parts, .. } if parts.len() == 2 => "Pair",
-            Making::Together { .. } => "Row",
+            Making::Method(method) => method.label(),
+            Making::Together { parts, .. } | Making::SetIn { parts, .. } if parts.len() == 2 => "Pair",
+            Making::Windmill { .. } => "Windmill",
+            Making::Together { .. } | Making::SetIn { .. } => "Row",
             Making::Piece(_) | Making::Trapped => "Unit",
         }
         .to_string()
@@ -288,10 +294,10 @@ impl Emitter<'_, '_> {
                 at: Some(class.outline.centroid()),
             },
             format!(
-                "No straight seam runs from edge to edge of these {} patches, so they cannot be joined in plain seams.",
+                "No straight seam runs from edge to edge of these {} patches, and they do not go together round corners either.",
                 class.faces.len()
             ),
-            "Move or add a line so that one cut runs right across; partial and set-in seams are not planned yet.",
+            "Move or add a line so that one cut runs right across, or so that every corner of a patch meets a corner of its neighbour.",
         ));
     }
 

@@ -27,7 +27,15 @@ pub struct Inner {
     sin: f64,
 }
 
-/// Inner angle at corner `i` of a convex outline; `None` where an edge has no length.
+impl Inner {
+    /// In degrees, from 0 to 360: over 180 at a hollow corner.
+    pub fn degrees(self) -> f64 {
+        let turned = libm::atan2(self.sin, self.cos).to_degrees();
+        if turned < 0.0 { turned + 360.0 } else { turned }
+    }
+}
+
+/// Inner angle at corner `i` of an outline; `None` where an edge has no length.
 pub fn inner_angle(outline: &Polygon, i: usize) -> Option<Inner> {
     let n = outline.len();
     let back: Vector = (outline.corner(i + n - 1) - outline.corner(i)).unit()?;

@@ -19,14 +19,17 @@ impl Joints {
         }
         let class = classes.get(id);
         let found = match class.outline.edge(side) {
-            Some(line) => self.find(classes, blocks, id, line),
+            Some(line) => {
+                let length = class.outline.corner(side).distance(class.outline.corner(side + 1));
+                self.find(classes, blocks, id, line, length)
+            }
             None => Vec::new(),
         };
         self.known.insert((id, side), found.clone());
         found
     }
 
-    fn find(&mut self, classes: &Classes, blocks: &[BlockTokens], id: ClassId, line: Line) -> Vec<f64> {
+    fn find(&mut self, classes: &Classes, blocks: &[BlockTokens], id: ClassId, line: Line, length: f64) -> Vec<f64> {
         let class = classes.get(id);
         // Each face that has an edge on the side, by where that edge begins.
         let mut stretches: Vec<(f64, f64, Vec<f64>)> = Vec::new();
@@ -38,7 +41,8 @@ impl Joints {
                     continue;
                 }
                 let (from, to) = (line.reach_of(a), line.reach_of(b));
-                if to <= from {
+                // Round a hollow unit another side may lie on the same line.
+                if to <= from || from < -WELD || to > length + WELD {
                     continue;
                 }
                 let inner = match &token.content {

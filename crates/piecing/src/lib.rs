@@ -19,14 +19,20 @@ mod pieces;
 mod pins;
 mod plan;
 mod pressing;
+mod ring;
+mod round_corners;
+mod seam_end;
 mod seams;
+mod set_in;
 mod settings;
 mod tokens;
 mod whys;
+mod windmill;
 
 pub use emit::UnitStory;
 pub use from_design::{plan, settings_of};
-pub use plan::{EXACT, METHODS};
+pub use methods::names as method_names;
+pub use plan::EXACT;
 pub use settings::{ClothSetting, Settings};
 
 use class::{ClassId, Placed};
@@ -79,6 +85,9 @@ pub fn plan_sheet(sheet: &Sheet, settings: &Settings) -> Result<Planned, Vec<Fin
     let top = placed[sheet.top.0];
     let mut emitted = emit::emit(&mut planner, top, whole);
     emitted.findings.extend(apart);
+    emitted
+        .findings
+        .extend(round_corners::notes(&emitted.makes, &emitted.stories));
     emitted.findings.extend(bias::bias_findings(&planner.blocks));
     emitted
         .findings

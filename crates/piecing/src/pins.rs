@@ -1,7 +1,7 @@
 //! Pinned methods that could not be followed.
 
 use crate::emit::UnitStory;
-use crate::plan::METHODS;
+use crate::methods;
 use crate::tokens::BlockTokens;
 use terms::{Finding, Place};
 
@@ -15,13 +15,14 @@ pub fn pin_findings(blocks: &[BlockTokens], stories: &[UnitStory]) -> Vec<Findin
             patches: Vec::new(),
             at: None,
         };
-        let known = METHODS.contains(&pin.as_str());
+        let names = methods::names();
+        let known = names.contains(&pin.as_str());
         if !known {
             findings.push(Finding::stop(
                 "unknown-method",
                 place,
                 format!("There is no method called \"{pin}\"."),
-                format!("Pin one of: {}.", METHODS.join(", ")),
+                format!("Pin one of: {}.", names.join(", ")),
             ));
         } else if pin != "template"
             && pin != "plain patches"

@@ -6,17 +6,18 @@
 //! leaves the fewest different parts.
 
 use crate::class::{ClassId, Classes, Placed};
-use crate::methods::UnitView;
-use crate::methods::{
-    angled_pair::AngledPair, flip::Flip, half_square_pair::HalfSquarePair, joined_strip::JoinedStrip,
-};
+use crate::methods::joined_strip::JoinedStrip;
+use crate::methods::{METHODS, Method, UnitView};
 use crate::patch::{PatchCut, cut_patch};
+use crate::ring::{Bend, Ring, bend};
 use crate::seams::{Parallel, ThroughSeams, divide};
+use crate::set_in::{self, Join, Leg};
 use crate::settings::Settings;
 use crate::tokens::{BlockTokens, Content};
 use crate::whys::Whys;
-use shape::Line;
-use std::collections::BTreeSet;
+use crate::windmill::{self, Blade};
+use shape::{Line, Polygon};
+use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 
 /// Regions of up to so many faces are searched over all directions.
@@ -27,8 +28,8 @@ pub const EXACT: usize = 36;
 pub enum Making {
     /// One patch, one piece.
     Piece(PatchCut),
-    /// One patch, joined from strips.
-    Strip(JoinedStrip),
+    /// By a method of its own.
+    Method(Rc<dyn Method>),
     /// Parts sewn one after another along these lines.
     Together {
         /// In order.
@@ -36,25 +37,23 @@ pub enum Making {
         /// Between them.
         seams: Vec<Line>,
     },
-    /// Half-square triangles two at a time.
-    Pair(HalfSquarePair),
-    /// Sew-and-flip corners.
-    Flip(Flip),
-    /// Leaning pieces cut through two marks.
-    Angled(AngledPair),
-    /// No through seam: not made.
+    /// Parts sewn one after another round a middle, the first seam begun and closed last.
+    Windmill {
+        /// The middle, then the arms in order.
+        parts: Vec<Placed>,
+        /// For each arm its line.
+        blades: Vec<Blade>,
+    },
+    /// Two parts joined along several edges, turning in a dot between.
+    SetIn {
+        /// Both.
+        parts: Vec<Placed>,
+        /// Along the first part's outline.
+        legs: Vec<Leg>,
+    },
+    /// No seam at all: not made.
     Trapped,
 }
-
-/// The names a block's `method` may pin.
-pub const METHODS: [&str; 6] = [
-    "plain patches",
-    "half-square pairs",
-    "sew-and-flip corners",
-    "goose by sew-and-flip",
-    "angled strips",
-    "template",
-];
 
 impl Making {
     /// The method's name.
@@ -62,13 +61,22 @@ impl Making {
         match self {
             Making::Piece(cut) if cut.way == crate::patch::CutWay::Template => "template",
             Making::Piece(_) => "plain patches",
-            Making::Strip(_) => "joined strip",
             Making::Together { .. } => "plain patches",
-            Making::Pair(_) => "half-square pairs",
-            Making::Flip(flip) if flip.is_goose() => "goose by sew-and-flip",
-            Making::Flip(_) => "sew-and-flip corners",
-            Making::Angled(_) => "angled strips",
+            Making::Windmill { .. } => "partial seam",
+            Making::SetIn { legs, .. } if legs.len() > 1 => "set-in seam",
+            Making::SetIn { .. } => "plain patches",
+            Making::Method(method) => method.name(),
             Making::Trapped => "trapped",
+        }
+    }
+}
+
+impl Making {
+    /// The parts it is made of, as far as they are units or patches of their own.
+    pub fn parts(&self) -> &[Placed] {
+        match self {
+            Making::Together { parts, .. } | Making::Windmill { parts, .. } | Making::SetIn { parts, .. } => parts,
+            Making::Piece(_) | Making::Method(_) | Making::Trapped => &[],
         }
     }
 }
@@ -78,10 +86,21 @@ impl Making {
 pub struct Cost {
     /// Trapped regions.
     pub trapped: usize,
+    /// Turns of set-in seams.
+    pub turns: usize,
+    /// Seams closed in two goes.
+    pub partial: usize,
     /// Different units to make.
     pub units: usize,
     /// Handling of one such unit, all its parts included.
     pub handling: u64,
+}
+
+impl Cost {
+    /// What plain straight seams would not cost: trapped regions, turns, seams closed in two goes.
+    pub fn awkward(self) -> (usize, usize, usize) {
+        (self.trapped, self.turns, self.partial)
+    }
 }
 
 /// A class's plan.
@@ -107,6 +126,16 @@ pub struct Planner<'a> {
     pub whys: Whys,
     plans: Vec<Option<Rc<Plan>>>,
     through: ThroughSeams,
+    /// Joins that a search for a larger region found.
+    joins: BTreeMap<ClassId, Join>,
+}
+
+/// Whether an outline has no hollow corner.
+fn is_convex(outline: &Polygon) -> bool {
+    (0..outline.len()).all(|i| {
+        let (a, b, c) = (outline.corner(i), outline.corner(i + 1), outline.corner(i + 2));
+        bend(b - a, c - b) != Bend::In
+    })
 }
 
 impl<'a> Planner<'a> {
@@ -119,6 +148,7 @@ impl<'a> Planner<'a> {
             whys: Whys::default(),
             plans: Vec::new(),
             through: ThroughSeams::default(),
+            joins: BTreeMap::new(),
         }
     }
 
@@ -142,6 +172,11 @@ impl<'a> Planner<'a> {
         plan
     }
 
+    /// The class of some faces of a block (in order of number).
+    pub fn region(&mut self, home: usize, faces: Vec<usize>, outline: Polygon) -> Placed {
+        self.classes.of_region(&self.blocks, home, faces, outline)
+    }
+
     fn choose(&mut self, id: ClassId) -> Plan {
         let class = self.classes.get(id);
         if let [face] = class.faces[..] {
@@ -151,22 +186,18 @@ impl<'a> Planner<'a> {
         let alone = |making, handling: u32| Plan {
             making,
             cost: Cost {
-                trapped: 0,
                 units: 1,
                 handling: u64::from(handling),
+                ..Cost::default()
             },
             units: vec![id],
         };
         let pinned = self.blocks[class.home].method.clone();
         if let Some(view) = UnitView::of(class, &self.blocks) {
-            let proposals = [
-                HalfSquarePair::recognise(&view, self.settings).map(|(m, h)| alone(Making::Pair(m), h)),
-                Flip::recognise(&view, self.settings).map(|(m, h)| alone(Making::Flip(m), h)),
-                AngledPair::recognise(&view, self.settings).map(|(m, h)| alone(Making::Angled(m), h)),
-            ];
-            best = proposals
-                .into_iter()
-                .flatten()
+            best = METHODS
+                .iter()
+                .filter_map(|known| (known.recognise)(&view, self.settings))
+                .map(|proposal| alone(Making::Method(proposal.method), proposal.handling))
                 .filter(|p| pinned.as_ref().is_none_or(|pin| pin == p.making.method()))
                 .min_by_key(|p| p.cost);
         }
@@ -178,15 +209,98 @@ impl<'a> Planner<'a> {
                 }
             }
         }
+        if best.as_ref().is_none_or(|b| b.cost.trapped > 0) {
+            for candidate in self.windmill(id).into_iter().chain(self.set_in(id)) {
+                if best.as_ref().is_none_or(|b| candidate.cost < b.cost) {
+                    best = Some(candidate);
+                }
+            }
+        }
         best.unwrap_or_else(|| Plan {
             making: Making::Trapped,
             cost: Cost {
                 trapped: 1,
                 units: 1,
-                handling: 0,
+                ..Cost::default()
             },
             units: vec![id],
         })
+    }
+
+    /// Round a middle, where the lines chase one another.
+    fn windmill(&mut self, id: ClassId) -> Option<Plan> {
+        let class = self.classes.get(id).clone();
+        if !is_convex(&class.outline) {
+            return None;
+        }
+        let found = windmill::find(&self.blocks[class.home], &class.faces, &class.outline)?;
+        let mut parts = Vec::new();
+        for (faces, outline) in std::iter::once(found.middle).chain(found.arms) {
+            parts.push(self.region(class.home, faces, outline));
+        }
+        let own = Cost {
+            partial: 1,
+            handling: 2 * found.blades.len() as u64 + 3,
+            ..Cost::default()
+        };
+        let blades = found.blades;
+        Some(self.of_parts(id, own, Making::Windmill { parts, blades }))
+    }
+
+    /// Along edges shared round corners.
+    fn set_in(&mut self, id: ClassId) -> Option<Plan> {
+        let class = self.classes.get(id).clone();
+        let known = self.joins.get(&id).cloned();
+        let join = match known {
+            Some(join) => join,
+            None => {
+                let joins = set_in::search(self, class.home, &class.faces)?;
+                // What the search found out about the parts on the way is not looked for again.
+                for join in &joins {
+                    let mut faces = join.faces.concat();
+                    faces.sort_unstable();
+                    let outline = Ring::of(&self.blocks[class.home], &faces)?.outline();
+                    let whole = self.region(class.home, faces.clone(), outline).class;
+                    let met = self.classes.get(whole);
+                    if met.home == class.home && met.faces == faces {
+                        self.joins.entry(whole).or_insert_with(|| join.clone());
+                    }
+                }
+                // A region that comes together as a windmill at last is no join.
+                let last = joins.last()?.clone();
+                if last.faces[0].len() + last.faces[1].len() != class.faces.len() {
+                    return None;
+                }
+                last
+            }
+        };
+        let parts = set_in::parts_of(self, class.home, &join)?.to_vec();
+        let turns = join.legs.len() - 1;
+        let own = Cost {
+            turns,
+            handling: 2 + 4 * turns as u64,
+            ..Cost::default()
+        };
+        Some(self.of_parts(id, own, Making::SetIn { parts, legs: join.legs }))
+    }
+
+    /// The plan of a unit made of parts, at what it costs itself.
+    fn of_parts(&mut self, id: ClassId, own: Cost, making: Making) -> Plan {
+        let mut units = vec![id];
+        let mut cost = own;
+        for part in making.parts() {
+            let plan = self.plan(part.class);
+            cost.trapped += plan.cost.trapped;
+            cost.turns += plan.cost.turns;
+            cost.partial += plan.cost.partial;
+            cost.handling += plan.cost.handling;
+            units.extend_from_slice(&plan.units);
+        }
+        // Sorted run by run already, which the stable sort makes use of.
+        units.sort();
+        units.dedup();
+        cost.units = units.len();
+        Plan { making, cost, units }
     }
 
     fn single(&mut self, id: ClassId, face: usize) -> Plan {
@@ -196,9 +310,8 @@ impl<'a> Planner<'a> {
         let plan = |making, handling: u32| Plan {
             making,
             cost: Cost {
-                trapped: 0,
-                units: 0,
                 handling: u64::from(handling),
+                ..Cost::default()
             },
             units: Vec::new(),
         };
@@ -206,9 +319,9 @@ impl<'a> Planner<'a> {
             return plan(Making::Trapped, 0);
         };
         if up.is_none()
-            && let Some((strip, handling)) = JoinedStrip::recognise(&outline, &fabric, self.settings)
+            && let Some(strip) = JoinedStrip::recognise(&outline, &fabric, self.settings)
         {
-            return plan(Making::Strip(strip), handling);
+            return plan(Making::Method(strip.method), strip.handling);
         }
         let by_template = self.blocks[home].method.as_deref() == Some("template");
         match cut_patch(&outline, grain, up, by_template, self.settings, &mut self.whys) {
@@ -223,6 +336,10 @@ impl<'a> Planner<'a> {
     /// All ways to divide a class that are worth a look, planned.
     fn together(&mut self, id: ClassId) -> Vec<Plan> {
         let class = self.classes.get(id).clone();
+        // Through seams divide what has no hollow corner; the rest goes together along shared edges.
+        if !is_convex(&class.outline) {
+            return Vec::new();
+        }
         let block = &self.blocks[class.home];
         let groups = self.through.of(block, &class.faces, &class.outline);
         let mut choices: Vec<Vec<Line>> = Vec::new();
@@ -263,23 +380,11 @@ impl<'a> Planner<'a> {
         divided
             .into_iter()
             .map(|(parts, seams)| {
-                let mut units = vec![id];
-                let mut cost = Cost::default();
-                for part in &parts {
-                    let plan = self.plan(part.class);
-                    cost.trapped += plan.cost.trapped;
-                    cost.handling += plan.cost.handling + 2;
-                    units.extend_from_slice(&plan.units);
-                }
-                // Sorted run by run already, which the stable sort makes use of.
-                units.sort();
-                units.dedup();
-                cost.units = units.len();
-                Plan {
-                    making: Making::Together { parts, seams },
-                    cost,
-                    units,
-                }
+                let own = Cost {
+                    handling: 2 * parts.len() as u64,
+                    ..Cost::default()
+                };
+                self.of_parts(id, own, Making::Together { parts, seams })
             })
             .collect()
     }

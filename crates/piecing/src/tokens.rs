@@ -19,6 +19,10 @@ pub struct FaceEdge {
     pub chain: Option<ChainId>,
     /// Inches.
     pub length: f64,
+    /// The vertex of the drawing where it begins, going round with the face on the left.
+    pub vertex: usize,
+    /// Where that is.
+    pub from: Point,
 }
 
 /// What fills a face.
@@ -102,6 +106,8 @@ pub fn tokens_of(map: &BlockMap, class_of: &dyn Fn(design::BlockIndex) -> (Class
                         neighbour,
                         chain,
                         length: map.vertices[a].distance(map.vertices[b]),
+                        vertex: a,
+                        from: map.vertices[a],
                     }
                 })
                 .collect();

@@ -28,8 +28,9 @@ pub struct EdgeRef {
 #[serde(transparent)]
 pub struct EdgeRun(pub Vec<EdgeRef>);
 
-/// A seam by birth. `of` is the slot an `open` step made (then `seam` is 0, the seam just opened), or a part that is
-/// a unit (then `seam` counts the seams its making gave).
+/// A seam by birth. `of` is the slot an `open` step made (then `seam` is 0, the seam just opened; after pivots its legs
+/// are counted in the order sewn), the slot a `close` step made (then 0, the whole seam), or a part that is a unit (then
+/// `seam` counts the seams its making gave). A seam begun is named so, by its `open`, only to be closed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct SeamRef {

@@ -95,9 +95,16 @@ impl Film {
                     let Some((cloth, motion, over)) = table.piece_in(at, view) else {
                         continue;
                     };
+                    // A piece half folded is pictured as the one piece it is.
+                    let Some(outline) = table.outline_with_half(at, &cloth) else {
+                        continue;
+                    };
                     let part = &table.parts[at.part];
+                    let half = table.halves.get(&at).and_then(|half| part.cloth(half.piece));
                     let mut edges = Vec::new();
-                    for (i, edge) in cloth.edges.iter().enumerate() {
+                    let shown = [Some(&cloth), half].into_iter().flatten();
+                    for (cloth, i, edge) in shown.flat_map(|c| c.edges.iter().enumerate().map(move |(i, e)| (c, i, e)))
+                    {
                         let Name::Born { owner, edge } = edge.name else {
                             continue;
                         };
@@ -116,7 +123,7 @@ impl Film {
                     out.layers[layer].pieces.push(PieceView {
                         piece: kind.piece.clone(),
                         fabric: kind.fabric.clone(),
-                        outline: motion.polygon(&cloth.polygon()),
+                        outline: motion.polygon(&outline),
                         edges,
                         up: motion.vector(cloth.up),
                     });

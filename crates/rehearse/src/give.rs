@@ -58,6 +58,7 @@ impl Table<'_> {
 
     fn give(&mut self, give: &Give) -> Outcome<(Class, Vec<Run>)> {
         let root = self.work(give.slot)?;
+        self.closed(root)?;
         let view = View::of(root);
         let runs = self.sides(&give.sides, &view)?;
         let mut seams = Vec::new();
@@ -66,6 +67,7 @@ impl Table<'_> {
         }
         let mut class = self.flatten(root, &runs)?;
         class.seams = seams;
+        class.stops = self.stops_of(root)?;
         self.use_up(give.slot);
         Ok((class, runs))
     }
@@ -86,6 +88,7 @@ impl Table<'_> {
             let next = (i + 1) % ends.len();
             let apart = end.distance(ends[next].0);
             if beyond(apart, TOLERANCE)
+                && !self.hangs_free(&runs[i], &runs[next], view)?
                 && !self.goes_on(sides, &runs, i, next, view)?
                 && self.misses(Miss::Other, apart, TOLERANCE)
             {
@@ -113,6 +116,20 @@ impl Table<'_> {
         self.held();
         self.write_sizes(&runs);
         Ok(runs)
+    }
+
+    /// Whether two sides meet in a hollow corner where a seam stopped in a dot: nothing is folded there beyond the dot, so
+    /// that both raw edges run on past each other and their ends say nothing.
+    fn hangs_free(&mut self, before: &Run, after: &Run, view: &View) -> Outcome<bool> {
+        let (a, b) = (before.line, after.line);
+        if a.along.cross(b.along) >= -TOLERANCE {
+            return Ok(false);
+        }
+        let Some(corner) = a.moved_left(self.seam).crossing(b.moved_left(self.seam)) else {
+            return Ok(false);
+        };
+        let stops = self.stops_of(view.lower)?;
+        Ok(stops.iter().any(|stop| !beyond(stop.distance(corner), TOLERANCE)))
     }
 
     /// Whether, where two sides' ends lie apart, cloth of a neighbour goes on along their lines to the corner: so it is
@@ -256,7 +273,7 @@ impl Table<'_> {
 
     /// For each side the pieces within the seam allowance of it.
     fn find_near(&self, class: &mut Class, runs: &[Run]) {
-        let reach = self.seam + TOLERANCE;
+        let reach = self.seam + self.near_enough();
         // Beyond an acute corner the stitches run on past the raw edge: at 15° by a seam's cotangent, 3.7 seams.
         let past = 4.0 * self.seam + TOLERANCE;
         for (i, placed) in class.pieces.iter().enumerate() {
@@ -296,7 +313,8 @@ impl Table<'_> {
             .filter(|(slot, _)| matches!(self.slots.get(slot), Some((crate::work::Birth::Other, _))))
             .flat_map(|(_, seams)| seams.iter().flatten().copied())
             .collect();
-        for (node, s) in opened {
+        let begun: Vec<(usize, Segment)> = self.begun.iter().map(|b| (b.node, b.segment())).collect();
+        for (node, s) in opened.into_iter().chain(begun) {
             if let Some((motion, _)) = self.lies(node, &view) {
                 all.push(Segment {
                     from: motion.point(s.from),
@@ -376,6 +394,17 @@ impl Table<'_> {
                 return Ok(Some(format!("Two units of one making differ along side {}.", i + 1)));
             }
         }
+        // A seam may turn only where one stopped, so both must have their stops alike.
+        let lacks = |some: &[Point], others: &[Point], carry: &dyn Fn(Point) -> Point| {
+            some.iter()
+                .any(|&s| others.iter().all(|&o| carry(s).distance(o) > TOLERANCE))
+        };
+        let back = motion.inverse();
+        if lacks(&b.0.stops, &a.0.stops, &|p| motion.point(p)) || lacks(&a.0.stops, &b.0.stops, &|p| back.point(p)) {
+            return Ok(Some(
+                "In two units of one making the seams do not stop in the same places.".into(),
+            ));
+        }
         // Every piece of the one must lie where a like piece of the other lies.
         let (ours, theirs) = (&a.0.pieces, &b.0.pieces);
         self.spend(ours.len().saturating_mul(theirs.len()))?;
@@ -408,6 +437,7 @@ impl Table<'_> {
     /// Does a finish step.
     pub(crate) fn finish(&mut self, slot: Slot, sides: &[EdgeRun], up: u32, seam: Size) -> Outcome<Top> {
         let view = View::of(self.work(slot)?);
+        self.closed(view.lower)?;
         let seam = self.positive(seam)?;
         let runs = self.sides(sides, &view)?;
         let Some(upper) = runs.get(up as usize) else {

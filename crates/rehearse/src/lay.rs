@@ -6,16 +6,25 @@ use crate::resolve::Run;
 use crate::table::Table;
 use crate::words::TOLERANCE;
 use crate::words::{Outcome, not_yet};
-use crate::work::{Birth, Laid, LaidLayer, PieceAt, Stack, Stretch, Thing, View};
+use crate::work::{Birth, EndOf, Laid, LaidLayer, PieceAt, Stack, Stretch, Thing, View};
 use recipe::{CornerRef, EdgeRef, EdgeRun, End, Lay, Meet, Slot};
 use shape::{Line, Motion};
 use std::collections::BTreeSet;
 
 /// One of the two things laid, in its own frame, right side up.
-struct Side {
-    view: View,
-    run: Run,
-    layer: LaidLayer,
+pub(crate) struct Side {
+    pub(crate) view: View,
+    pub(crate) run: Run,
+    pub(crate) layer: LaidLayer,
+}
+
+/// What an end says of where the stitches may stop.
+fn end_of(end: &End) -> EndOf {
+    match end {
+        End::Dots { a, b } => EndOf::Dots(a.clone(), b.clone()),
+        End::Open => EndOf::Open,
+        _ => EndOf::Through,
+    }
 }
 
 impl Table<'_> {
@@ -52,7 +61,7 @@ impl Table<'_> {
         self.put(into, Birth::Other, Thing::Stack(Box::new(stack)))
     }
 
-    fn lay_edges(
+    pub(crate) fn lay_edges(
         &mut self,
         (lower, run_a): (usize, &EdgeRun),
         (upper, run_b): (usize, &EdgeRun),
@@ -63,61 +72,26 @@ impl Table<'_> {
         let mut a = self.side(lower, run_a, "the lower layer")?;
         let mut b = self.side(upper, run_b, "the upper layer")?;
 
-        // Where the upper layer comes to lie: its reach `r` falls on `onto - (r - from)` of the lower run's line.
-        let (place_a, place_b) = (self.datum(first, &a, true)?, self.datum(first, &b, false)?);
-        let ahead = match first {
-            End::Overhang { by, .. } => self.real(*by)?,
-            _ => 0.0,
+        // Where the upper layer comes to lie: its reach `r` falls on `onto - (r - from)` of the lower run's line. An open
+        // end says nothing, so the other one places.
+        let (placing, at_first) = match (first, last) {
+            (End::Open, End::Open) => {
+                return Err(self.bad("Nothing says how the two edges lie.", "Leave only one end open."));
+            }
+            (End::Open, _) => (last, false),
+            _ => (first, true),
         };
-        let mut onto = place_a - ahead;
+        let (place_a, place_b) = (self.datum(placing, &a, true)?, self.datum(placing, &b, false)?);
+        let (mut onto, from) = (self.upper_at(placing, place_a, at_first)?, place_b);
         if let Some(by) = self.stray(|h| h.stray(h.maker.end)) {
             onto += by;
         }
-        let from = place_b;
         let fall = |reach: f64| onto - (reach - from);
-        self.check_end(first, &a, &b, &fall)?;
-
-        let (last_a, last_b) = (self.datum(last, &a, true)?, self.datum(last, &b, false)?);
-        let wanted = match last {
-            End::Overhang { by, .. } => last_a + self.real(*by)?,
-            _ => last_a,
-        };
-        if self.misses(Miss::Laid, fall(last_b) - wanted, TOLERANCE) {
-            let off = self.say((fall(last_b) - wanted).abs());
-            let (code, sentence) = match last {
-                End::Overhang { .. } => ("overhang-differs", format!("At the far end the overhang is {off} out.")),
-                End::Match(_) => (
-                    "joints-do-not-meet",
-                    format!("At the far end the seams miss each other by {off}."),
-                ),
-                End::Notch { .. } => (
-                    "ends-not-even",
-                    format!("At the far end the notch is {off} off the stitch line."),
-                ),
-                _ => (
-                    "ends-not-even",
-                    format!("The two edges come out {off} apart at the far end."),
-                ),
-            };
-            return Err(self.refuse(code, sentence, "Check the sizes of what is laid together."));
+        self.check_end(placing, &a, &b, &fall)?;
+        if at_first && *last != End::Open {
+            self.comes_out(last, &a, &b, false, &fall)?;
         }
-        self.held();
-        self.check_end(last, &a, &b, &fall)?;
-
-        for meet in meets {
-            let (joint_a, joint_b) = (self.joint(&a, meet.a)?, self.joint(&b, meet.b)?);
-            if self.misses(Miss::Laid, fall(joint_b) - joint_a, TOLERANCE) {
-                let sentence = format!(
-                    "Seam {} of the lower layer and seam {} of the upper one miss each other by {}.",
-                    meet.a + 1,
-                    meet.b + 1,
-                    self.say((fall(joint_b) - joint_a).abs())
-                );
-                let mend = "Check the sizes of the pieces along both edges.";
-                return Err(self.refuse("joints-do-not-meet", sentence, mend));
-            }
-            self.held();
-        }
+        self.meet(meets, &a, &b, &fall)?;
 
         for (side, is_a) in [(&mut a, true), (&mut b, false)] {
             side.layer.ends = [
@@ -153,8 +127,73 @@ impl Table<'_> {
         let laid = Laid {
             line: a.run.line,
             layers: [a.layer, b.layer],
+            ends: [end_of(first), end_of(last)],
+            reach: [(a.run.low, a.run.high), (fall(b.run.high), fall(b.run.low))],
+            number: 0,
         };
         Ok((motion, laid))
+    }
+
+    /// Where along the lower run's line an end's place on the upper layer belongs, the lower one's being `place`.
+    fn upper_at(&mut self, end: &End, place: f64, at_first: bool) -> Outcome<f64> {
+        let ahead = match end {
+            End::Overhang { by, .. } => self.real(*by)?,
+            _ => 0.0,
+        };
+        Ok(if at_first { place - ahead } else { place + ahead })
+    }
+
+    /// Checks an end that does not place: `fall` carries reaches along the upper run to reaches along the lower.
+    pub(crate) fn comes_out(
+        &mut self,
+        end: &End,
+        a: &Side,
+        b: &Side,
+        at_first: bool,
+        fall: &dyn Fn(f64) -> f64,
+    ) -> Outcome<()> {
+        let (end_a, end_b) = (self.datum(end, a, true)?, self.datum(end, b, false)?);
+        let wanted = self.upper_at(end, end_a, at_first)?;
+        if self.misses(Miss::Laid, fall(end_b) - wanted, TOLERANCE) {
+            let off = self.say((fall(end_b) - wanted).abs());
+            let (code, sentence) = match end {
+                End::Overhang { .. } => ("overhang-differs", format!("At the far end the overhang is {off} out.")),
+                End::Match(_) => (
+                    "joints-do-not-meet",
+                    format!("At the far end the seams miss each other by {off}."),
+                ),
+                End::Notch { .. } => (
+                    "ends-not-even",
+                    format!("At the far end the notch is {off} off the stitch line."),
+                ),
+                _ => (
+                    "ends-not-even",
+                    format!("The two edges come out {off} apart at the far end."),
+                ),
+            };
+            return Err(self.refuse(code, sentence, "Check the sizes of what is laid together."));
+        }
+        self.held();
+        self.check_end(end, a, b, fall)
+    }
+
+    /// Checks that joints meet.
+    pub(crate) fn meet(&mut self, meets: &[Meet], a: &Side, b: &Side, fall: &dyn Fn(f64) -> f64) -> Outcome<()> {
+        for meet in meets {
+            let (joint_a, joint_b) = (self.joint(a, meet.a)?, self.joint(b, meet.b)?);
+            if self.misses(Miss::Laid, fall(joint_b) - joint_a, TOLERANCE) {
+                let sentence = format!(
+                    "Seam {} of the lower layer and seam {} of the upper one miss each other by {}.",
+                    meet.a.saturating_add(1),
+                    meet.b.saturating_add(1),
+                    self.say((fall(joint_b) - joint_a).abs())
+                );
+                let mend = "Check the sizes of the pieces along both edges.";
+                return Err(self.refuse("joints-do-not-meet", sentence, mend));
+            }
+            self.held();
+        }
+        Ok(())
     }
 
     /// Resolves one run and looks at what the stitch line will cross.
@@ -162,7 +201,7 @@ impl Table<'_> {
         let view = View::of(root);
         let resolved = self.run(run, &view)?;
         self.flush(&resolved, which)?;
-        let layer = self.layer(run, &resolved, &view)?;
+        let layer = self.layer(run, &resolved, &view, None)?;
         Ok(Side {
             view,
             run: resolved,
@@ -170,14 +209,24 @@ impl Table<'_> {
         })
     }
 
-    /// The pieces of a layer on and beyond its stitch line, near the run.
-    fn layer(&mut self, names: &EdgeRun, run: &Run, view: &View) -> Outcome<LaidLayer> {
-        let in_run: BTreeSet<PieceAt> = run
-            .edges
-            .iter()
-            .map(|e| e.at)
-            .chain(run.under.iter().copied())
-            .collect();
+    /// The pieces of a run, with the other halves of those half folded.
+    pub(crate) fn pieces_of_run(&self, run: &Run) -> BTreeSet<PieceAt> {
+        let own = run.edges.iter().map(|e| e.at).chain(run.under.iter().copied());
+        own.flat_map(|at| [Some(at), self.halves.get(&at).copied()])
+            .flatten()
+            .collect()
+    }
+
+    /// The pieces of a layer on and beyond its stitch line, near the run. When a begun seam is closed both runs lie in one
+    /// work: then the other run's pieces are passed over, and of the rest those that reach further on its side.
+    pub(crate) fn layer(
+        &mut self,
+        names: &EdgeRun,
+        run: &Run,
+        view: &View,
+        closing_on: Option<&BTreeSet<PieceAt>>,
+    ) -> Outcome<LaidLayer> {
+        let in_run = self.pieces_of_run(run);
         let mut near: BTreeSet<PieceAt> = in_run.clone();
         for &edge in &names.0 {
             near.extend(self.near_edge(edge));
@@ -204,6 +253,7 @@ impl Table<'_> {
             }
         }
         self.spend(near.len())?;
+        self.fold_flaps_away(&in_run, &mut near);
 
         let path = run.line.moved_left(self.seam);
         let mut layer = LaidLayer {
@@ -220,6 +270,12 @@ impl Table<'_> {
             if offsets.0 >= -1.0e-9 {
                 continue;
             }
+            if let Some(other) = closing_on
+                && !in_run.contains(&at)
+                && (other.contains(&at) || -offsets.0 > offsets.1)
+            {
+                continue;
+            }
             let found = |from, to| Stretch {
                 at,
                 from,
@@ -229,8 +285,10 @@ impl Table<'_> {
             };
             // A hair inside the path, so that what only touches it from beyond does not count as crossed.
             match stretch(&corners, path.moved_left(1.0e-7)) {
-                Some((from, to)) => layer.crossed.push(found(from, to)),
-                None => layer.outside.push(found(reaches.0, reaches.1)),
+                Some((from, to)) if offsets.1 > TOLERANCE || in_run.contains(&at) => {
+                    layer.crossed.push(found(from, to))
+                }
+                _ => layer.outside.push(found(reaches.0, reaches.1)),
             }
         }
         layer
@@ -240,7 +298,7 @@ impl Table<'_> {
     }
 
     /// The place of a datum along one run's line, in its own frame.
-    fn datum(&mut self, end: &End, side: &Side, is_a: bool) -> Outcome<f64> {
+    pub(crate) fn datum(&mut self, end: &End, side: &Side, is_a: bool) -> Outcome<f64> {
         let run = &side.run;
         match end {
             End::Even { a, b } | End::Overhang { a, b, .. } => self.corner_along(side, if is_a { *a } else { *b }),
@@ -254,7 +312,7 @@ impl Table<'_> {
                 Ok(run.line.reach_of(dot))
             }
             End::Centre => Ok((run.low + run.high) / 2.0),
-            End::Open => Err(not_yet("a seam that stops before its end", &self.here())),
+            End::Open => Err(self.bad("Nothing is said of this end.", "Say how it lies.")),
             End::Match(meet) => self.joint(side, if is_a { meet.a } else { meet.b }),
         }
     }
@@ -266,7 +324,7 @@ impl Table<'_> {
     }
 
     /// What an end says beyond its place: how far the corners are apart at a notch, how far in the dots are.
-    fn check_end(&mut self, end: &End, a: &Side, b: &Side, fall: &dyn Fn(f64) -> f64) -> Outcome<()> {
+    pub(crate) fn check_end(&mut self, end: &End, a: &Side, b: &Side, fall: &dyn Fn(f64) -> f64) -> Outcome<()> {
         match end {
             End::Notch {
                 a: end_a,
@@ -307,8 +365,14 @@ impl Table<'_> {
     /// Joint `number` of a run, in its own order.
     fn joint(&mut self, side: &Side, number: u32) -> Outcome<f64> {
         let least = self.near_enough();
-        let along = |s: &&Stretch| s.in_run && s.to - s.from > least;
-        let sewn: Vec<&Stretch> = side.layer.crossed.iter().filter(along).collect();
+        let mut sewn: Vec<Stretch> = Vec::new();
+        for s in side.layer.crossed.iter().filter(|s| s.in_run && s.to - s.from > least) {
+            match sewn.last_mut() {
+                // The two halves of a piece half folded are one piece.
+                Some(last) if self.halves.get(&last.at) == Some(&s.at) => last.to = last.to.max(s.to),
+                _ => sewn.push(*s),
+            }
+        }
         let number = number as usize;
         match (sewn.get(number), sewn.get(number.saturating_add(1))) {
             (Some(before), Some(after)) => Ok((before.to + after.from) / 2.0),
@@ -321,7 +385,7 @@ impl Table<'_> {
 
     /// Where the stitch line crosses a line so far inside the end edge, as far as an edge or a dot says so: with nothing
     /// inside, where it ends in a layer; a seam inside, where the finished corner is.
-    fn path_end(&mut self, end: &End, side: &Side, is_a: bool, inside: f64) -> Outcome<Option<f64>> {
+    pub(crate) fn path_end(&mut self, end: &End, side: &Side, is_a: bool, inside: f64) -> Outcome<Option<f64>> {
         match end {
             End::Even { a, b } | End::Overhang { a, b, .. } | End::Notch { a, b, .. } => {
                 let line = self.edge_line(if is_a { *a } else { *b }, &side.view)?;

@@ -12,11 +12,13 @@
 //!
 //! **What is not proved**: cloth here has no thickness and does not stretch, so bulk, stretch and pressing are left to
 //! the maker; dog ears folded under are left out of account; and that the design file says what the designer meant.
-//! Printed-paper sections, strip sets, partial seams and set-in seams are answered "not yet rehearsed", never passed.
+//! Printed-paper sections and strip sets are answered "not yet rehearsed", never passed.
 //!
 //! Each kind of unit is rehearsed once and counted as often as it is made. Nothing is copied while a unit is made: parts
 //! move by links between frames, and a seam touches only the pieces along it.
 
+mod begun;
+mod close;
 mod compare;
 mod cut;
 mod film;
@@ -26,6 +28,7 @@ mod make;
 mod maker;
 mod open;
 mod piece;
+mod pivot;
 mod pool;
 mod rehearse;
 mod resolve;

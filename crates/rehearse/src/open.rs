@@ -14,6 +14,11 @@ impl Table<'_> {
     /// Does a cut-apart step.
     pub(crate) fn cut_apart(&mut self, slot: Slot, ruler: &Ruler, keep: &[Keep], offcut: &[CornerRef]) -> Outcome<()> {
         let stack = self.stack(slot)?.clone();
+        self.closed(stack.lower)?;
+        self.closed(stack.upper)?;
+        if stack.laid.as_ref().is_some_and(|laid| laid.number > 0) {
+            return Err(self.bad("A stack that was turned round a dot is cut apart.", "Open it first."));
+        }
         let view = stack.view();
         let cut = self.ruler(ruler, &view)?;
         let mut kept: Vec<(bool, Slot)> = Vec::new();
@@ -210,6 +215,12 @@ impl Table<'_> {
             carriers.extend(new);
         }
         self.seams = seams;
+        for (node, stop) in self.stops.clone() {
+            let (at, motion) = self.find(node);
+            if at == old_root {
+                self.stops.push((root, motion.point(stop)));
+            }
+        }
     }
 
     /// How far a line runs through the cloth of a stack.
@@ -225,12 +236,14 @@ impl Table<'_> {
 
     /// Does an open step.
     pub(crate) fn open(&mut self, slot: Slot, into: Slot) -> Outcome<()> {
-        let stack = self.stack(slot)?.clone();
-        let mut stack = stack;
+        let mut stack = self.stack(slot)?.clone();
         if let Some(takes) = self.stray(|h| h.maker.fold) {
             for stitch in &mut stack.stitches {
                 stitch.line = stitch.line.moved_left(takes);
             }
+        }
+        if stack.laid.as_ref().is_some_and(|laid| laid.number > 0) {
+            return self.open_turned(slot, &stack, into);
         }
         let [stitch] = stack.stitches.as_slice() else {
             let sentence = format!("A stack with {} seams cannot be opened.", stack.stitches.len());
@@ -242,6 +255,10 @@ impl Table<'_> {
                 "Cut the stack a seam's width from the stitches first.",
             ));
         }
+        if let Some((leg, end)) = stitch.leg.as_ref().and_then(|leg| Some((leg, leg.begun?))) {
+            return self.open_begun(slot, &stack, stitch, leg, end, into);
+        }
+        self.keep_stops(&stack);
         let view = stack.view();
         let fresh = Edge {
             name: Name::Fold,
@@ -283,7 +300,7 @@ impl Table<'_> {
     }
 
     /// Notes which parts now lie beside each other, and joins faces where the recipe says so.
-    fn sew_together(&mut self, along: &[Vec<Stretch>; 2], join: bool) -> Outcome<()> {
+    pub(crate) fn sew_together(&mut self, along: &[Vec<Stretch>; 2], join: bool) -> Outcome<()> {
         let [lower, upper] = along;
         let (mut i, mut j) = (0, 0);
         while i < lower.len() && j < upper.len() {

@@ -18,6 +18,8 @@ pub(crate) enum Name {
     Born { owner: u32, edge: u32 },
     /// Folded along a seam.
     Fold,
+    /// No edge of the cloth at all: where a piece folded only half its length along a begun seam is thought of as two.
+    Hinge,
     /// A raw edge nobody names: where a dog ear was snipped or a stack cut apart.
     Loose,
 }

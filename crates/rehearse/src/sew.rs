@@ -3,14 +3,17 @@
 use crate::maker::Miss;
 use crate::piece::stretch;
 use crate::table::Table;
-use crate::words::{Outcome, TOLERANCE, not_yet};
-use crate::work::{LaidLayer, PieceAt, Stitch, Stretch, View};
+use crate::words::{Outcome, TOLERANCE, beyond, not_yet};
+use crate::work::{EndOf, LaidLayer, Leg, PieceAt, Stitch, Stretch, View};
 use recipe::{MarkName, Path, Size, Slot, Stop};
 use shape::Line;
 
 /// A piece outside the run may reach this many seams beyond the stitches at their ends: dog ears do, other cloth must
 /// not be caught.
 const LONGEST_TIP: f64 = 4.0;
+
+/// The dots a seam's ends stop in, and the end left to be closed later.
+type AsLaid = ([Option<(MarkName, MarkName)>; 2], Option<usize>);
 
 const LAYER: [&str; 2] = ["lower", "upper"];
 
@@ -20,6 +23,11 @@ impl Table<'_> {
         let stack = self.stack(slot)?;
         if stack.stitches.len() >= 64 {
             return Err(self.bad("This stack is sewn over and over.", "Sew each seam once."));
+        }
+        let open = |laid: &crate::work::Laid| laid.ends.contains(&EndOf::Open);
+        if !matches!(path, Path::Beside { .. }) && stack.laid.as_ref().is_some_and(open) {
+            let sentence = "The edges were laid together for a seam to be closed later, but another is sewn.";
+            return Err(self.bad(sentence, "Sew beside the laid edges, and stop before the open end."));
         }
         let mut stitches = match path {
             Path::Beside { by, from, to } => vec![self.sew_beside(slot, *by, from, to)?],
@@ -40,9 +48,6 @@ impl Table<'_> {
     }
 
     fn sew_beside(&mut self, slot: Slot, by: Size, from: &Stop, to: &Stop) -> Outcome<Stitch> {
-        if *from != Stop::Raw || *to != Stop::Raw {
-            return Err(not_yet("a seam that stops before the raw edge", &self.here()));
-        }
         let inches = self.positive(by)?;
         if by.len != self.recipe.seam.len {
             let sentence = format!(
@@ -56,12 +61,95 @@ impl Table<'_> {
         let Some(laid) = self.stack(slot)?.laid.clone() else {
             return Err(self.bad("No edges were laid together to sew beside.", "Lay edge on edge first."));
         };
+        let stops = [from, to];
+        let (dots, begun) = self.stops_as_laid(stops, &laid.ends, laid.number)?;
+        let (mut start, mut end) = self.path_ends(&laid.layers)?;
+        let [mut a, mut b] = laid.layers;
+        if let Some(begun) = begun {
+            let stop = self.stop_at(stops[begun], begun, (start, end), &laid.reach)?;
+            *(if begun == 0 { &mut start } else { &mut end }) = stop;
+            (a.corners[begun], b.corners[begun]) = (Some(stop), Some(stop));
+        }
+        let quiet = [0, 1].map(|i| dots[i].is_some() || begun == Some(i));
+        let loses = self.sewn_through([&a, &b], (start, end), quiet)?;
+        let (lay, line) = (self.stack(slot)?.lay, laid.line);
+        let wider = self.stray(|h| h.seam()).unwrap_or(0.0);
+        Ok(Stitch {
+            line: line.moved_left(self.seam + wider),
+            from: start,
+            to: end,
+            body_known: true,
+            loses: Some(loses),
+            join: false,
+            leg: Some(Leg {
+                number: laid.number,
+                lay,
+                runs: [line, lay.inverse().line(line.reversed())],
+                dots,
+                begun,
+            }),
+        })
+    }
+
+    /// Holds the stops of a seam against how its edges were laid: the dots they stop in, and the end left open.
+    fn stops_as_laid(&mut self, stops: [&Stop; 2], ends: &[EndOf; 2], turns: usize) -> Outcome<AsLaid> {
+        let mut dots = [None, None];
+        let mut begun = None;
+        for (i, (stop, end)) in stops.into_iter().zip(ends).enumerate() {
+            match (stop, end) {
+                (Stop::Raw, EndOf::Through | EndOf::Dots(..)) => {}
+                (Stop::Dot, EndOf::Dots(a, b)) => dots[i] = Some((a.clone(), b.clone())),
+                (Stop::At(_), EndOf::Open) if turns == 0 => begun = Some(i),
+                (Stop::At(_), EndOf::Open) => {
+                    return Err(self.bad("A seam that turns is also to be closed later.", "Sew it in one go."));
+                }
+                (Stop::Dot, _) => {
+                    let sentence = "The stitches stop in a dot, but no dots lie on one another at that end.";
+                    return Err(self.refuse("stop-not-as-laid", sentence, "Lay that end dot on dot."));
+                }
+                (Stop::At(_), _) | (_, EndOf::Open) => {
+                    let sentence = "A seam stops before its end only where the edges were laid with that end open.";
+                    return Err(self.refuse("stop-not-as-laid", sentence, "Lay and sew that end alike."));
+                }
+            }
+        }
+        Ok((dots, begun))
+    }
+
+    /// Where a seam that is begun stops.
+    fn stop_at(&mut self, stop: &Stop, end: usize, path: (f64, f64), reach: &[(f64, f64); 2]) -> Outcome<f64> {
+        let Stop::At(by) = stop else {
+            return Err(self.bad("A seam stops nowhere.", "Say where it stops."));
+        };
+        let by = self.positive(*by)?;
+        let mend = "Stop some way before the end, with enough sewn to hold.";
+        if by < 2.0 * self.seam - TOLERANCE {
+            let sentence = format!("The seam is to be begun over only {}.", self.say(by));
+            return Err(self.refuse("stop-out-of-place", sentence, mend));
+        }
+        let (at, left) = if end == 1 {
+            let at = path.0 + by;
+            (at, reach.iter().map(|r| r.1 - at).fold(f64::INFINITY, f64::min))
+        } else {
+            let at = path.1 - by;
+            (at, reach.iter().map(|r| at - r.0).fold(f64::INFINITY, f64::min))
+        };
+        if left <= TOLERANCE || !left.is_finite() {
+            let sentence = format!("A seam of {} does not stop before the end of its edges.", self.say(by));
+            return Err(self.refuse("stop-out-of-place", sentence, mend));
+        }
+        self.held();
+        Ok(at)
+    }
+
+    /// The ends of the path: of the two layers' ends the inner ones.
+    pub(crate) fn path_ends(&mut self, layers: &[LaidLayer; 2]) -> Outcome<(f64, f64)> {
         let outermost = |layer: &LaidLayer| {
             let low = layer.crossed.iter().map(|s| s.from).fold(f64::INFINITY, f64::min);
             let high = layer.crossed.iter().map(|s| s.to).fold(f64::NEG_INFINITY, f64::max);
             (low, high)
         };
-        let [a, b] = &laid.layers;
+        let [a, b] = layers;
         let (out_a, out_b) = (outermost(a), outermost(b));
         let start = a.ends[0].unwrap_or(out_a.0).max(b.ends[0].unwrap_or(out_b.0));
         let end = a.ends[1].unwrap_or(out_a.1).min(b.ends[1].unwrap_or(out_b.1));
@@ -69,20 +157,27 @@ impl Table<'_> {
             let sentence = "The stitch line goes through no cloth.";
             return Err(self.refuse("path-not-covered", sentence, "Check which edges are laid together."));
         }
-        let wider = self.stray(|h| h.seam()).unwrap_or(0.0);
-        let mut loses = [Vec::new(), Vec::new()];
-        for (i, layer) in laid.layers.iter().enumerate() {
-            self.covered(&layer.crossed, start, end, LAYER[i])?;
-            loses[i] = self.loses(layer, start, end, LAYER[i])?;
+        Ok((start, end))
+    }
+
+    /// Checks what a path goes through in both layers, and says which pieces lose cloth. At a quiet end nothing is looked
+    /// at beyond it but the run's own pieces.
+    pub(crate) fn sewn_through(
+        &mut self,
+        layers: [&LaidLayer; 2],
+        (start, end): (f64, f64),
+        quiet: [bool; 2],
+    ) -> Outcome<[Vec<PieceAt>; 2]> {
+        if beyond(end - start, f64::MAX) || end - start <= TOLERANCE {
+            let sentence = "The stitch line goes through no cloth.";
+            return Err(self.refuse("path-not-covered", sentence, "Check which edges are laid together."));
         }
-        Ok(Stitch {
-            line: laid.line.moved_left(self.seam + wider),
-            from: start,
-            to: end,
-            body_known: true,
-            loses: Some(loses),
-            join: false,
-        })
+        let mut loses = [Vec::new(), Vec::new()];
+        for (i, layer) in layers.into_iter().enumerate() {
+            self.covered(&layer.crossed, start, end, LAYER[i])?;
+            loses[i] = self.loses(layer, (start, end), quiet, LAYER[i])?;
+        }
+        Ok(loses)
     }
 
     /// Checks that a layer has cloth all along a stretch of the path.
@@ -110,7 +205,13 @@ impl Table<'_> {
     }
 
     /// The pieces that will lose their allowance: the run's, and others only at the path's ends.
-    fn loses(&mut self, layer: &LaidLayer, start: f64, end: f64, which: &str) -> Outcome<Vec<PieceAt>> {
+    fn loses(
+        &mut self,
+        layer: &LaidLayer,
+        (start, end): (f64, f64),
+        quiet: [bool; 2],
+        which: &str,
+    ) -> Outcome<Vec<PieceAt>> {
         let tip = LONGEST_TIP * self.seam;
         // Where no edge or dot says where the corner is, it lies a seam inside the cloth, or where the run's own pieces
         // begin: dog ears may reach further out than they do.
@@ -119,11 +220,19 @@ impl Table<'_> {
         let high = own().map(|s| s.to).fold(f64::NEG_INFINITY, f64::max);
         let first = layer.corners[0].unwrap_or((start + self.seam).max(low));
         let last = layer.corners[1].unwrap_or((end - self.seam).min(high));
-        let near = |s: &Stretch| s.from <= end + tip && s.to >= start - tip;
+        // Beyond a dot the cloth hangs free; so does a tip of it that comes round the corner to this side.
+        let tip_of = |s: &Stretch, out: bool, past: f64| past <= TOLERANCE || !s.in_run && out && past <= tip;
+        let passed_over = |s: &Stretch| {
+            quiet[0] && tip_of(s, s.from <= first + TOLERANCE, s.to - first)
+                || quiet[1] && tip_of(s, s.to >= last - TOLERANCE, last - s.from)
+        };
+        let near = |s: &Stretch| s.from <= end + tip && s.to >= start - tip && !passed_over(s);
         let mut found = Vec::new();
         for s in &layer.crossed {
             let inside = s.to.min(last) - s.from.max(first);
-            let caught = if inside > TOLERANCE {
+            let caught = if passed_over(s) {
+                false
+            } else if inside > TOLERANCE {
                 s.beyond > TOLERANCE
             } else {
                 near(s) && s.beyond > tip
@@ -143,7 +252,16 @@ impl Table<'_> {
                 found.push(s.at);
             }
         }
-        found.extend(layer.outside.iter().filter(|s| s.in_run || near(s)).map(|s| s.at));
+        // Cloth of the other side of a corner reaches past the dot into the allowance, but lies wholly beyond the path.
+        let round_the_corner =
+            |s: &Stretch| quiet[0] && s.from < first - TOLERANCE || quiet[1] && s.to > last + TOLERANCE;
+        let outside = (layer.outside.iter()).filter(|s| s.in_run || near(s) && !round_the_corner(s));
+        found.extend(outside.map(|s| s.at));
+        // A piece half folded loses cloth on both its halves.
+        let others: Vec<PieceAt> = found.iter().filter_map(|at| self.halves.get(at).copied()).collect();
+        found.extend(others);
+        found.sort_unstable();
+        found.dedup();
         self.held();
         Ok(found)
     }
@@ -195,6 +313,7 @@ impl Table<'_> {
                 body_known: false,
                 loses: None,
                 join: false,
+                leg: None,
             });
         }
         Ok(stitches)

@@ -3,7 +3,7 @@
 use crate::piece::{Action, Cloth, onto_piece};
 use crate::scene::Segment;
 use crate::words::{Outcome, bad, positive, real, refuse, say};
-use crate::work::{Birth, Class, Drawn, Node, Part, PieceAt, Stack, Thing, View};
+use crate::work::{Begun, Birth, Class, Drawn, Node, Part, PieceAt, Stack, Thing, View};
 use recipe::{EdgeRef, Make, MarkName, PrintNote, Recipe, Size, Slot};
 use shape::{Line, Motion, Point};
 use std::collections::{BTreeMap, BTreeSet};
@@ -52,6 +52,12 @@ pub(crate) struct Table<'r> {
     pub(crate) gone: BTreeSet<EdgeRef>,
     /// Pieces joined into one face, as links from piece to piece.
     pub(crate) joins: Vec<(PieceAt, PieceAt)>,
+    /// Places where a seam stopped in a dot, each in a node's frame.
+    pub(crate) stops: Vec<(usize, Point)>,
+    /// Seams begun and not yet closed.
+    pub(crate) begun: Vec<Begun>,
+    /// The other half of a piece half folded along a begun seam, both ways.
+    pub(crate) halves: BTreeMap<PieceAt, PieceAt>,
     /// For pictures: where this step cut, and what came off.
     pub(crate) cuts: Vec<Segment>,
     pub(crate) waste: Vec<shape::Polygon>,
@@ -225,6 +231,7 @@ impl Table<'_> {
         let node = self.new_node();
         let part = self.parts.len();
         let seams = class.seams.iter().map(|s| vec![(node, *s)]).collect();
+        self.stops.extend(class.stops.iter().map(|&stop| (node, stop)));
         self.parts.push(Part {
             slot,
             class,

@@ -6,8 +6,11 @@ use crate::table::Table;
 use crate::words::{Outcome, TOLERANCE, differs};
 use crate::work::{Birth, PieceAt, Thing, TrimEdge, View};
 use recipe::{EdgeRef, Measured, Size, Slot, TrimLine};
-use shape::{Line, Point};
+use shape::{Line, Point, Polygon};
 use std::rc::Rc;
+
+/// A dog ear lies within so many seams of an end of the edge it is snipped level with.
+const LONGEST_EAR: f64 = 8.0;
 
 impl Table<'_> {
     /// Does a snip step.
@@ -20,16 +23,30 @@ impl Table<'_> {
         };
         for &edge in along {
             let line = self.edge_line(edge, &view)?;
+            let ends: Vec<Point> = self
+                .raw_edges(edge, &view)?
+                .iter()
+                .flat_map(|e| [e.from, e.to])
+                .collect();
+            let (reach, near) = (LONGEST_EAR * self.seam, self.near_enough());
             for at in self.reaching(root, line)? {
                 let Some(corners) = self.corners_in(at, &view) else {
                     continue;
                 };
                 // Edges that lie along the line keep their names; only what sticks out past them goes.
                 let n = corners.len();
-                let on = |p: Point| line.offset_of(p).abs() <= TOLERANCE;
+                let on = |p: Point| line.offset_of(p).abs() <= near;
                 let lies_along = (0..n)
                     .any(|i| on(corners[i]) && on(corners[(i + 1) % n]) && long(corners[i], corners[(i + 1) % n]));
-                if !lies_along {
+                // Round a hollow work the line goes on through other cloth: an ear is near an end of the edge, and the
+                // piece it belongs to lies on this side.
+                let beyond = Polygon::new(corners.clone()).left_of(line.reversed());
+                let is_ear = corners.iter().any(|&c| line.offset_of(c) > TOLERANCE)
+                    && beyond
+                        .corners()
+                        .iter()
+                        .all(|&c| ends.iter().any(|&e| e.distance(c) <= reach));
+                if !lies_along && is_ear {
                     self.keep_left(at, &view, line, fresh);
                 }
             }
@@ -150,7 +167,11 @@ impl Table<'_> {
             .filter(|&i| {
                 let (from, to) = (cloth.corners[i], cloth.corners[cloth.index_of_next(i)]);
                 let e = cloth.edges[i];
-                e.name != Name::Fold && e.name != fresh.name && lies(from) && lies(to) && long(from, to)
+                !matches!(e.name, Name::Fold | Name::Hinge)
+                    && e.name != fresh.name
+                    && lies(from)
+                    && lies(to)
+                    && long(from, to)
             })
             .collect();
         if along.is_empty() {

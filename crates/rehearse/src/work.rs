@@ -3,9 +3,9 @@
 
 use crate::piece::Cloth;
 use crate::scene::Segment;
-use recipe::Slot;
+use recipe::{MarkName, Slot};
 use shape::{Line, Motion, Point};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 
 /// A piece within a class.
@@ -30,6 +30,8 @@ pub(crate) struct Class {
     pub(crate) near: Vec<Vec<u32>>,
     /// Seams that later makings may name.
     pub(crate) seams: Vec<Segment>,
+    /// Places where a seam stopped in a dot: there another seam may turn.
+    pub(crate) stops: Vec<Point>,
     /// All seams inside, for pictures.
     pub(crate) inner: Vec<Segment>,
     /// A circle round everything.
@@ -110,6 +112,58 @@ pub(crate) struct Laid {
     /// The line of the lower run, in the stack's frame.
     pub(crate) line: Line,
     pub(crate) layers: [LaidLayer; 2],
+    /// What is said of each end, as far as it bears on where the stitches may stop.
+    pub(crate) ends: [EndOf; 2],
+    /// For each layer the outermost ends of its run, along the lower run's line.
+    pub(crate) reach: [(f64, f64); 2],
+    /// How often the stack was turned before these edges came together.
+    pub(crate) number: usize,
+}
+
+/// How an end of two laid edges bears on where the stitches may stop.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) enum EndOf {
+    /// Dot on dot: of the lower and the upper layer.
+    Dots(MarkName, MarkName),
+    /// Nothing is said of it: the stitches stop before it.
+    Open,
+    /// Anything else: the stitches run through.
+    Through,
+}
+
+/// How a path beside laid edges was sewn.
+#[derive(Clone, Debug)]
+pub(crate) struct Leg {
+    /// How often the stack was turned before it was sewn.
+    pub(crate) number: usize,
+    /// Carries the upper work's frame into the lower's as it lay then.
+    pub(crate) lay: Motion,
+    /// The lower run's line and the upper's, each in its own work's frame, cloth on the left.
+    pub(crate) runs: [Line; 2],
+    /// The dots in which the stitches stop, at the first and the last end.
+    pub(crate) dots: [Option<(MarkName, MarkName)>; 2],
+    /// The end that is left to be closed later: 0 the first, 1 the last.
+    pub(crate) begun: Option<usize>,
+}
+
+/// A seam begun and not yet closed.
+#[derive(Clone, Debug)]
+pub(crate) struct Begun {
+    /// The slot that its opening made.
+    pub(crate) of: Slot,
+    /// The frame in which it was opened.
+    pub(crate) node: usize,
+    /// The path, what was the lower layer on its left.
+    pub(crate) line: Line,
+    pub(crate) from: f64,
+    pub(crate) to: f64,
+    /// The end still to be sewn: 0 the first, 1 the last.
+    pub(crate) end: usize,
+    pub(crate) join: bool,
+    /// The parts of what was the upper layer, which hangs loose.
+    pub(crate) flap: BTreeSet<usize>,
+    /// Pieces half folded, each with the number of its loose half.
+    pub(crate) halves: Vec<(PieceAt, PieceAt)>,
 }
 
 /// A stitch path, not yet opened.
@@ -124,6 +178,17 @@ pub(crate) struct Stitch {
     /// Sewn beside laid edges: the pieces that lose cloth, by layer. Else the whole stack.
     pub(crate) loses: Option<[Vec<PieceAt>; 2]>,
     pub(crate) join: bool,
+    /// How it lay, if it was sewn beside laid edges.
+    pub(crate) leg: Option<Leg>,
+}
+
+impl Begun {
+    pub(crate) fn segment(&self) -> Segment {
+        Segment {
+            from: self.line.at(self.from),
+            to: self.line.at(self.to),
+        }
+    }
 }
 
 impl Stitch {

@@ -1,15 +1,25 @@
-//! Prints one generated design's pattern and what the table says of it: `cargo run -p trials --example one -- SEED`.
+//! Prints one design's pattern and what the table says of it: `cargo run -p trials --example one -- FILE`; a number
+//! instead of a file takes a generated design and prints that as well. With `--short` only what is found is printed.
 
 use trials::generate::Wanted;
 use trials::whole::Whole;
 
-fn main() {
-    let seed = std::env::args().nth(1).and_then(|s| s.parse().ok()).unwrap_or(0);
-    let text = Wanted::any(seed).design();
-    println!("{text}");
+fn main() -> Result<(), Box<dyn std::error::Error>> {
+    let what = std::env::args().nth(1).ok_or("usage: one FILE|SEED [--short]")?;
+    let short = std::env::args().any(|a| a == "--short");
+    let text = match what.parse() {
+        Ok(seed) => Wanted::any(seed).design(),
+        Err(_) => std::fs::read_to_string(&what)?,
+    };
+    if !short && what.parse::<u64>().is_ok() {
+        println!("{text}");
+    }
     match Whole::of(&text) {
         Ok(whole) => {
-            println!("{}", whole.pattern.to_json());
+            if !short {
+                println!("{}", whole.pattern.to_json());
+            }
+            whole.findings.iter().for_each(|f| println!("{f}"));
             match whole.rehearse() {
                 Ok(proof) => println!("{proof:?}"),
                 Err(findings) => findings.iter().for_each(|f| println!("{f}")),
@@ -17,4 +27,5 @@ fn main() {
         }
         Err(findings) => findings.iter().for_each(|f| println!("{f}")),
     }
+    Ok(())
 }

@@ -23,6 +23,8 @@ pub struct Wanted {
     pub nested: bool,
     /// Sashing with cornerstones and a border.
     pub framed: bool,
+    /// Some rectangles are windmills, or corners with a rectangle set in: no seam runs through.
+    pub round_corners: bool,
 }
 
 impl Wanted {
@@ -37,6 +39,7 @@ impl Wanted {
             columns: 1 + chance.below(4),
             nested: chance.below(3) == 0,
             framed: chance.below(3) == 0,
+            round_corners: chance.below(3) == 0,
         }
     }
 
@@ -58,6 +61,7 @@ pub fn free_form(patches: usize) -> String {
         columns: 1,
         nested: false,
         framed: false,
+        round_corners: false,
     };
     let mut author = Author::new(wanted);
     let mut pieces = vec![rectangle(side, side)];
@@ -230,6 +234,14 @@ impl Author {
                 .map(|_| self.chance.below(pieces.len()))
                 .max_by(|&a, &b| area(&pieces[a]).total_cmp(&area(&pieces[b])));
             let Some(at) = largest else { break };
+            if self.wanted.round_corners
+                && self.chance.below(4) == 0
+                && let Some(parts) = self.without_through_seam(&pieces[at])
+            {
+                pieces.swap_remove(at);
+                pieces.extend(parts);
+                continue;
+            }
             match self.cut(&pieces[at]) {
                 Some((a, b)) => {
                     pieces[at] = a;
@@ -275,6 +287,42 @@ impl Author {
         }
         let _ = write!(text, "]\nplace = [\n{placed}]\n\n");
         before + &text
+    }
+
+    /// A rectangle as a windmill of either hand, or as a rectangle set into a mitred corner, if the parts are fair.
+    fn without_through_seam(&mut self, piece: &[Corner]) -> Option<Vec<Vec<Corner>>> {
+        let (x, y, w, h) = as_rectangle(piece)?;
+        let mut between = |from: f64, size: f64| {
+            let marks = (size / MARK).round() as usize;
+            let a = 1 + self.chance.below(marks.checked_sub(2)?.max(1));
+            let b = a + 1 + self.chance.below((marks - a).checked_sub(1)?.max(1));
+            Some((from + a as f64 * MARK, from + b as f64 * MARK))
+        };
+        let ((x1, x2), (y1, y2)) = (between(x, w)?, between(y, h)?);
+        let (right, top) = (x + w, y + h);
+        let box_of = |l: f64, b: f64, r: f64, t: f64| vec![(l, b), (r, b), (r, t), (l, t)];
+        let parts = match self.chance.below(3) {
+            0 => vec![
+                box_of(x, y, x2, y1),
+                box_of(x2, y, right, y2),
+                box_of(x1, y2, right, top),
+                box_of(x, y1, x1, top),
+                box_of(x1, y1, x2, y2),
+            ],
+            1 => vec![
+                box_of(x1, y, right, y1),
+                box_of(x2, y1, right, top),
+                box_of(x, y2, x2, top),
+                box_of(x, y, x1, y2),
+                box_of(x1, y1, x2, y2),
+            ],
+            _ => vec![
+                box_of(x1, y, right, y1),
+                vec![(x, y), (x1, y), (x1, y1), (x, top)],
+                vec![(x, top), (x1, y1), (right, y1), (right, top)],
+            ],
+        };
+        parts.iter().all(|p| fair(p)).then_some(parts)
     }
 
     /// Cuts a convex piece in two, if a fair cut is found.

@@ -85,32 +85,6 @@ fn a_print_turned_in_the_cutting_plan_is_refused() {
 }
 
 #[test]
-fn a_windmill_is_trapped_and_says_where() {
-    let block = r#"
-[[block]]
-name = "windmill"
-size = 6
-grid = [3, 3]
-patches = [
-  { fabric = "a", path = "M0 0 H2 V1 H0 Z" },
-  { fabric = "b", path = "M2 0 H3 V2 H2 Z" },
-  { fabric = "a", path = "M1 2 H3 V3 H1 Z" },
-  { fabric = "b", path = "M0 1 H1 V3 H0 Z" },
-  { fabric = "a", path = "M1 1 H2 V2 H1 Z" },
-]
-[layout]
-kind = "straight"
-rows = [["windmill"]]
-"#;
-    let findings = Whole::of(&quilt("", CLOTHS, block)).unwrap_err();
-    let trapped: Vec<&Finding> = findings.iter().filter(|f| f.code == "seam-trapped").collect();
-    assert_eq!(trapped.len(), 1, "{findings:#?}");
-    assert!(
-        matches!(&trapped[0].place, terms::Place::Block { name, patches, .. } if name == "windmill" && patches.len() == 5)
-    );
-}
-
-#[test]
 fn a_pinned_method_is_followed() {
     let pair = |method: &str| {
         format!(
@@ -180,50 +154,6 @@ fn a_top_of_one_patch_and_of_one_pair_can_be_finished() {
 fn spares_for_mishaps_are_cut_and_named() {
     let whole = proved(&quilt("spare = \"10 %\"", CLOTHS, TURNING));
     assert!(whole.pattern.recipe.pieces.iter().all(|p| p.spare >= 1));
-}
-
-/// Four blocks of two squares about a fifth, as a windmill: drawn whole, no seam runs through.
-fn windmill_of_blocks(split: &str) -> String {
-    format!(
-        r#"
-[[block]]
-name = "pair"
-size = ["12 in", "6 in"]
-grid = [2, 1]
-{split}
-patches = [
-  {{ fabric = "a", path = "M0 0 H1 V1 H0 Z" }},
-  {{ fabric = "b", path = "M1 0 H2 V1 H1 Z" }},
-]
-[[block]]
-name = "heart"
-size = 6
-patches = [{{ fabric = "b", path = "M0 0 H1 V1 H0 Z" }}]
-[layout]
-kind = "free"
-size = ["18 in", "18 in"]
-place = [
-  {{ block = "pair", at = [0, 0], size = [12, 6] }},
-  {{ block = "pair", at = [12, 0], size = [6, 12], turn = 90 }},
-  {{ block = "pair", at = [6, 12], size = [12, 6], turn = 180 }},
-  {{ block = "pair", at = [0, 6], size = [6, 12], turn = 270 }},
-  {{ block = "heart", at = [6, 6], size = [6, 6] }},
-]
-"#
-    )
-}
-
-#[test]
-fn the_fewest_blocks_are_made_apart() {
-    let whole = proved(&quilt("", CLOTHS, &windmill_of_blocks("")));
-    // By hand: opening the first block along its middle seam lets the line beside it run from edge to edge; then the
-    // rest is two columns. None is too few.
-    assert_eq!(
-        codes(&whole.findings).iter().filter(|c| **c == "block-in-two").count(),
-        1
-    );
-    let never = Whole::of(&quilt("", CLOTHS, &windmill_of_blocks("split = \"never\""))).unwrap_err();
-    assert!(codes(&never).contains(&"seam-trapped"));
 }
 
 /// The presses of a unit's seams in order.

@@ -298,7 +298,15 @@ impl Bench<'_> {
             .filter_map(|(i, _)| after(*i))
             .flat_map(|v| v.cuts.iter().copied())
             .collect();
-        if let Some(view) = stack.and_then(|(i, _)| after(*i)) {
+        // A seam that turns is pictured along each of its edges.
+        let turned = steps.iter().any(|(_, s)| matches!(s, Step::Pivot { .. }));
+        let last = stack.map(|(i, _)| *i);
+        let shown = (steps.iter())
+            .filter(|(_, s)| turned && matches!(s, Step::Sew { .. }))
+            .map(|(i, _)| *i)
+            .filter(|i| Some(*i) != last)
+            .chain(last);
+        for view in shown.filter_map(after) {
             let overhangs = overhangs(layers);
             made.extend(stacked(
                 pictures,
@@ -327,6 +335,11 @@ impl Bench<'_> {
             let pressing: Vec<_> = self.sewn_view(stack).map(|v| (v, press)).into_iter().collect();
             let picture = after(i).and_then(|v| opened(pictures, v, &pressing, &sizes, "The work opened and pressed"));
             made.extend(picture.map(|p| p.captioned("Opened and pressed")));
+        }
+        let closed = steps.iter().rev().find(|(_, s)| matches!(s, Step::Close { .. }));
+        if let Some(view) = closed.and_then(|(i, _)| after(*i)) {
+            let picture = opened(pictures, view, &[], &[], "The work with its partial seam closed");
+            made.extend(picture.map(|p| p.captioned("Closed")));
         }
         made
     }

@@ -1,6 +1,6 @@
 //! Steps that belong to one handful of work: laid, sewn, perhaps cut apart, opened.
 
-use recipe::{Lay, Make, Path, Slot, Step};
+use recipe::{Lay, Make, Path, Slot, Step, Stop};
 use std::collections::BTreeSet;
 
 /// What a group is.
@@ -53,7 +53,7 @@ pub(super) fn groups(make: &Make) -> Vec<Group> {
             groups.push(Group { kind, steps: vec![i] });
             opened = false;
         }
-        opened |= matches!(step, Step::Open { .. });
+        opened |= matches!(step, Step::Open { .. } | Step::Close { .. });
     }
     // A line drawn for a trim belongs to the trim.
     let mut i = 0;
@@ -105,7 +105,14 @@ pub(super) fn is_row(make: &Make) -> bool {
     let seams = make.steps.iter().filter(|s| matches!(s, Step::Open { .. })).count();
     let plain = make.steps.iter().all(|s| match s {
         Step::Lay { how, .. } => matches!(how, Lay::Edges { .. }),
-        Step::Sew { path, .. } => matches!(path, Path::Beside { .. }),
+        Step::Sew { path, .. } => matches!(
+            path,
+            Path::Beside {
+                from: Stop::Raw,
+                to: Stop::Raw,
+                ..
+            }
+        ),
         Step::Open { .. } | Step::Snip { .. } | Step::Check { .. } | Step::Finish { .. } => true,
         _ => false,
     });
@@ -116,7 +123,7 @@ pub(super) fn is_row(make: &Make) -> bool {
 pub(super) fn stacks_in_frame(make: &Make) -> Vec<Slot> {
     let mut found = Vec::new();
     let Some(mut slot) = make.steps.iter().rev().find_map(|s| match s {
-        Step::Open { into, .. } => Some(*into),
+        Step::Open { into, .. } | Step::Close { into, .. } => Some(*into),
         _ => None,
     }) else {
         return found;
@@ -129,6 +136,7 @@ pub(super) fn stacks_in_frame(make: &Make) -> Vec<Slot> {
             }
             Step::Lay { into, a, .. } if *into == slot => slot = *a,
             Step::Trim { into, of, .. } if *into == slot => slot = *of,
+            Step::Close { into, work, .. } if *into == slot => slot = *work,
             _ => {}
         }
     }
@@ -139,7 +147,7 @@ pub(super) fn stacks_in_frame(make: &Make) -> Vec<Slot> {
 mod tests {
     use super::*;
     use measure::Length;
-    use recipe::{CornerRef, EdgeRef, EdgeRun, Give, Keep, LineRef, MarkName, Measured, Press, Ruler, Size, Stop};
+    use recipe::{CornerRef, EdgeRef, EdgeRun, Give, Keep, LineRef, MarkName, Measured, Press, Ruler, Size};
     use terms::UnitId;
 
     fn edge(of: u32, edge: u32) -> EdgeRef {

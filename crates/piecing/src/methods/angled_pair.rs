@@ -4,7 +4,7 @@
 //! height, a mark. So the cut goes through two marks, the length is rounded up, both ends of the seam are placed by the
 //! notch, and the unit's ends are trimmed from the seam's crossing with the raw edge.
 
-use super::UnitView;
+use super::{Method, Proposal, UnitView};
 use crate::bench::{Bench, corner, edge, run, seam};
 use crate::patch::rectangle_side;
 use crate::settings::Settings;
@@ -15,6 +15,11 @@ use recipe::{
 };
 use shape::{Motion, Point, Polygon, WELD};
 use terms::FabricId;
+
+/// A rectangle divided by one leaning seam from long side to long side.
+pub fn recognise(unit: &UnitView, settings: &Settings) -> Option<Proposal> {
+    AngledPair::recognise(unit, settings).map(|(method, handling)| Proposal::new(method, handling))
+}
 
 /// A unit made this way, seen with its long sides across.
 #[derive(Clone, Debug)]
@@ -34,7 +39,7 @@ const HANDLING: u32 = 13;
 
 impl AngledPair {
     /// A rectangle divided by one leaning seam from long side to long side, all its figures on marks.
-    pub fn recognise(unit: &UnitView, settings: &Settings) -> Option<(Self, u32)> {
+    fn recognise(unit: &UnitView, settings: &Settings) -> Option<(Self, u32)> {
         let [a, b] = &unit.patches[..] else { return None };
         let side = rectangle_side(&unit.outline)?;
         if a.outline.len() != 4 || b.outline.len() != 4 || !unit.grain_along(side) {
@@ -102,8 +107,86 @@ impl AngledPair {
             .all(|&x| settings.ruling.on_mark(x.abs()).is_some())
     }
 
-    /// The steps.
-    pub fn write(&self, bench: &mut Bench<'_>) -> Vec<Give> {
+    /// One piece: its square end on the left, `finished` long on its lower side.
+    fn piece(&self, bench: &mut Bench<'_>, strip: Size, what: &str, finished: f64, lean: f64) -> Leaning {
+        let settings = bench.settings;
+        let s = settings.seam_inches();
+        let mark = settings.ruling.mark();
+        // On the lower raw edge the cut lies s/sin α beyond the seam, which itself has moved by s·lean.
+        let slant = (1.0 + lean * lean).sqrt();
+        let exact = |lower: bool| {
+            let moved = if lower { -lean * s } else { lean * (self.height + s) };
+            Why::Sum(vec![
+                Why::given(what, finished),
+                Why::given("seam at the square end", s),
+                Why::given("seam along the lean", s * slant),
+                Why::given("lean of the seam to this edge", moved),
+            ])
+        };
+        // The longer side is rounded up; the other differs from it by the lean over the strip, a mark.
+        let long_is_lower = lean < 0.0;
+        let difference = Why::Product(vec![
+            Why::given("strip", strip.inches()),
+            Why::given("lean, along by up", lean.abs()),
+        ]);
+        let long = exact(long_is_lower).to_mark(mark, Way::Up);
+        let short = Why::Less(Box::new(long.clone()), Box::new(difference)).to_mark(mark, Way::Nearest);
+        let shave = bench
+            .whys
+            .size(Why::Less(Box::new(long.clone()), Box::new(exact(long_is_lower))));
+        let (long, short) = (bench.whys.size(long), bench.whys.size(short));
+        let (lower, upper) = if long_is_lower { (long, short) } else { (short, long) };
+        Leaning {
+            shape: DemandShape::Slant {
+                height: strip,
+                lower,
+                upper,
+                lead: Length::ZERO,
+            },
+            shave,
+        }
+    }
+
+    /// How far the finished unit's raw end lies from where the seam crosses the lower raw edge.
+    fn beyond_crossing(&self, bench: &mut Bench<'_>, left: bool, lean: f64) -> Size {
+        let settings = bench.settings;
+        let s = settings.seam_inches();
+        let (finished, moved) = if left {
+            (self.low, -lean * s)
+        } else {
+            (self.width - self.low, lean * s)
+        };
+        bench.whys.size(
+            Why::Sum(vec![
+                Why::given("finished lower length", finished),
+                Why::given("seam at the end", s),
+                Why::given("lean of the seam over its allowance", moved),
+            ])
+            .to_mark(settings.ruling.mark(), Way::Nearest),
+        )
+    }
+
+    fn patch(&self, left: bool) -> Polygon {
+        let p = Point::new;
+        let (w, h) = (self.width, self.height);
+        if left {
+            Polygon::new(vec![p(0.0, 0.0), p(self.low, 0.0), p(self.high, h), p(0.0, h)])
+        } else {
+            Polygon::new(vec![p(self.low, 0.0), p(w, 0.0), p(w, h), p(self.high, h)])
+        }
+    }
+}
+
+impl Method for AngledPair {
+    fn name(&self) -> &'static str {
+        "angled strips"
+    }
+
+    fn label(&self) -> &'static str {
+        "Leaning unit"
+    }
+
+    fn write(&self, bench: &mut Bench<'_>) -> Vec<Give> {
         let settings = bench.settings;
         let mark = settings.ruling.mark();
         let lean = (self.high - self.low) / self.height;
@@ -198,75 +281,6 @@ impl AngledPair {
             sides,
             seams: vec![seam(work)],
         }]
-    }
-
-    /// One piece: its square end on the left, `finished` long on its lower side.
-    fn piece(&self, bench: &mut Bench<'_>, strip: Size, what: &str, finished: f64, lean: f64) -> Leaning {
-        let settings = bench.settings;
-        let s = settings.seam_inches();
-        let mark = settings.ruling.mark();
-        // On the lower raw edge the cut lies s/sin α beyond the seam, which itself has moved by s·lean.
-        let slant = (1.0 + lean * lean).sqrt();
-        let exact = |lower: bool| {
-            let moved = if lower { -lean * s } else { lean * (self.height + s) };
-            Why::Sum(vec![
-                Why::given(what, finished),
-                Why::given("seam at the square end", s),
-                Why::given("seam along the lean", s * slant),
-                Why::given("lean of the seam to this edge", moved),
-            ])
-        };
-        // The longer side is rounded up; the other differs from it by the lean over the strip, a mark.
-        let long_is_lower = lean < 0.0;
-        let difference = Why::Product(vec![
-            Why::given("strip", strip.inches()),
-            Why::given("lean, along by up", lean.abs()),
-        ]);
-        let long = exact(long_is_lower).to_mark(mark, Way::Up);
-        let short = Why::Less(Box::new(long.clone()), Box::new(difference)).to_mark(mark, Way::Nearest);
-        let shave = bench
-            .whys
-            .size(Why::Less(Box::new(long.clone()), Box::new(exact(long_is_lower))));
-        let (long, short) = (bench.whys.size(long), bench.whys.size(short));
-        let (lower, upper) = if long_is_lower { (long, short) } else { (short, long) };
-        Leaning {
-            shape: DemandShape::Slant {
-                height: strip,
-                lower,
-                upper,
-                lead: Length::ZERO,
-            },
-            shave,
-        }
-    }
-
-    /// How far the finished unit's raw end lies from where the seam crosses the lower raw edge.
-    fn beyond_crossing(&self, bench: &mut Bench<'_>, left: bool, lean: f64) -> Size {
-        let settings = bench.settings;
-        let s = settings.seam_inches();
-        let (finished, moved) = if left {
-            (self.low, -lean * s)
-        } else {
-            (self.width - self.low, lean * s)
-        };
-        bench.whys.size(
-            Why::Sum(vec![
-                Why::given("finished lower length", finished),
-                Why::given("seam at the end", s),
-                Why::given("lean of the seam over its allowance", moved),
-            ])
-            .to_mark(settings.ruling.mark(), Way::Nearest),
-        )
-    }
-
-    fn patch(&self, left: bool) -> Polygon {
-        let p = Point::new;
-        let (w, h) = (self.width, self.height);
-        if left {
-            Polygon::new(vec![p(0.0, 0.0), p(self.low, 0.0), p(self.high, h), p(0.0, h)])
-        } else {
-            Polygon::new(vec![p(self.low, 0.0), p(w, 0.0), p(w, h), p(self.high, h)])
-        }
     }
 }
 

@@ -2,7 +2,7 @@
 //!
 //! The outer size never changes. Two corners that meet in the middle of a long side make a goose.
 
-use super::UnitView;
+use super::{Method, Proposal, UnitView};
 use crate::bench::{Bench, corner, edge, seam};
 use crate::patch::rectangle_side;
 use crate::settings::Settings;
@@ -11,6 +11,11 @@ use recipe::{
 };
 use shape::{Polygon, WELD};
 use terms::FabricId;
+
+/// A rectangle with corners cut off at 45°.
+pub fn recognise(unit: &UnitView, settings: &Settings) -> Option<Proposal> {
+    Flip::recognise(unit, settings).map(|(method, handling)| Proposal::new(method, handling))
+}
 
 /// A unit made this way.
 #[derive(Clone, Debug)]
@@ -32,7 +37,7 @@ struct FlipCorner {
 
 impl Flip {
     /// A rectangle whose corners are cut off at 45° by one to four patches, the rest being one patch.
-    pub fn recognise(unit: &UnitView, settings: &Settings) -> Option<(Self, u32)> {
+    fn recognise(unit: &UnitView, settings: &Settings) -> Option<(Self, u32)> {
         let side = rectangle_side(&unit.outline)?;
         if !(2..=5).contains(&unit.patches.len()) || !unit.grain_along(side) {
             return None;
@@ -110,9 +115,26 @@ impl Flip {
             .sum();
         (length - legs).abs() < WELD
     }
+}
 
-    /// The steps.
-    pub fn write(&self, bench: &mut Bench<'_>) -> Vec<Give> {
+impl Method for Flip {
+    fn name(&self) -> &'static str {
+        if self.is_goose() {
+            "goose by sew-and-flip"
+        } else {
+            "sew-and-flip corners"
+        }
+    }
+
+    fn label(&self) -> &'static str {
+        if self.is_goose() {
+            "Goose"
+        } else {
+            "Unit with flipped corners"
+        }
+    }
+
+    fn write(&self, bench: &mut Bench<'_>) -> Vec<Give> {
         let settings = bench.settings;
         let all = vec![Turn::As, Turn::Quarter, Turn::Half, Turn::ThreeQuarters];
         let (what_w, what_h) = if (self.width - self.height).abs() < 1.0e-6 {

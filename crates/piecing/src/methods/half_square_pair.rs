@@ -3,7 +3,7 @@
 //! Squares of finished + 7/8 (exactly n + 2s + s√2 = n + 0.853553 at s = 1/4, up to the mark) open 0.0214 in too large:
 //! the unit needs its trim, which registers on the seam's crossing with the raw edge.
 
-use super::UnitView;
+use super::{Method, Proposal, UnitView};
 use crate::bench::{Bench, corner, edge, run, seam};
 use crate::patch::rectangle_side;
 use crate::settings::Settings;
@@ -15,6 +15,11 @@ use recipe::{
 };
 use shape::{Polygon, WELD};
 use terms::FabricId;
+
+/// A square of two triangles, its unfinished size on a mark.
+pub fn recognise(unit: &UnitView, settings: &Settings) -> Option<Proposal> {
+    HalfSquarePair::recognise(unit, settings).map(|(method, handling)| Proposal::new(method, handling))
+}
 
 /// A unit made this way.
 #[derive(Clone, Debug)]
@@ -31,7 +36,7 @@ const HANDLING: u32 = 11;
 
 impl HalfSquarePair {
     /// A square of two triangles, unfinished size on a mark.
-    pub fn recognise(unit: &UnitView, settings: &Settings) -> Option<(Self, u32)> {
+    fn recognise(unit: &UnitView, settings: &Settings) -> Option<(Self, u32)> {
         let [a, b] = &unit.patches[..] else { return None };
         let side = rectangle_side(&unit.outline)?;
         let (w, h) = (
@@ -64,9 +69,18 @@ impl HalfSquarePair {
         };
         Some((pair, HANDLING))
     }
+}
 
-    /// The steps; two units come of them.
-    pub fn write(&self, bench: &mut Bench<'_>) -> Vec<Give> {
+impl Method for HalfSquarePair {
+    fn name(&self) -> &'static str {
+        "half-square pairs"
+    }
+
+    fn label(&self) -> &'static str {
+        "Half-square unit"
+    }
+
+    fn write(&self, bench: &mut Bench<'_>) -> Vec<Give> {
         let settings = bench.settings;
         let s = settings.seam_inches();
         let exact = Why::Sum(vec![

@@ -1,5 +1,6 @@
 //! A rectangle longer than the cloth is wide: joined end to end from strips, counted as one patch.
 
+use super::{Method, Proposal};
 use crate::bench::{Bench, edge};
 use crate::settings::Settings;
 use crate::whys::with_seams;
@@ -21,7 +22,7 @@ pub struct JoinedStrip {
 
 impl JoinedStrip {
     /// A rectangle of no directed print whose cut length exceeds the usable width and whose cut width does not.
-    pub fn recognise(outline: &Polygon, fabric: &FabricId, settings: &Settings) -> Option<(Self, u32)> {
+    pub fn recognise(outline: &Polygon, fabric: &FabricId, settings: &Settings) -> Option<Proposal> {
         crate::patch::rectangle_side(outline)?;
         let cloth = settings.cloth(fabric)?;
         let seams = 2.0 * settings.seam_inches();
@@ -44,7 +45,7 @@ impl JoinedStrip {
             usable,
         };
         let handling = 5 * strip.lengths(settings).len() as u32;
-        Some((strip, handling))
+        Some(Proposal::new(strip, handling))
     }
 
     /// Cut lengths: whole widths, and what is still needed.
@@ -66,9 +67,18 @@ impl JoinedStrip {
         lengths.push(need);
         lengths
     }
+}
 
-    /// The steps.
-    pub fn write(&self, bench: &mut Bench<'_>) -> Vec<Give> {
+impl Method for JoinedStrip {
+    fn name(&self) -> &'static str {
+        "joined strip"
+    }
+
+    fn label(&self) -> &'static str {
+        "Long strip"
+    }
+
+    fn write(&self, bench: &mut Bench<'_>) -> Vec<Give> {
         let settings = bench.settings;
         let height = bench.whys.with_seams("finished width", self.width, settings.seam);
         let lengths = self.lengths(settings);

@@ -1,11 +1,86 @@
 //! The methods: each turns a kind of unit into steps. All are modules of one shape: `recognise` says whether a unit can
-//! be made so and what that costs; `write` writes the steps.
+//! be made so, and the [`Method`] it gives writes the steps. A new one needs its module, its line in [`METHODS`], and a
+//! design in the tests that uses it.
 
 pub mod angled_pair;
 pub mod flip;
 pub mod half_square_pair;
 pub mod joined_strip;
+pub mod set_in;
 pub mod sew_together;
+pub mod sides;
 mod view;
+pub mod windmill;
 
 pub use view::UnitView;
+
+use crate::bench::Bench;
+use crate::settings::Settings;
+use recipe::Give;
+use std::fmt::Debug;
+use std::rc::Rc;
+
+/// A unit recognised as one that a method can make.
+pub trait Method: Debug {
+    /// The method's name: what a designer pins and the booklet prints.
+    fn name(&self) -> &'static str;
+
+    /// What the unit is called in a maker's words.
+    fn label(&self) -> &'static str;
+
+    /// Writes the steps; the units that come of them, all alike, side `i` of each on side `i` of the unit's outline.
+    fn write(&self, bench: &mut Bench<'_>) -> Vec<Give>;
+}
+
+/// A way to make a unit.
+#[derive(Clone, Debug)]
+pub struct Proposal {
+    /// How.
+    pub method: Rc<dyn Method>,
+    /// Handling of one unit, in actions of the hands.
+    pub handling: u32,
+}
+
+impl Proposal {
+    /// By this method at this handling.
+    pub fn new(method: impl Method + 'static, handling: u32) -> Self {
+        Proposal {
+            method: Rc::new(method),
+            handling,
+        }
+    }
+}
+
+/// Whether a unit can be made by a method, and how.
+pub type Recognise = fn(&UnitView, &Settings) -> Option<Proposal>;
+
+/// One entry of the register of methods.
+#[derive(Clone, Copy, Debug)]
+pub struct Known {
+    /// The names its proposals may carry.
+    pub names: &'static [&'static str],
+    /// Recognises its units.
+    pub recognise: Recognise,
+}
+
+/// All methods that make a unit of several patches, in the order in which equals are preferred.
+pub const METHODS: &[Known] = &[
+    Known {
+        names: &["half-square pairs"],
+        recognise: half_square_pair::recognise,
+    },
+    Known {
+        names: &["sew-and-flip corners", "goose by sew-and-flip"],
+        recognise: flip::recognise,
+    },
+    Known {
+        names: &["angled strips"],
+        recognise: angled_pair::recognise,
+    },
+];
+
+/// The names a block's `method` may pin.
+pub fn names() -> Vec<&'static str> {
+    let made = METHODS.iter().flat_map(|known| known.names.iter().copied());
+    ["plain patches", "template"].into_iter().chain(made).collect()
+}

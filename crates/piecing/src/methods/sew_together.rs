@@ -1,8 +1,10 @@
 //! Plain piecing: parts sewn one after another along through seams, and the ends of each seam placed by what a maker
 //! can see.
 
+use super::sides;
 use crate::bench::{Bench, Handle, corner, edge, run};
-use crate::ends::{EndKind, end_kind, inner_angle};
+use crate::ends::inner_angle;
+use crate::seam_end::{self, LayerEnd};
 use crate::whys::with_seams;
 use measure::{Length, Why};
 use recipe::{EdgeRef, EdgeRun, End, Give, Lay, Measured, Meet, PointRef, Press, Slot, Step};
@@ -72,18 +74,7 @@ pub fn write(
             bench.step(Step::Snip { of: work, along });
         }
     }
-    let mut sides = Vec::with_capacity(unit.len());
-    for s in 0..unit.len() {
-        let line = unit.edge(s).ok_or(NoCommonSide)?;
-        let mut on: Vec<(f64, EdgeRef)> = Vec::new();
-        for (p, part) in parts.iter().enumerate() {
-            if let Some(side) = part.side_on(line) {
-                on.push((line.reach_of(part.outline.corner(side)), edge_of(p, side)));
-            }
-        }
-        on.sort_by(|x, y| x.0.total_cmp(&y.0));
-        sides.push(EdgeRun(on.into_iter().map(|(_, e)| e).collect()));
-    }
+    let sides = sides::round(unit, parts, &slots)?;
     measure_unit(bench, unit, work, &sides);
     Ok(vec![Give {
         slot: work,
@@ -93,7 +84,7 @@ pub fn write(
 }
 
 /// Pairs of joints that lie on one another when the upper run (counted from its own start) runs against the lower.
-fn meetings(a: &[f64], b: &[f64], length: f64) -> Vec<Meet> {
+pub fn meetings(a: &[f64], b: &[f64], length: f64) -> Vec<Meet> {
     a.iter()
         .enumerate()
         .filter_map(|(i, x)| {
@@ -132,44 +123,22 @@ impl SeamEnds<'_> {
             ((self.sides[0] + 1) % an, (self.sides[1] + bn - 1) % bn)
         };
         let edge_of = |layer: usize, side: usize| edge(self.slots[layer], self.parts[layer].handle.edges[side]);
-        let (ea, eb) = (edge_of(0, a_end), edge_of(1, b_end));
-        let kind = end_kind(
-            inner_angle(&a.outline, a_corner % an)?,
-            inner_angle(&b.outline, b_corner % bn)?,
-        );
-        Some(match kind {
-            EndKind::Even => (End::Even { a: ea, b: eb }, None),
-            EndKind::Notch { cotangent } => {
-                let fine = Length::from_units((bench.settings.ruling.mark().units() / 2).max(1));
-                let about = bench.whys.overhang(bench.settings.seam, cotangent, fine);
-                (End::Notch { a: ea, b: eb, about }, None)
-            }
-            EndKind::Dots => {
-                let seam = bench.whys.given("seam", bench.settings.seam_inches());
-                let mut dot = |layer: usize, run: EdgeRef, end: EdgeRef| {
-                    let name = bench.mark("dot");
-                    bench.step(Step::Dot {
-                        on: self.lying[layer],
-                        name: name.clone(),
-                        at: PointRef::FromEdges {
-                            a: run,
-                            a_by: seam,
-                            b: end,
-                            b_by: seam,
-                        },
-                    });
-                    name
-                };
-                let da = dot(0, edge_of(0, self.sides[0]), ea);
-                let db = dot(1, edge_of(1, self.sides[1]), eb);
-                (End::Dots { a: da, b: db }, Some([ea, eb]))
-            }
-        })
+        let layer = |layer: usize, end: usize, outline: &Polygon, corner: usize| {
+            Some(LayerEnd {
+                on: self.lying[layer],
+                run: edge_of(layer, self.sides[layer]),
+                end: edge_of(layer, end),
+                angle: inner_angle(outline, corner)?,
+            })
+        };
+        let lower = layer(0, a_end, &a.outline, a_corner % an)?;
+        let upper = layer(1, b_end, &b.outline, b_corner % bn)?;
+        Some(seam_end::place(bench, lower, upper))
     }
 }
 
 /// The unit's size after sewing: across each pair of parallel sides, or else along its first side.
-fn measure_unit(bench: &mut Bench<'_>, unit: &Polygon, of: Slot, sides: &[EdgeRun]) {
+pub fn measure_unit(bench: &mut Bench<'_>, unit: &Polygon, of: Slot, sides: &[EdgeRun]) {
     let n = unit.len();
     let mut measured = false;
     for i in 0..n {
@@ -180,6 +149,10 @@ fn measure_unit(bench: &mut Bench<'_>, unit: &Polygon, of: Slot, sides: &[EdgeRu
         });
         if let Some(j) = opposite {
             let across = line.offset_of(unit.corner(j));
+            // Round a hollow unit the parallel side may lie behind.
+            if across <= WELD {
+                continue;
+            }
             let snapped = bench.settings.ruling.on_mark(across).map_or(across, Length::to_inches);
             let is = bench
                 .whys

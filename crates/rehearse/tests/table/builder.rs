@@ -79,6 +79,15 @@ pub fn sew(stack: u32) -> Step {
     }
 }
 
+/// With these stops.
+pub fn sew_to(stack: u32, from: Stop, to: Stop) -> Step {
+    Step::Sew {
+        stack: Slot(stack),
+        path: Path::Beside { by: s8(2), from, to },
+        join: false,
+    }
+}
+
 pub fn open(stack: u32, into: u32) -> Step {
     Step::Open {
         stack: Slot(stack),

@@ -9,6 +9,8 @@ mod flips;
 mod not_yet;
 mod patchwork;
 mod prints;
+mod set_in;
 mod setting;
 mod shaken;
+mod windmill;
 mod wobble;

@@ -3,22 +3,12 @@
 use crate::builder::*;
 use crate::patchwork::four_patch;
 use measure::Length;
-use recipe::{
-    CornerRef, EdgeRef, EdgeRun, End, Lay, MarkName, Path, PointRef, Press, Ruler, SeamRef, Size, Slot, Step, Stop,
-};
+use recipe::{CornerRef, EdgeRef, Lay, MarkName, Path, PointRef, Ruler, Size, Slot, Step};
 
 fn with_step(at: usize, step: Step) -> Bench {
     let mut b = four_patch(s8(28));
     b.pattern.recipe.makes[0].steps[at] = step;
     b
-}
-
-fn beside(from: Stop, to: Stop) -> Step {
-    Step::Sew {
-        stack: Slot(2),
-        path: Path::Beside { by: s8(2), from, to },
-        join: false,
-    }
 }
 
 #[test]
@@ -42,9 +32,6 @@ fn each_says_not_yet_rehearsed() {
                 into: Slot(2),
             },
         ),
-        (1, beside(Stop::Raw, Stop::Dot)),
-        (1, beside(Stop::Dot, Stop::Raw)),
-        (1, beside(Stop::Raw, Stop::At(s8(8)))),
         (
             1,
             sew(Path::Round {
@@ -53,19 +40,6 @@ fn each_says_not_yet_rehearsed() {
             }),
         ),
         (1, sew(Path::OnPaper("A1".into()))),
-        (
-            2,
-            Step::Close {
-                work: Slot(2),
-                seam: SeamRef { of: Slot(2), seam: 0 },
-                a: EdgeRun::default(),
-                b: EdgeRun::default(),
-                end: End::Centre,
-                meets: Vec::new(),
-                press: Press::Open,
-                into: Slot(3),
-            },
-        ),
         (
             2,
             Step::SubCut {

@@ -35,6 +35,12 @@ pub enum Class {
     /// A measuring left out, done twice or done a step sooner or later, or done at a place that is as large: it alters
     /// nothing, and what it would have found is held against the picture.
     Measuring,
+    /// Where an end lies dot on dot, stitches that stop in the dot instead of running on: only the run's own pieces lie
+    /// beyond, or dog ears that are folded under all the same, and no later seam turns there.
+    StopInDot,
+    /// How far a seam that is closed later is begun: anywhere from two seams on, as long as the cloth it crosses next is still
+    /// free, gives one top.
+    BegunAnywhere,
     /// Dog ears left on, cut off twice, cut a step sooner or later than something is measured or drawn by lines that no
     /// snip moves, or cut along another edge beyond which nothing lies: they stick out past every finished face and are
     /// folded under or cut off at the end.
@@ -186,6 +192,11 @@ fn in_step(
             let mark = base.recipe.mark.units().abs();
             (new >= 0 && (new - old).abs() <= mark).then_some(Class::PrintedTolerance)
         }
+        Kind::Size if site.passes("beside") && site.path.ends_with("/at/len") => {
+            let new = put_value(change)?.as_i64()?;
+            (new >= 2 * base.recipe.seam.len.units() - 127).then_some(Class::BegunAnywhere)
+        }
+        Kind::Stop => stop_in_dot(site, change, (steps, index)),
         Kind::Slot | Kind::EdgeNumber => {
             if says_a_side(site) {
                 return Some(Class::SideOnly);
@@ -296,14 +307,17 @@ fn measured_alike(site: &Site, step: &Step, steps: &[Step], root: &Value) -> Opt
 }
 
 fn end(site: &Site, change: &Change, step: &Step, made: &MakeFacts, base: &Pattern) -> Option<Class> {
-    let Step::Lay {
-        how: Lay::Edges { first, last, .. },
-        ..
-    } = step
-    else {
-        return None;
+    // Of a seam that is closed both runs begin at the stop, in one place, and all lies flat in one work.
+    let (first, last) = match step {
+        Step::Lay {
+            how: Lay::Edges { first, last, .. },
+            ..
+        }
+        | Step::Pivot { first, last, .. } => (Some(first), last),
+        Step::Close { end, .. } => (None, end),
+        _ => return None,
     };
-    let here = if site.key() == "first" { first } else { last };
+    let here = first.filter(|_| site.key() == "first").unwrap_or(last);
     let about = match here {
         End::Notch { about, .. } => about.len.units().abs(),
         _ => 0,
@@ -317,19 +331,57 @@ fn end(site: &Site, change: &Change, step: &Step, made: &MakeFacts, base: &Patte
         "even to notch" | "overhang to notch" | "overhang to even" => Some(Class::EvenIsNotch),
         "notch to even" => (about <= slack).then_some(Class::EvenIsNotch),
         "notch to overhang" => ((about - 508).abs() <= slack).then_some(Class::EvenIsNotch),
+        "layers exchanged" => match (first, here) {
+            (None, End::Even { a, b }) => made.on_one_side(*a, *b).then_some(Class::SameLine),
+            _ => None,
+        },
+        // Without its dots a pivot does not turn at the stop.
+        "to centre" if matches!(step, Step::Pivot { .. }) && matches!(here, End::Dots { .. }) => None,
         "to centre" => {
             // What a unit's raw ends are is not known without making it: snipping shortens them.
             let of_piece = |e: &EdgeRef| made.piece_in.contains_key(&e.of.0);
-            let ahead = [first, last].map(|end| match end {
-                End::Even { a, b } if of_piece(a) && of_piece(b) => Some(0),
-                End::Notch { a, b, about } if of_piece(a) && of_piece(b) => Some(about.len.units().abs()),
-                End::Overhang { a, b, by } if of_piece(a) && of_piece(b) => Some(by.len.units().abs()),
-                _ => None,
+            let ahead = [first, Some(last)].map(|end| match end {
+                None => Some(0),
+                Some(end) => ahead_of(end, &of_piece),
             });
             let apart = ahead[0].zip(ahead[1]).map(|(a, b)| (a - b).abs());
             let alike = apart.is_none_or(|apart| apart <= base.recipe.mark.units().abs());
             alike.then_some(Class::MiddleForEnds)
         }
+        _ => None,
+    }
+}
+
+/// Whether a seam that ran on is now to stop in a dot, at an end that was laid dot on dot.
+fn stop_in_dot(site: &Site, change: &Change, (steps, index): (&[Step], usize)) -> Option<Class> {
+    let Some(Step::Sew { stack, .. }) = steps.get(index) else {
+        return None;
+    };
+    let laid = steps[..index].iter().rev().find_map(|step| match step {
+        Step::Lay {
+            how: Lay::Edges { first, last, .. },
+            into,
+            ..
+        } if into == stack => Some((first, last)),
+        Step::Pivot {
+            stack: turned,
+            first,
+            last,
+            ..
+        } if turned == stack => Some((first, last)),
+        _ => None,
+    });
+    let end = laid.map(|(first, last)| if site.key() == "from" { first } else { last });
+    let by_dots = matches!(end, Some(End::Dots { .. }));
+    (by_dots && change.says == "stop at a dot").then_some(Class::StopInDot)
+}
+
+/// How far one raw corner runs ahead of the other at an end, where that is printed.
+fn ahead_of(end: &End, of_piece: &dyn Fn(&EdgeRef) -> bool) -> Option<i64> {
+    match end {
+        End::Even { a, b } if of_piece(a) && of_piece(b) => Some(0),
+        End::Notch { a, b, about } if of_piece(a) && of_piece(b) => Some(about.len.units().abs()),
+        End::Overhang { a, b, by } if of_piece(a) && of_piece(b) => Some(by.len.units().abs()),
         _ => None,
     }
 }

@@ -52,10 +52,15 @@ pub fn vary(site: &Site, value: &Value, facts: &Facts, root: &Value) -> Vec<Chan
         Kind::Turn => choices(p, value, &["as", "quarter", "half", "three-quarters"]),
         Kind::Angle => choices(p, value, &["30", "45", "60", "90"]),
         Kind::Print => choices(p, value, &["none", "two-way", "one-way"]),
-        Kind::Stop => vec![
-            Change::one("stop at a dot", p, json!("dot")),
-            Change::one("stop an inch along", p, json!({ "at": { "len": 8128 } })),
-        ],
+        Kind::Stop => [
+            ("to the raw edge", json!("raw")),
+            ("stop at a dot", json!("dot")),
+            ("stop an inch along", json!({ "at": { "len": 8128 } })),
+        ]
+        .into_iter()
+        .filter(|(_, stop)| stop.is_object() != value.is_object() || stop.is_string() && stop != value)
+        .map(|(says, stop)| Change::one(says, p, stop))
+        .collect(),
         Kind::Rising | Kind::RightSide | Kind::Join => {
             let old = value.as_bool().unwrap_or(false);
             vec![Change::one(
@@ -207,6 +212,13 @@ fn ends(path: &str, value: &Value) -> Vec<Change> {
             fields.insert("b".into(), a);
         }
         found.push(Change::one("layers exchanged", path, json!({ kind: crossed })));
+    }
+    if let (Some(a), Some(b)) = (value.pointer("/dots/a"), value.pointer("/dots/b")) {
+        let crossed = json!({ "dots": { "a": b, "b": a } });
+        found.push(Change::one("dots exchanged", path, crossed));
+    }
+    if value.as_str() != Some("open") {
+        found.push(Change::one("to open", path, json!("open")));
     }
     if value.as_str() != Some("centre") {
         found.push(Change::one("to centre", path, json!("centre")));

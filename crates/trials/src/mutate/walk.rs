@@ -109,11 +109,12 @@ fn whole_kinds(value: &Value, keys: &[String]) -> Vec<Kind> {
         found.push(Kind::PartTurned);
     }
     match at(keys, 0) {
-        "first" | "last" => found.push(Kind::End),
+        "first" | "last" | "end" => found.push(Kind::End),
         "take" => found.push(Kind::Take),
         "gives" if !value.is_array() => found.push(Kind::Gives),
         "path" => found.push(Kind::Path),
-        "edges" if has("first") && has("last") => found.push(Kind::Ends),
+        "edges" | "pivot" if has("first") && has("last") => found.push(Kind::Ends),
+        "from" | "to" if has("at") => found.push(Kind::Stop),
         "line" if has("edge") || has("seam") || has("mark") => found.push(Kind::Line),
         _ if at(keys, 1) == "crossing" => found.push(Kind::Line),
         _ => {}

@@ -1,14 +1,17 @@
 //! Pressing: which way each seam of a unit goes, once for each kind of unit.
 //!
 //! A seam goes away from bulk (toward the part with fewer seams running into it), else toward the darker cloth, so that
-//! it does not show through. Where two seams meet they should lie opposite ways and nest: each kind of unit may turn
-//! all its seams round, and kinds whose seams meet are set against one another, the most frequent meetings first
-//! (parity along a spanning tree; a meeting that closes an odd ring cannot nest and is counted).
+//! it does not show through. Where two seams meet they should lie opposite ways and nest: each seam of each kind of unit
+//! may turn round, and seams that meet are set against one another ([`balance`]); what cannot nest is counted, and so is
+//! how many could at most.
+
+mod balance;
 
 use crate::class::{ClassId, Placed};
 use crate::plan::{Making, Plan, Planner};
 use crate::settings::Settings;
 use crate::tokens::Content;
+use balance::Balance;
 use recipe::Press;
 use shape::{Line, Polygon, WELD};
 use std::collections::BTreeMap;
@@ -23,6 +26,8 @@ pub struct Pressing {
     pub meetings: u64,
     /// How many of these nest.
     pub nesting: u64,
+    /// No choice nests more than so many: proved, and equal to `nesting` where that is the best there is.
+    pub at_most: u64,
     /// All kinds of unit the top takes, parts before what they are parts of.
     pub kinds: Vec<ClassId>,
 }
@@ -32,19 +37,14 @@ pub struct Pressing {
 struct SeamEnd {
     /// How far along the side.
     at: f64,
-    /// The kind of unit that owns the seam.
-    owner: ClassId,
-    /// Which way along the side it goes as that kind is first set: 1 or -1.
+    /// Which.
+    seam: Seam,
+    /// Which way along the side it goes as it is first set: 1 or -1.
     way: f64,
 }
 
-/// Two kinds that should (`1`) or should not (`-1`) turn alike so that their seams nest, and how often they meet so.
-#[derive(Clone, Copy, Debug)]
-struct Meeting {
-    kinds: (ClassId, ClassId),
-    alike: f64,
-    times: u64,
-}
+/// A seam: the kind of unit that owns it, and its place among that kind's seams.
+type Seam = (ClassId, usize);
 
 /// Decides for all units of a top.
 pub fn decide(planner: &mut Planner<'_>, top: ClassId) -> Pressing {
@@ -56,54 +56,47 @@ pub fn decide(planner: &mut Planner<'_>, top: ClassId) -> Pressing {
         light: BTreeMap::new(),
     };
     let mut times: BTreeMap<ClassId, u64> = BTreeMap::from([(top, 1)]);
-    let mut meetings: BTreeMap<(ClassId, ClassId, bool), u64> = BTreeMap::new();
+    let mut meetings: BTreeMap<(Seam, Seam, bool), u64> = BTreeMap::new();
     for (id, plan) in order.iter().rev() {
         let count = times.get(id).copied().unwrap_or(0);
+        for part in plan.making.parts() {
+            *times.entry(part.class).or_default() += count;
+        }
         let Making::Together { parts, seams } = &plan.making else {
             continue;
         };
-        for part in parts {
-            *times.entry(part.class).or_default() += count;
-        }
         for (k, &line) in seams.iter().enumerate() {
             for (a, b) in room.facing(&parts[k], &parts[k + 1], line) {
                 // Along the lower side the one goes `a.way`, the other `-b.way`; opposite ways nest.
                 let alike = a.way * b.way > 0.0;
-                let (low, high) = (a.owner.min(b.owner), a.owner.max(b.owner));
+                let (low, high) = (a.seam.min(b.seam), a.seam.max(b.seam));
                 *meetings.entry((low, high, alike)).or_default() += count;
             }
         }
     }
-    let meetings: Vec<Meeting> = meetings
-        .into_iter()
-        .map(|((a, b, alike), times)| Meeting {
-            kinds: (a, b),
-            alike: if alike { 1.0 } else { -1.0 },
-            times,
-        })
-        .collect();
-    let turned = set_against(&meetings);
-    let turn = |id: ClassId| turned.get(&id).copied().unwrap_or(1.0);
+    let decided_turns = set_against(&meetings, &times);
+    let turn = |seam: Seam| decided_turns.turns.get(&seam).copied().unwrap_or(1.0);
     let mut decided = Pressing::default();
-    for m in &meetings {
-        decided.meetings += m.times;
-        if turn(m.kinds.0) * turn(m.kinds.1) * m.alike > 0.0 {
-            decided.nesting += m.times;
+    for (&(a, b, alike), times) in &meetings {
+        decided.meetings += times;
+        if (turn(a) * turn(b) > 0.0) == alike {
+            decided.nesting += times;
         }
     }
+    decided.at_most = decided.meetings - decided_turns.least_lost;
     let unit = |plan: &Plan| !matches!(plan.making, Making::Piece(_));
     decided.kinds = order.iter().filter(|(_, plan)| unit(plan)).map(|(id, _)| *id).collect();
     for (id, plan) in &order {
         if let Making::Together { parts, seams } = &plan.making {
             let first = room.first_ways(*id, parts, seams);
-            let way = |w: &f64| {
-                if w * turn(*id) > 0.0 {
+            let way = |(k, w): (usize, &f64)| {
+                if w * turn((*id, k)) > 0.0 {
                     Press::TowardUpper
                 } else {
                     Press::TowardLower
                 }
             };
-            decided.ways.insert(*id, first.iter().map(way).collect());
+            decided.ways.insert(*id, first.iter().enumerate().map(way).collect());
         }
     }
     decided
@@ -123,36 +116,56 @@ fn makings(planner: &mut Planner<'_>, top: ClassId) -> Vec<(ClassId, Rc<Plan>)> 
             continue;
         }
         stack.push((id, true));
-        if let Making::Together { parts, .. } = &planner.plan(id).making {
-            stack.extend(parts.iter().map(|p| (p.class, false)));
-        }
+        stack.extend(planner.plan(id).making.parts().iter().map(|p| (p.class, false)));
     }
     order
 }
 
-/// Sets kinds against one another along the most frequent meetings.
-fn set_against(meetings: &[Meeting]) -> BTreeMap<ClassId, f64> {
-    let mut by_weight: Vec<&Meeting> = meetings.iter().collect();
-    by_weight.sort_by(|a, b| b.times.cmp(&a.times).then(a.kinds.cmp(&b.kinds)));
-    // Each kind points to another of its group and how it turns against that one.
-    let mut parent: BTreeMap<ClassId, (ClassId, f64)> = BTreeMap::new();
-    fn root(parent: &BTreeMap<ClassId, (ClassId, f64)>, id: ClassId) -> (ClassId, f64) {
-        let (mut at, mut sign) = (id, 1.0);
-        while let Some(&(up, s)) = parent.get(&at) {
-            sign *= s;
-            at = up;
+/// Which seams turn round.
+struct Turns {
+    turns: BTreeMap<Seam, f64>,
+    least_lost: u64,
+}
+
+/// Sets seams against one another; of a group of seams that meet, as many as can go their first way.
+fn set_against(meetings: &BTreeMap<(Seam, Seam, bool), u64>, times: &BTreeMap<ClassId, u64>) -> Turns {
+    let mut seams: Vec<Seam> = meetings.keys().flat_map(|&(a, b, _)| [a, b]).collect();
+    seams.sort_unstable();
+    seams.dedup();
+    let place = |seam: &Seam| seams.binary_search(seam).unwrap_or_default();
+    let mut balance = Balance::of(seams.len());
+    let mut group: Vec<usize> = (0..seams.len()).collect();
+    fn first_of(group: &mut [usize], mut at: usize) -> usize {
+        while group[at] != at {
+            group[at] = group[group[at]];
+            at = group[at];
         }
-        (at, sign)
+        at
     }
-    let mut kinds = Vec::new();
-    for m in by_weight {
-        kinds.extend([m.kinds.0, m.kinds.1]);
-        let ((ra, sa), (rb, sb)) = (root(&parent, m.kinds.0), root(&parent, m.kinds.1));
-        if ra != rb {
-            parent.insert(rb, (ra, m.alike * sa * sb));
-        }
+    for (&(a, b, alike), &times) in meetings {
+        let (a, b) = (place(&a), place(&b));
+        balance.meet(a, b, alike, times);
+        let (ra, rb) = (first_of(&mut group, a), first_of(&mut group, b));
+        group[ra.max(rb)] = ra.min(rb);
     }
-    kinds.into_iter().map(|id| (id, root(&parent, id).1)).collect()
+    let settled = balance.settle();
+    // Turning a whole group round nests as many, so it goes the way by which most seams go as first set.
+    let mut as_first = vec![0_i64; seams.len()];
+    for (i, (owner, _)) in seams.iter().enumerate() {
+        let often = times
+            .get(owner)
+            .map_or(0, |&t| i64::try_from(t).unwrap_or(i64::MAX / 4));
+        as_first[first_of(&mut group, i)] += settled.turns[i] * often;
+    }
+    let mut turns = BTreeMap::new();
+    for (i, &seam) in seams.iter().enumerate() {
+        let round = as_first[first_of(&mut group, i)] < 0;
+        turns.insert(seam, if (settled.turns[i] < 0) == round { 1.0 } else { -1.0 });
+    }
+    Turns {
+        turns,
+        least_lost: settled.least_lost,
+    }
 }
 
 struct Room<'p, 'a> {
@@ -213,7 +226,7 @@ impl Room<'_, '_> {
                     let later_along = if from > earlier { 1.0 } else { -1.0 };
                     found.push(SeamEnd {
                         at: from.max(earlier),
-                        owner: id,
+                        seam: (id, k - 1),
                         way: first[k - 1] * later_along,
                     });
                 }

@@ -1,0 +1,226 @@
+//! Drawings that no straight seams join: what they cost at the least, worked out by hand beside each, against what the
+//! planner finds; every one proved.
+
+#![allow(clippy::unwrap_used)] // A test may stop at once.
+
+use recipe::Step;
+use terms::Finding;
+use trials::whole::Whole;
+
+const HEAD: &str = r##"format = 1
+[quilt]
+title = "Trial"
+[[fabric]]
+name = "a"
+color = "#efe8d8"
+[[fabric]]
+name = "b"
+color = "#1f2d4a"
+"##;
+
+fn proved(rest: &str) -> Whole {
+    let whole = Whole::of(&format!("{HEAD}{rest}")).unwrap_or_else(|f| panic!("{f:#?}"));
+    if let Err(findings) = whole.rehearse() {
+        panic!(
+            "{}",
+            findings.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n")
+        );
+    }
+    whole
+}
+
+/// One block of these patches, alone.
+fn block(width: f64, height: f64, patches: &[(&str, Vec<(f64, f64)>)]) -> String {
+    let mut text =
+        format!("[[block]]\nname = \"b\"\nsize = [{width}, {height}]\ngrid = [{width}, {height}]\npatches = [\n");
+    for (fabric, corners) in patches {
+        let path: Vec<String> = corners.iter().map(|(x, y)| format!("{x} {y}")).collect();
+        text += &format!("  {{ fabric = \"{fabric}\", path = \"M{} Z\" }},\n", path.join(" L"));
+    }
+    text + "]\n[layout]\nkind = \"straight\"\nrows = [[\"b\"]]\n"
+}
+
+fn rectangle(x: f64, y: f64, w: f64, h: f64) -> Vec<(f64, f64)> {
+    vec![(x, y), (x + w, y), (x + w, y + h), (x, y + h)]
+}
+
+/// Turns of set-in seams and seams closed in two goes, over all makings as often as they are done.
+fn awkward(whole: &Whole) -> (u64, u64) {
+    let count = |wanted: fn(&Step) -> bool| {
+        let makes = &whole.pattern.recipe.makes;
+        makes
+            .iter()
+            .map(|m| u64::from(m.times) * m.steps.iter().filter(|s| wanted(s)).count() as u64)
+            .sum()
+    };
+    (
+        count(|s| matches!(s, Step::Pivot { .. })),
+        count(|s| matches!(s, Step::Close { .. })),
+    )
+}
+
+fn codes(findings: &[Finding]) -> Vec<&'static str> {
+    findings.iter().map(|f| f.code).collect()
+}
+
+#[test]
+fn a_windmill_of_either_hand_has_one_seam_closed_in_two_goes() {
+    // By hand: none of the four lines crosses the square, so plain seams do not join it; one seam begun does.
+    let right = [
+        ("a", rectangle(0.0, 0.0, 4.0, 2.0)),
+        ("b", rectangle(4.0, 0.0, 2.0, 4.0)),
+        ("a", rectangle(2.0, 4.0, 4.0, 2.0)),
+        ("b", rectangle(0.0, 2.0, 2.0, 4.0)),
+        ("a", rectangle(2.0, 2.0, 2.0, 2.0)),
+    ];
+    let left: Vec<(&str, Vec<(f64, f64)>)> = right
+        .iter()
+        .map(|(f, p)| (*f, p.iter().map(|&(x, y)| (6.0 - x, y)).rev().collect()))
+        .collect();
+    for patches in [&right[..], &left[..]] {
+        assert_eq!(awkward(&proved(&block(6.0, 6.0, patches))), (0, 1));
+    }
+}
+
+#[test]
+fn a_windmill_of_three_blades_round_a_triangle() {
+    // Blades through (3, 2), (7, 3), (4, 6) chasing one another to the sides of a 9 in square; by hand one seam begun.
+    // The lines: from (3, 2) on to (7, 3) and (11, 4) ... each starts at a side and ends on the next.
+    let (p, q, r) = ((3.0, 3.0), (6.0, 3.0), (3.0, 6.0));
+    let patches = [
+        ("a", vec![p, q, r]),
+        // Below the lower blade, which comes from the left side.
+        ("b", vec![(0.0, 0.0), (9.0, 0.0), q, (0.0, 3.0)]),
+        // Right of the leaning blade, which comes from the lower right corner.
+        ("a", vec![(9.0, 0.0), (9.0, 9.0), (3.0, 9.0), r, q]),
+        ("b", vec![(0.0, 3.0), p, (3.0, 9.0), (0.0, 9.0)]),
+    ];
+    // The leaning blade runs from (9, 0) through (6, 3) to (3, 6), the upright one from (3, 9) down to (3, 3).
+    assert_eq!(awkward(&proved(&block(9.0, 9.0, &patches))), (0, 1));
+}
+
+#[test]
+fn a_square_set_into_a_mitred_corner_turns_once() {
+    // By hand: three patches meet at (2, 4) and no seam crosses the block, so one turn is needed and is enough.
+    let patches = [
+        ("a", rectangle(2.0, 0.0, 4.0, 4.0)),
+        ("b", vec![(0.0, 0.0), (2.0, 0.0), (2.0, 4.0), (0.0, 6.0)]),
+        ("a", vec![(0.0, 6.0), (2.0, 4.0), (6.0, 4.0), (6.0, 6.0)]),
+    ];
+    assert_eq!(awkward(&proved(&block(6.0, 6.0, &patches))), (1, 0));
+}
+
+#[test]
+fn an_eight_pointed_star_turns_once_at_each_of_its_eight_hollows() {
+    // By hand: at each of the eight hollows between two points three patches meet and no line goes straight on: a turn at
+    // each. Eight are enough: pairs, each with its set-in patch, and straight seams through the middle.
+    let n = 12.0;
+    let a = n / (2.0 + 2.0f64.sqrt());
+    let (c, m) = (n / 2.0, n - a);
+    let h = a / 2.0f64.sqrt();
+    let tips = [(a, 0.0), (m, 0.0), (n, a), (n, m), (m, n), (a, n), (0.0, m), (0.0, a)];
+    let hollows = [(c, h), (m, a), (n - h, c), (m, m), (c, n - h), (a, m), (h, c), (a, a)];
+    let mut patches = Vec::new();
+    for i in 0..8 {
+        let cloth = if i % 2 == 0 { "a" } else { "b" };
+        patches.push((cloth, vec![(c, c), hollows[(i + 7) % 8], tips[i], hollows[i]]));
+    }
+    for i in [0, 2, 4, 6] {
+        patches.push(("a", vec![tips[i], tips[i + 1], hollows[i]]));
+    }
+    for (i, corner) in [(1, (n, 0.0)), (3, (n, n)), (5, (0.0, n)), (7, (0.0, 0.0))] {
+        patches.push(("a", vec![tips[i], corner, tips[(i + 1) % 8], hollows[i]]));
+    }
+    assert_eq!(awkward(&proved(&block(n, n, &patches))), (8, 0));
+}
+
+#[test]
+fn three_rhombs_of_a_cube_turn_once() {
+    // By hand: they meet in one point at 120 degrees each; the four corner triangles are sewn on plainly.
+    let r: f64 = 4.0;
+    let w = r * 3.0f64.sqrt();
+    let hexagon = [
+        (w / 2.0, 0.0),
+        (w, r / 2.0),
+        (w, 1.5 * r),
+        (w / 2.0, 2.0 * r),
+        (0.0, 1.5 * r),
+        (0.0, r / 2.0),
+    ];
+    let o = (w / 2.0, r);
+    let patches = [
+        ("a", vec![hexagon[5], hexagon[0], hexagon[1], o]),
+        ("b", vec![hexagon[1], hexagon[2], hexagon[3], o]),
+        ("a", vec![hexagon[5], o, hexagon[3], hexagon[4]]),
+        ("b", vec![(0.0, 0.0), hexagon[0], hexagon[5]]),
+        ("b", vec![hexagon[0], (w, 0.0), hexagon[1]]),
+        ("b", vec![hexagon[2], (w, 2.0 * r), hexagon[3]]),
+        ("b", vec![hexagon[4], hexagon[3], (0.0, 2.0 * r)]),
+    ];
+    assert_eq!(awkward(&proved(&block(w, 2.0 * r, &patches))), (1, 0));
+}
+
+/// Four blocks of two squares about a fifth, as a windmill: drawn whole, no seam runs through.
+fn windmill_of_blocks(split: &str) -> String {
+    format!(
+        r#"
+[[block]]
+name = "pair"
+size = ["12 in", "6 in"]
+grid = [2, 1]
+{split}
+patches = [
+  {{ fabric = "a", path = "M0 0 H1 V1 H0 Z" }},
+  {{ fabric = "b", path = "M1 0 H2 V1 H1 Z" }},
+]
+[[block]]
+name = "heart"
+size = 6
+patches = [{{ fabric = "b", path = "M0 0 H1 V1 H0 Z" }}]
+[layout]
+kind = "free"
+size = ["18 in", "18 in"]
+place = [
+  {{ block = "pair", at = [0, 0], size = [12, 6] }},
+  {{ block = "pair", at = [12, 0], size = [6, 12], turn = 90 }},
+  {{ block = "pair", at = [6, 12], size = [12, 6], turn = 180 }},
+  {{ block = "pair", at = [0, 6], size = [6, 12], turn = 270 }},
+  {{ block = "heart", at = [6, 6], size = [6, 6] }},
+]
+"#
+    )
+}
+
+#[test]
+fn the_fewest_blocks_are_made_apart() {
+    let whole = proved(&windmill_of_blocks(""));
+    // By hand: opening the first block along its middle seam lets the line beside it run from edge to edge; then the
+    // rest is two columns. None is too few.
+    assert_eq!(
+        codes(&whole.findings).iter().filter(|c| **c == "block-in-two").count(),
+        1
+    );
+    assert_eq!(awkward(&whole), (0, 0));
+    // Where no block may be opened, one seam is closed in two goes.
+    let never = proved(&windmill_of_blocks("split = \"never\""));
+    assert!(!codes(&never.findings).contains(&"block-in-two"));
+    assert_eq!(awkward(&never), (0, 1));
+}
+
+#[test]
+fn two_windmills_side_by_side_need_a_block_opened_each() {
+    // By hand: the two are apart along the line between them, and each needs one block in two (as above).
+    let one = windmill_of_blocks("");
+    let places: Vec<&str> = one.lines().filter(|l| l.trim_start().starts_with("{ block")).collect();
+    let twin = places
+        .join("\n")
+        .replace("at = [12,", "at = [30,")
+        .replace("at = [6,", "at = [24,");
+    let twin = twin.replace("at = [0,", "at = [18,");
+    let two = one
+        .replace("size = [\"18 in\", \"18 in\"]", "size = [\"36 in\", \"18 in\"]")
+        .replace("place = [", &format!("place = [\n{twin}"));
+    let whole = proved(&two);
+    let opened = codes(&whole.findings).iter().filter(|c| **c == "block-in-two").count();
+    assert_eq!((opened, awkward(&whole)), (2, (0, 0)));
+}
