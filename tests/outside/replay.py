@@ -16,7 +16,8 @@ import shapely
 
 from cuts import Cutter, same_way, whole
 from plane import TOLERANCE, UNITS, Refused, apart, inches, narrowest, show, variant
-from table import Making, units_differ
+from giving import units_differ
+from table import Making
 
 
 class Picture:

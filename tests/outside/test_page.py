@@ -8,9 +8,11 @@ import makers
 import pytest
 from makers import U, edge, n, run
 from plane import FOLD, Line, Patch, Refused, narrowest
+from giving import goes_on, round_sides
 from replay import Picture, judge
-from table import goes_on, lies_along, round_sides
-from work import Stretch, Work
+from rotary import lies_along
+from stitches import Stretch
+from work import Work
 
 ALONG = Line(0j, 1 + 0j)
 
@@ -121,11 +123,11 @@ def cornered(ear_names):
 
 def test_nameless_raw_edges_carry_a_side_on_to_its_corner():
     sides = [[edge(0, side)] for side in range(4)]
-    _, corners = round_sides(cornered([(), ()]), sides)
+    _, corners = round_sides(cornered([(), ()]), sides, 0.25)
     assert corners == pytest.approx([0j, 4 + 0j, 4 + 4j, 4j])
     for names in ([{FOLD}, ()], [(), {FOLD}], [{(1, 0)}, ()], [(), {(1, 1)}]):
         with pytest.raises(Refused, match="side 1 begins"):
-            round_sides(cornered(names), sides)
+            round_sides(cornered(names), sides, 0.25)
     gap = Work([cloth(1, [(3.5, 0), (3.8, 0), (3.5, 1)])])
     assert goes_on(gap, ALONG, 3.5, 3.8 + 1 / 128) and not goes_on(gap, ALONG, 3.5, 3.9)
 

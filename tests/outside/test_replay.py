@@ -232,6 +232,7 @@ def test_unknown_and_unrehearsed_are_refused_not_crashed(verdict):
         {"embroider": {"of": 2}},
         {"close": {"work": 2, "seam": {"of": 2, "seam": 0}}},
         {"sub-cut": {"of": 2, "lines": [], "into": []}},
+        {"sew": {"stack": 102, "path": {"on-paper": "x"}}},
         {"sew": {"stack": 2}},
         {"open": {"stack": "x", "press": "open", "into": 9}},
         "nothing",

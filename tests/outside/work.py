@@ -20,9 +20,29 @@ class Work:
     seams: dict = field(default_factory=dict)  # (slot, number) -> (slot whose frame holds it, start, end)
     bearers: dict = field(default_factory=dict)  # edge -> keys of the pieces that have, or once had, it
     spent: set = field(default_factory=set)  # edges sewn or trimmed off: not to be named once nothing is left of them
+    stops: list = field(default_factory=list)  # (slot whose frame holds it, place) where a seam stopped in a dot
+    begun: dict = field(default_factory=dict)  # (slot, number) -> Begun, seams not yet closed
 
     def cloth(self):
         return self.patches
+
+    def closed(self):
+        """The work itself, if no seam of it hangs begun."""
+        refuse_begun(self)
+        return self
+
+
+@dataclass(frozen=True)
+class Begun:
+    """A seam sewn in part; its path lies in the frame of the slot it was opened into, what was the lower layer on its left."""
+
+    slot: int
+    line: Line
+    start: float  # along the line, where the seam begins and where it stopped
+    stop: float
+    end: str  # which end of the runs it left open: "first" or "last"
+    keys: frozenset  # the pieces folded under along it
+    loose: frozenset  # what was the upper layer
 
 
 @dataclass
@@ -35,6 +55,11 @@ class Path:
     body: int  # which side of the line is kept: +1 left, -1 right, 0 not yet known
     loses: set | None  # the pieces that lose what lies beyond; None: all
     joined: tuple | None  # the lower and the upper face that become one
+    kind: str = "mark"  # "beside", "mark" or "round"
+    leg: int = 0  # how often the stack had been turned
+    over: tuple = STAY  # how the upper layer lay: from its own frame into the stack's
+    stops: tuple = ("raw", "raw")  # how the stitches end: "raw", "dot" or "at"
+    names: tuple = (None, None)  # the two dots of an end that is dots
 
 
 @dataclass
@@ -49,7 +74,13 @@ class Stack:
     bearers: dict
     spent: set
     paths: list = field(default_factory=list)
-    laid: object = None
+    laid: object = None  # the edges it lies by now, if it lies by edges
+    over: tuple = STAY  # how the upper layer lies: from its own frame into the stack's
+    layers: tuple = ()  # the lower and the upper work, each in its own frame, until the stack is cut
+    leg: int = 0  # how often it was turned
+    named: set = field(default_factory=set)  # the edges it was laid by
+    stops: list = field(default_factory=list)
+    begun: dict = field(default_factory=dict)
 
     def cloth(self):
         return self.lower + self.upper
@@ -165,6 +196,8 @@ class Eyes:
 
     def seam(self, ref):
         key = (ref["of"], ref["seam"])
+        if key in self.thing.begun:
+            raise Refused(f"seam {key[1]} of slot {key[0]} is only begun")
         if key not in self.thing.seams:
             raise Refused(f"seam {key[1]} of slot {key[0]} is not on this work")
         slot, start, end = self.thing.seams[key]
@@ -234,101 +267,18 @@ class Eyes:
         raise Refused(f"a ruler placed by {what!r} is not known")
 
 
-# --- the stretch of a stitch line in one layer -------------------------------------------------------------------
+def refuse_begun(thing):
+    if thing.begun:
+        raise Refused(f"the seam begun in slot {min(thing.begun)[0]} is not closed")
 
 
-class Stretch:
-    """The pieces of a layer that a stitch line goes through, in order along it."""
-
-    def __init__(self, patches, line, run_keys, what):
-        self.patches, self.line, self.run_keys, self.what = patches, line, run_keys, what
-        self.hits = []
-        for patch in patches:
-            found = patch.chord(line)
-            if found and found[1] - found[0] > BREATH:
-                self.hits.append((*found, patch))
-        self.hits.sort(key=lambda hit: (hit[0] + hit[1], hit[0]))
-        self.own = [hit for hit in self.hits if hit[3].key in run_keys]
-        if not self.own:
-            raise Refused(f"the stitches miss the pieces of the {what}'s edge")
-
-    def corners(self, corners, ends, seam):
-        """The finished corners; where none is known (None), a seam inside an end, but not outside the run's own pieces."""
-        first, last = corners
-        if first is None:
-            first = max(ends[0] + seam, min(hit[0] for hit in self.own))
-        if last is None:
-            last = min(ends[1] - seam, max(hit[1] for hit in self.own))
-        return first, last
-
-    def joints(self, corners, seam):
-        """Along the line, where one piece of the run ends and the next begins; between the finished corners."""
-        first, last = self.corners(corners, self.reach(), seam)
-        crossed = [hit for hit in self.own if min(hit[1], last) - max(hit[0], first) > TOLERANCE]
-        return [(one[1] + other[0]) / 2 for one, other in zip(crossed, crossed[1:])]
-
-    def reach(self):
-        """How far the cloth goes on along the line to both sides of the run without a gap."""
-        low, high = min(hit[0] for hit in self.own), max(hit[1] for hit in self.own)
-        grown = True
-        while grown:
-            grown = False
-            for start, end, _, _ in self.hits:
-                if start < low - BREATH and end >= low - TOLERANCE:
-                    low, grown = start, True
-                if end > high + BREATH and start <= high + TOLERANCE:
-                    high, grown = end, True
-        return low, high
-
-    def check(self, ends, corners, seam):
-        """What the stitches need of this layer, from end to end and between the finished corners.
-
-        Afterwards the pieces in `keys` lose what lies beyond the stitches, and `faces` lie along them.
-        """
-        low, high = ends
-        first, last = self.corners(corners, ends, seam)
-        self.keys, self.faces = set(self.run_keys), set()
-        reach = low
-        for start, end, depth, patch in sorted(self.hits, key=lambda hit: hit[:2]):
-            if patch.key not in self.run_keys:
-                if min(end, last) - max(start, first) > TOLERANCE and depth > TOLERANCE:
-                    raise Refused(
-                        f"the stitches catch piece {patch.label} of the {self.what} by {show(depth)}: it has no edge here"
-                    )
-                if end > low - 4 * seam and start < high + 4 * seam:
-                    self.keys.add(patch.key)
-                    beyond = max(low - start, end - high)
-                    if beyond > 4 * seam + TOLERANCE and depth > TOLERANCE:
-                        raise Refused(f"piece {patch.label} of the {self.what} goes on {show(beyond)} past the seam")
-            inside = min(end, high) - max(start, low)
-            if inside <= BREATH:
-                continue
-            if start > reach + TOLERANCE:
-                raise Refused(f"{show(start - reach)} of the seam has no cloth under it in the {self.what}")
-            reach = max(reach, end)
-            if inside > TOLERANCE and depth > TOLERANCE:
-                self.faces.add(patch.face)
-        if high > reach + TOLERANCE:
-            raise Refused(f"the last {show(high - reach)} of the seam have no cloth under them in the {self.what}")
-        # Slivers that lie wholly in the allowance of this seam go with it.
-        for patch in self.patches:
-            if patch.key not in self.keys:
-                lefts = [self.line.left(corner) for corner in patch.corners]
-                alongs = [self.line.along(corner) for corner in patch.corners]
-                if max(lefts) <= BREATH and min(lefts) >= -seam - TOLERANCE:
-                    if min(alongs) <= high + seam and max(alongs) >= low - seam:
-                        self.keys.add(patch.key)
-
-
-def spans(patches, line):
-    """The stretches of a line that lie on cloth, merged."""
-    merged = []
-    for start, end in sorted(found[:2] for found in (patch.chord(line) for patch in patches) if found):
-        if merged and start <= merged[-1][1] + TOLERANCE:
-            merged[-1][1] = max(merged[-1][1], end)
-        else:
-            merged.append([start, end])
-    return merged
+def lying_flat(patches, run_keys, begun, but=None):
+    """Without the loose layers of begun seams that are folded out of a run's way; `but` names a seam left as it lies."""
+    away = set()
+    for name, seam in begun.items():
+        if name != but and not run_keys & seam.loose:
+            away |= seam.loose
+    return [patch for patch in patches if patch.key not in away]
 
 
 def carry_frames(frames, motion):

@@ -41,6 +41,8 @@ pub enum Class {
     /// How far a seam that is closed later is begun: anywhere from two seams on, as long as the cloth it crosses next is still
     /// free, gives one top.
     BegunAnywhere,
+    /// Two dots exchanged that lie on one another already: when a seam is closed both layers lie flat in one work.
+    DotsInOnePlace,
     /// Dog ears left on, cut off twice, cut a step sooner or later than something is measured or drawn by lines that no
     /// snip moves, or cut along another edge beyond which nothing lies: they stick out past every finished face and are
     /// folded under or cut off at the end.
@@ -208,6 +210,9 @@ fn in_step(
                 return Some(class);
             }
             same_line(site, change, made, root).or_else(|| measured_alike(site, step, steps, root))
+        }
+        Kind::End if change.says == "dots exchanged" && matches!(step, Step::Close { .. }) => {
+            Some(Class::DotsInOnePlace)
         }
         Kind::End => end(site, change, step, made, base),
         Kind::SideNumber => {

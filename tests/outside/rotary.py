@@ -1,0 +1,192 @@
+"""The rotary cutter on the table: cutting sewn stacks apart, snipping dog ears, trimming, and sub-cutting."""
+
+from folding import INNER
+from plane import FOLD, STAY, TOLERANCE, Patch, Refused, inches, show
+from stitches import spans, whole_pieces
+from work import Eyes, Path, Run, Stack, Work, edge_segments, refuse_begun, segments_line
+
+
+def cut_apart(making, stack, line, keep, offcut):
+    work = making.take(stack, Stack)
+    refuse_begun(work)
+    if work.leg:
+        raise Refused("a stack that was turned is not cut apart")
+    eyes = Eyes(work, making.marks)
+    cut = eyes.ruler(line)
+    sides = {}
+    for kept in keep:
+        side = side_of(cut, eyes.corner(kept["corner"]))
+        if side in sides:
+            raise Refused("one side of the cut is named twice")
+        sides[side] = kept["into"]
+    for corner in offcut:
+        side = side_of(cut, eyes.corner(corner))
+        if sides.get(side, None) is not None:
+            raise Refused("a side of the cut is both kept and thrown away")
+        sides[side] = None
+    if len(sides) != 2:
+        raise Refused("nothing is said of one side of the cut")
+    for side, into in sides.items():
+        if into is None:
+            continue
+        paths = []
+        for path in work.paths:
+            off = [cut.left(path.line.place(along)) * side for along in (path.start, path.end)]
+            if min(off) > -TOLERANCE and max(off) > TOLERANCE:
+                if max(abs(each - making.seam) for each in off) > TOLERANCE:
+                    raise Refused(f"the stitches lie {show(min(off))} to {show(max(off))} from the cut")
+                away = 1 if path.line.left(cut.place(cut.along(path.line.place(path.start)))) < 0 else -1
+                paths.append(Path(path.line, path.start, path.end, away, path.loses, path.joined))
+            elif max(off) > TOLERANCE:
+                raise Refused("the cut goes through the stitches")
+        if len(paths) != 1:
+            raise Refused(f"a side that is kept has {len(paths)} lines of stitches")
+        halves = [
+            [half for half in (patch.kept(cut, side) for patch in layer) if half]
+            for layer in (work.lower, work.upper)
+        ]
+        if not all(halves):
+            raise Refused("a side that is kept has cloth in one layer only")
+        frames = dict(work.frames)
+        frames[making.fresh(into)] = STAY
+        upper_slots = set(work.upper_slots)
+        making.live[into] = Stack(*halves, frames, dict(work.seams), upper_slots, work.bearers, work.spent, paths)
+
+
+def side_of(line, place):
+    if abs(line.left(place)) <= TOLERANCE:
+        raise Refused("the corner that names a side of the cut lies on the cut")
+    return 1 if line.left(place) > 0 else -1
+
+
+def snip(making, of, along):
+    work = making.see(of, Work)
+    for ref in along:
+        segments = edge_segments(work, ref)
+        line = segments_line(segments)
+        ends = [place for segment in segments for place in (segment.start, segment.end)]
+        snipped = []
+        for parts in whole_pieces(work.patches):
+            inside = max(line.left(corner) for part in parts for corner in part.corners) > TOLERANCE
+            if not inside or any(lies_along(part, line) for part in parts):
+                snipped += parts
+                continue
+            ears = [ear for ear in (part.kept(line, -1) for part in parts) if ear is not None]
+            corners = [corner for ear in ears for corner in ear.corners]
+            # Further off it is other cloth, round a hollow.
+            near = any(max(abs(corner - end) for corner in corners) <= 8 * making.seam + TOLERANCE for end in ends if corners)
+            snipped += [rest for rest in (part.kept(line, +1) for part in parts) if rest] if near else parts
+        work.patches = snipped
+
+
+def sub_cut(making, of, first, toward, width, into):
+    """A work cut right across into lengths, each of all its pieces."""
+    work = making.take(of, Work).closed()
+    eyes = Eyes(work, making.marks)
+    line, by = eyes.ruler(first), inches(width)
+    side = side_of(line, eyes.corner(toward))
+    if by <= 0 or not into:
+        raise Refused("no lengths are cut")
+    lines = [line.moved(side * by * number) for number in range(len(into) + 1)]
+    for number, cut in enumerate(lines):
+        # A line may lie on the cloth's end, within tolerance: looked at a little inside the length it bounds.
+        looked = cut.moved(2 * TOLERANCE * side * (-1 if number else 1))
+        if len(spans(work.patches, looked)) != 1:
+            raise Refused(f"line {number + 1} does not run through cloth without a gap")
+        for parts in whole_pieces(work.patches):
+            lefts = [cut.left(corner) for part in parts for corner in part.corners]
+            short = max(min(lefts), -max(lefts))
+            if short > TOLERANCE:
+                raise Refused(f"piece {parts[0].label} ends {show(short)} from line {number + 1}")
+    for slot, near, far in zip(into, lines, lines[1:]):
+        making.live[slot] = length_of(work, making.fresh(slot), ((near, side, 0), (far, -side, 1)))
+
+
+def length_of(work, slot, cuts):
+    """What lies between two cuts: pieces of their own, that are found by the old names and the two new ones."""
+    patches = work.patches
+    for line, side, number in cuts:
+        name = (slot, number)
+        kept = (patch.kept(line, side, name) for patch in patches)
+        patches = [named_along(patch, line, side, name) for patch in kept if patch]
+    own = []
+    for patch in patches:
+        key, face = (slot, patch.key), (slot, patch.face)
+        own.append(Patch(key, patch.label, patch.cloth, patch.up, patch.corners, patch.names, face))
+    if not own:
+        raise Refused("a length has no cloth")
+    bearers = {name: {(slot, key) for key in keys} for name, keys in work.bearers.items()}
+    for number in (0, 1):
+        bearers[(slot, number)] = {patch.key for patch in own for names in patch.names if (slot, number) in names}
+    return Work(own, work.frames | {slot: STAY}, dict(work.seams), bearers, set(work.spent), list(work.stops))
+
+
+def trim(making, of, lines, into):
+    work = making.take(of, Work)
+    making.fresh(into)
+    for number, line in enumerate(lines):
+        try:
+            trim_line(making, work, line, (into, number))
+        except Refused as refused:
+            refused.where = f"line {number + 1}"
+            raise
+    work.frames[into] = STAY
+    making.live[into] = work
+
+
+def trim_line(making, work, trim, name):
+    line = Eyes(work, making.marks).ruler(trim["ruler"])
+    off, shave = Run(work, trim["off"]), inches(trim["shave"])
+    lies = line.left(off.line.place(off.middle()))
+    if abs(lies) <= TOLERANCE:
+        areas = [(patch.area(), patch.middle()) for patch in work.patches]
+        lies = -line.left(sum(area * middle for area, middle in areas) / sum(area for area, _ in areas))
+    side = -1 if lies > 0 else 1  # the side that is kept
+    for segment in off.segments:
+        for place in (segment.start, segment.end):
+            taken = -side * line.left(place)
+            if abs(taken - shave) > TOLERANCE:
+                raise Refused(f"takes {show(taken)} off piece {segment.patch.label}, printed {show(shave)}")
+    patches = [rest for rest in (patch.kept(line, side, name) for patch in work.patches) if rest]
+    if not patches:
+        raise Refused("nothing is left")
+    named = [named_along(patch, line, side, name) for patch in patches]
+    stretches = sorted(
+        sorted((line.along(start), line.along(end)))
+        for patch in named
+        for start, end, names in patch.edges()
+        if name in names
+    )
+    reach = stretches[0][1] if stretches else 0.0
+    for start, end in stretches:
+        if start > reach + TOLERANCE:
+            raise Refused(f"leaves a gap of {show(start - reach)} along its line")
+        reach = max(reach, end)
+    work.patches = named
+    bearers = {patch.key for patch in named for names in patch.names if name in names}
+    work.bearers = work.bearers | {name: bearers}
+    work.spent = work.spent | off.names
+
+
+def named_along(patch, line, side, name):
+    """The patch, with each raw edge that lies along a trim's line called by the trim's name and no other."""
+    names = list(patch.names)
+    for i, (start, end, old) in enumerate(patch.edges()):
+        level = max(abs(line.left(start)), abs(line.left(end))) <= TOLERANCE
+        ahead = (
+            side * ((end - start) * line.way.conjugate()).real
+        )  # with the cloth on the left, as the trimmed work has it
+        if level and ahead > 0.9 * abs(end - start) and FOLD not in old and INNER not in old:
+            names[i] = frozenset([name])
+    return patch.like(patch.corners, names)
+
+
+def lies_along(patch, line):
+    """Whether the patch has an edge along a line."""
+    return any(
+        max(abs(line.left(start)), abs(line.left(end))) <= TOLERANCE < abs(end - start)
+        for start, end, names in patch.edges()
+        if INNER not in names
+    )
+
+
