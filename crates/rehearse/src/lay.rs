@@ -180,7 +180,7 @@ impl Table<'_> {
     /// Checks that joints meet.
     pub(crate) fn meet(&mut self, meets: &[Meet], a: &Side, b: &Side, fall: &dyn Fn(f64) -> f64) -> Outcome<()> {
         for meet in meets {
-            let (joint_a, joint_b) = (self.joint(a, meet.a)?, self.joint(b, meet.b)?);
+            let (joint_a, joint_b) = (self.joint(a, true, meet.a)?, self.joint(b, false, meet.b)?);
             if self.misses(Miss::Laid, fall(joint_b) - joint_a, TOLERANCE) {
                 let sentence = format!(
                     "Seam {} of the lower layer and seam {} of the upper one miss each other by {}.",
@@ -313,7 +313,7 @@ impl Table<'_> {
             }
             End::Centre => Ok((run.low + run.high) / 2.0),
             End::Open => Err(self.bad("Nothing is said of this end.", "Say how it lies.")),
-            End::Match(meet) => self.joint(side, if is_a { meet.a } else { meet.b }),
+            End::Match(meet) => self.joint(side, is_a, if is_a { meet.a } else { meet.b }),
         }
     }
 
@@ -363,15 +363,23 @@ impl Table<'_> {
     }
 
     /// Joint `number` of a run, in its own order.
-    fn joint(&mut self, side: &Side, number: u32) -> Outcome<f64> {
-        let least = self.near_enough();
+    fn joint(&mut self, side: &Side, is_a: bool, number: u32) -> Outcome<f64> {
         let mut sewn: Vec<Stretch> = Vec::new();
-        for s in side.layer.crossed.iter().filter(|s| s.in_run && s.to - s.from > least) {
+        for s in side
+            .layer
+            .crossed
+            .iter()
+            .filter(|s| s.in_run && s.to - s.from > TOLERANCE)
+        {
             match sewn.last_mut() {
                 // The two halves of a piece half folded are one piece.
                 Some(last) if self.halves.get(&last.at) == Some(&s.at) => last.to = last.to.max(s.to),
                 _ => sewn.push(*s),
             }
+        }
+        let at = (self.action.make, self.action.step, is_a);
+        if let Some(hands) = &mut self.tally.hands {
+            hands.only_real(at, &mut sewn);
         }
         let number = number as usize;
         match (sewn.get(number), sewn.get(number.saturating_add(1))) {

@@ -41,6 +41,6 @@ mod words;
 mod work;
 
 pub use maker::Maker;
-pub use rehearse::{Proof, rehearse, scenes};
+pub use rehearse::{Proof, rehearse, scenes, scenes_by};
 pub use scene::{LayerView, MarkView, PieceView, Segment, UnitScenes, WorkView};
 pub use wobble::{Proposal, UnitWobble, Wobble, WobbleOptions, wobble};

@@ -82,10 +82,11 @@ pub(crate) fn make_by(
         // In a proof one unit stands for all of its kind; a wobbly maker makes several.
         let goes = match &made.tally.hands {
             None => 1,
-            Some(_) => make.times.clamp(1, SAMPLES),
+            Some(hands) if hands.maker.strays() => make.times.clamp(1, SAMPLES),
+            Some(_) => 1,
         };
         let mut classes = Vec::new();
-        for _ in 0..goes {
+        for go in 0..goes {
             let Some(mut given) = make_once(
                 (recipe, cut),
                 (i, make),
@@ -93,7 +94,7 @@ pub(crate) fn make_by(
                 &units,
                 &prints,
                 &mut made,
-                film.as_deref_mut(),
+                film.as_deref_mut().filter(|_| go == 0),
             ) else {
                 classes.clear();
                 break;

@@ -4,7 +4,7 @@
 //! takes, where an end is placed, where a trim's ruler lies. Without hands (the proof) nothing is asked and nothing changes.
 
 use crate::piece::Cloth;
-use crate::work::Class;
+use crate::work::{Class, Stretch};
 use shape::{Line, Point};
 use std::collections::BTreeMap;
 use std::rc::Rc;
@@ -40,6 +40,19 @@ impl Maker {
         end: 0.0,
         eye: 1.0 / 16.0,
     };
+
+    /// Whether anything strays at all; what the eye sees changes nothing that is made.
+    pub fn strays(&self) -> bool {
+        [self.cut, self.seam, self.bias, self.fold, self.end]
+            .iter()
+            .any(|&s| s != 0.0)
+    }
+
+    /// How far off an edge or a place may come to lie and still be the one that is meant.
+    pub(crate) fn reach(&self) -> f64 {
+        // Four spreads take in all but six of a hundred thousand.
+        4.0 * (self.cut + self.seam + self.end) + self.bias.abs() + self.fold.abs()
+    }
 }
 
 impl Default for Maker {
@@ -82,6 +95,8 @@ pub(crate) struct Hands {
     pub(crate) perfect: Rc<BTreeMap<u32, Vec<Rc<Class>>>>,
     /// All units made, when they are wanted.
     pub(crate) keep: Option<BTreeMap<u32, Vec<Rc<Class>>>>,
+    /// How many pieces lie along a laid edge when nothing strays, by making, step and layer.
+    pub(crate) along: Rc<BTreeMap<(u32, u32, bool), usize>>,
 }
 
 impl Hands {
@@ -94,6 +109,7 @@ impl Hands {
             exact: None,
             perfect: Rc::default(),
             keep: None,
+            along: Rc::default(),
         }
     }
 
@@ -120,6 +136,10 @@ impl Hands {
 
     /// One of so many.
     pub(crate) fn pick(&mut self, count: usize) -> usize {
+        if !self.maker.strays() {
+            // All are alike, and as in a proof the first stands for them.
+            return 0;
+        }
         (self.next() % count.max(1) as u64) as usize
     }
 
@@ -135,6 +155,10 @@ impl Hands {
 
     /// A piece as these hands cut it: every edge moved on its own, parallel to itself.
     pub(crate) fn cut(&mut self, cloth: &Cloth) -> Cloth {
+        if self.maker.cut == 0.0 {
+            // Not one draw: else edges found anew would differ from the true ones by rounding.
+            return cloth.clone();
+        }
         let n = cloth.corners.len();
         let lines: Vec<Option<Line>> = (0..n)
             .map(|i| {
@@ -154,6 +178,22 @@ impl Hands {
         let mut cut = Cloth::new(outline, cloth.kind, cloth.up);
         cut.taken = cloth.taken;
         cut
+    }
+
+    /// Leaves of the stretches along an edge as many as there are when nothing strays, the longest: a tip that should end
+    /// at the stitches and reaches a little past them makes no joint. Exact hands write down how many there are.
+    pub(crate) fn only_real(&mut self, at: (u32, u32, bool), stretches: &mut Vec<Stretch>) {
+        if !self.maker.strays() {
+            Rc::make_mut(&mut self.along).insert(at, stretches.len());
+        } else if let Some(&count) = self.along.get(&at) {
+            while stretches.len() > count {
+                let lengths = stretches.iter().map(|s| s.to - s.from).enumerate();
+                let Some((shortest, _)) = lengths.min_by(|a, b| a.1.total_cmp(&b.1)) else {
+                    break;
+                };
+                stretches.remove(shortest);
+            }
+        }
     }
 
     pub(crate) fn record(&mut self, make: u32, miss: Miss, off: f64) {

@@ -126,9 +126,7 @@ impl Table<'_> {
     pub(crate) fn near_enough(&self) -> f64 {
         match &self.tally.hands {
             None => crate::words::TOLERANCE,
-            Some(hands) => (4.0 * hands.maker.eye)
-                .min(self.seam / 2.0)
-                .max(crate::words::TOLERANCE),
+            Some(hands) => hands.maker.reach().min(self.seam / 2.0).max(crate::words::TOLERANCE),
         }
     }
 

@@ -3,7 +3,7 @@
 use crate::maker::Miss;
 use crate::piece::{Cloth, Edge, Name, extent};
 use crate::table::Table;
-use crate::words::{Outcome, TOLERANCE, differs};
+use crate::words::{Outcome, TOLERANCE, beyond};
 use crate::work::{Birth, PieceAt, Thing, TrimEdge, View};
 use recipe::{EdgeRef, Measured, Size, Slot, TrimLine};
 use shape::{Line, Point, Polygon};
@@ -84,7 +84,7 @@ impl Table<'_> {
         let shave = self.positive(trim.shave)?;
         let off = self.run(&trim.off, &view)?;
         let mut side = ruler.offset_of(off.middle());
-        if !differs(side, 0.0) {
+        if !beyond(side, self.near_enough()) {
             side = -ruler.offset_of(self.middle_of(root)?);
         }
         let mut line = if side < 0.0 { ruler } else { ruler.reversed() };

@@ -6,10 +6,11 @@
 //! to fit a short one) is not modelled: a miss stays where it happens.
 
 use crate::cut::{CutCloth, cut_all};
-use crate::make::make_by;
+use crate::make::{make_all, make_by};
 use crate::maker::{Hands, Maker, Miss};
 use crate::resolve::Run;
 use crate::table::Table;
+use crate::work::Class;
 use recipe::{Bought, CutPlan, Recipe};
 use std::collections::BTreeMap;
 use std::rc::Rc;
@@ -102,7 +103,7 @@ pub fn wobble(
         return Err(cut.findings);
     }
     // First without hands: what a proof refuses has no budget.
-    let proved = make_by(recipe, &cut, None, None);
+    let proved = make_all(recipe, &cut, None);
     if !proved.findings.is_empty() {
         return Err(proved.findings);
     }
@@ -112,7 +113,8 @@ pub fn wobble(
     if !findings.is_empty() {
         return Err(findings);
     }
-    let mut study = Study::of(recipe, &cut, options, None, &Rc::default());
+    let along = &exact.along;
+    let mut study = Study::of(recipe, &cut, options, along, None);
     let mut units = Vec::new();
     for (make, m) in recipe.makes.iter().enumerate() {
         units.extend(study.unit(make as u32, &m.unit, &exact));
@@ -132,7 +134,7 @@ pub fn wobble(
     let now = mean(&study.worst);
     let mut proposals = Vec::new();
     for make in tried {
-        let then = mean(&Study::of(recipe, &cut, options, Some(make), &perfect).worst);
+        let then = mean(&Study::of(recipe, &cut, options, along, Some((make, &perfect))).worst);
         // Less than a tenth saved is not worth the cloth.
         if then < now * 0.9 {
             let unit = recipe.makes[make as usize].unit.clone();
@@ -188,8 +190,8 @@ impl Study {
         recipe: &Recipe,
         cut: &CutCloth,
         options: WobbleOptions,
-        exact: Option<u32>,
-        perfect: &Rc<BTreeMap<u32, Vec<Rc<crate::work::Class>>>>,
+        along: &Rc<BTreeMap<(u32, u32, bool), usize>>,
+        exact: Option<(u32, &Rc<BTreeMap<u32, Vec<Rc<Class>>>>)>,
     ) -> Study {
         let mut study = Study {
             eye: options.maker.eye,
@@ -198,8 +200,10 @@ impl Study {
         let mut seeds = Hands::new(options.maker, options.seed);
         for _ in 0..options.runs {
             let mut hands = Hands::new(options.maker, seeds.next());
-            hands.exact = exact;
-            hands.perfect = perfect.clone();
+            hands.along = along.clone();
+            if let Some((make, perfect)) = exact {
+                (hands.exact, hands.perfect) = (Some(make), perfect.clone());
+            }
             let (hands, findings) = go(recipe, cut, hands);
             if let Some(first) = findings.into_iter().next() {
                 study.stopped.push(first);
