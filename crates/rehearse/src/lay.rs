@@ -378,8 +378,13 @@ impl Table<'_> {
             }
         }
         let at = (self.action.make, self.action.step, is_a);
-        if let Some(hands) = &mut self.tally.hands {
-            hands.only_real(at, &mut sewn);
+        if self.tally.hands.is_some() {
+            let kind = |s: &Stretch| self.parts[s.at.part].cloth(s.at.piece).map_or(0, |c| c.kind);
+            let found = sewn.iter().map(|s| (*s, kind(s))).collect();
+            sewn = match &mut self.tally.hands {
+                Some(hands) => hands.as_meant(at, found),
+                None => sewn,
+            };
         }
         let number = number as usize;
         match (sewn.get(number), sewn.get(number.saturating_add(1))) {

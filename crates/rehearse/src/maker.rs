@@ -69,6 +69,9 @@ impl Default for Maker {
 /// Different units of one kind made in each rehearsal; further uses draw from these.
 pub(crate) const SAMPLES: u32 = 8;
 
+/// The kinds of piece along laid edges, in order, by making, step and whether it is the lower layer.
+pub(crate) type Along = BTreeMap<(u32, u32, bool), Vec<usize>>;
+
 /// What was found out, instead of stopping.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) enum Miss {
@@ -95,8 +98,8 @@ pub(crate) struct Hands {
     pub(crate) perfect: Rc<BTreeMap<u32, Vec<Rc<Class>>>>,
     /// All units made, when they are wanted.
     pub(crate) keep: Option<BTreeMap<u32, Vec<Rc<Class>>>>,
-    /// How many pieces lie along a laid edge when nothing strays, by making, step and layer.
-    pub(crate) along: Rc<BTreeMap<(u32, u32, bool), usize>>,
+    /// The kinds of piece along each laid edge when nothing strays.
+    pub(crate) along: Rc<Along>,
 }
 
 impl Hands {
@@ -180,24 +183,85 @@ impl Hands {
         cut
     }
 
-    /// Leaves of the stretches along an edge as many as there are when nothing strays, the longest: a tip that should end
-    /// at the stitches and reaches a little past them makes no joint. Exact hands write down how many there are.
-    pub(crate) fn only_real(&mut self, at: (u32, u32, bool), stretches: &mut Vec<Stretch>) {
+    /// Of the stretches along an edge (each with its kind of piece) those that are there when nothing strays: a tip that
+    /// should end at the stitches and reaches a little past them makes no joint. Exact hands write down what there is.
+    pub(crate) fn as_meant(&mut self, at: (u32, u32, bool), found: Vec<(Stretch, usize)>) -> Vec<Stretch> {
         if !self.maker.strays() {
-            Rc::make_mut(&mut self.along).insert(at, stretches.len());
-        } else if let Some(&count) = self.along.get(&at) {
-            while stretches.len() > count {
-                let lengths = stretches.iter().map(|s| s.to - s.from).enumerate();
-                let Some((shortest, _)) = lengths.min_by(|a, b| a.1.total_cmp(&b.1)) else {
-                    break;
-                };
-                stretches.remove(shortest);
-            }
+            let kinds = found.iter().map(|&(_, kind)| kind).collect();
+            Rc::make_mut(&mut self.along).insert(at, kinds);
+        } else if let Some(meant) = self.along.get(&at) {
+            return align(meant, &found);
         }
+        found.into_iter().map(|(s, _)| s).collect()
     }
 
     pub(crate) fn record(&mut self, make: u32, miss: Miss, off: f64) {
         let largest = self.misses.entry((make, miss)).or_insert(0.0);
         *largest = largest.max(off.abs());
     }
+}
+
+/// One stretch for each piece that is meant, in order: the longest altogether whose kinds agree. One that is not found has
+/// no length, and lies where the one before it ends.
+fn align(meant: &[usize], found: &[(Stretch, usize)]) -> Vec<Stretch> {
+    let all = || found.iter().map(|&(s, _)| s).collect();
+    let same = |(&kind, f): (&usize, &(Stretch, usize))| kind == f.1;
+    if meant.len() == found.len() && meant.iter().zip(found).all(same) {
+        return all();
+    }
+    // Only where they differ, and one more on either side, is there anything to choose.
+    let ahead = meant
+        .iter()
+        .zip(found)
+        .take_while(|&p| same(p))
+        .count()
+        .saturating_sub(1);
+    let behind = meant
+        .iter()
+        .rev()
+        .zip(found.iter().rev())
+        .take_while(|&p| same(p))
+        .count();
+    let most = meant.len().min(found.len()).saturating_sub(ahead);
+    let behind = behind.saturating_sub(1).min(most);
+    let (inner, among) = (&meant[ahead..meant.len() - behind], &found[ahead..found.len() - behind]);
+    // best[i][j]: the longest that can be had of inner[i..] and among[j..].
+    let mut best = vec![vec![0.0f64; among.len() + 1]; inner.len() + 1];
+    let taken = |i: usize, j: usize, best: &[Vec<f64>]| {
+        let (s, kind) = among[j];
+        (kind == inner[i]).then(|| best[i + 1][j + 1] + (s.to - s.from))
+    };
+    for i in (0..inner.len()).rev() {
+        for j in (0..among.len()).rev() {
+            let without = best[i + 1][j].max(best[i][j + 1]);
+            best[i][j] = taken(i, j, &best).map_or(without, |with| with.max(without));
+        }
+    }
+    let mut chosen: Vec<Option<Stretch>> = found[..ahead].iter().map(|&(s, _)| Some(s)).collect();
+    let (mut i, mut j) = (0, 0);
+    while i < inner.len() {
+        if j >= among.len() || best[i + 1][j] >= best[i][j] {
+            chosen.push(None);
+            i += 1;
+        } else if taken(i, j, &best).is_some_and(|with| with >= best[i][j]) {
+            chosen.push(Some(among[j].0));
+            (i, j) = (i + 1, j + 1);
+        } else {
+            j += 1;
+        }
+    }
+    chosen.extend(found[found.len() - behind..].iter().map(|&(s, _)| Some(s)));
+    let Some(first) = chosen.iter().flatten().next() else {
+        return all();
+    };
+    let mut last = Stretch {
+        to: first.from,
+        ..*first
+    };
+    let mut aligned = Vec::new();
+    for stretch in chosen {
+        last = stretch.unwrap_or(Stretch { from: last.to, ..last });
+        aligned.push(last);
+    }
+    aligned
 }

@@ -147,9 +147,12 @@ impl Table<'_> {
                 longest = Some((length, line));
             }
         }
-        let Some((_, line)) = longest else {
+        let Some((_, mut line)) = longest else {
             return Err(self.refuse("unknown-edge", "A run of edges is empty.", "Name the edges of the run."));
         };
+        if edges.len() > 1 && self.tally.hands.as_ref().is_some_and(|h| h.maker.strays()) {
+            line = pulled_straight(&edges, line);
+        }
         let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
         for e in &edges {
             for p in [e.from, e.to] {
@@ -356,4 +359,15 @@ impl Table<'_> {
             }
         }
     }
+}
+
+/// The line of an edge that strays, pulled straight from its first end to its last: one patch a little askew does not turn
+/// the whole edge.
+fn pulled_straight(edges: &[RawEdge], line: Line) -> Line {
+    let ends = || edges.iter().flat_map(|e| [e.from, e.to]);
+    let reach = |p: &Point| line.reach_of(*p);
+    let first = ends().min_by(|a, b| reach(a).total_cmp(&reach(b)));
+    let last = ends().max_by(|a, b| reach(a).total_cmp(&reach(b)));
+    let straight = first.zip(last).and_then(|(first, last)| Line::between(first, last));
+    straight.unwrap_or(line)
 }

@@ -7,7 +7,7 @@
 
 use crate::cut::{CutCloth, cut_all};
 use crate::make::{make_all, make_by};
-use crate::maker::{Hands, Maker, Miss};
+use crate::maker::{Along, Hands, Maker, Miss};
 use crate::resolve::Run;
 use crate::table::Table;
 use crate::work::Class;
@@ -190,7 +190,7 @@ impl Study {
         recipe: &Recipe,
         cut: &CutCloth,
         options: WobbleOptions,
-        along: &Rc<BTreeMap<(u32, u32, bool), usize>>,
+        along: &Rc<Along>,
         exact: Option<(u32, &Rc<BTreeMap<u32, Vec<Rc<Class>>>>)>,
     ) -> Study {
         let mut study = Study {
