@@ -377,14 +377,8 @@ impl Table<'_> {
                 _ => sewn.push(*s),
             }
         }
-        let at = (self.action.make, self.action.step, is_a);
         if self.tally.hands.is_some() {
-            let kind = |s: &Stretch| self.parts[s.at.part].cloth(s.at.piece).map_or(0, |c| c.kind);
-            let found = sewn.iter().map(|s| (*s, kind(s))).collect();
-            sewn = match &mut self.tally.hands {
-                Some(hands) => hands.as_meant(at, found),
-                None => sewn,
-            };
+            sewn = self.joints_as_meant(side, is_a, sewn, number as usize);
         }
         let number = number as usize;
         match (sewn.get(number), sewn.get(number.saturating_add(1))) {
@@ -394,6 +388,43 @@ impl Table<'_> {
                 "Count the seams along the edge again.",
             )),
         }
+    }
+
+    /// With hands that stray, the stretches of the pieces between which joints lie when nothing strays. Where the cloth
+    /// no longer reaches the stitch line at the joint that is wanted, the raw edges say where it lies.
+    fn joints_as_meant(&mut self, side: &Side, is_a: bool, sewn: Vec<Stretch>, number: usize) -> Vec<Stretch> {
+        let parts = &self.parts;
+        let kind = |at: PieceAt| parts[at.part].cloth(at.piece).map_or(0, |c| c.kind);
+        let found: Vec<(Stretch, usize)> = sewn.iter().map(|s| (*s, kind(s.at))).collect();
+        let at = (self.action.make, self.action.step, is_a);
+        let Some(hands) = &mut self.tally.hands else {
+            return sewn;
+        };
+        let meant = hands.as_meant(at, &found);
+        let gap = match (meant.get(number), meant.get(number.saturating_add(1))) {
+            (Some(a), Some(b)) => (b.from - a.to).max(self.seam - (a.to - a.from).min(b.to - b.from)),
+            _ => 0.0,
+        };
+        if !hands.maker.strays() || gap <= self.seam / 2.0 {
+            return meant;
+        }
+        let run = &side.run;
+        let mut raw: Vec<(Stretch, usize)> = (run.edges.iter())
+            .map(|e| {
+                let (from, to) = (run.line.reach_of(e.from), run.line.reach_of(e.to));
+                let (at, beyond, in_run) = (e.at, 0.0, true);
+                let stretch = Stretch {
+                    at,
+                    from,
+                    to,
+                    beyond,
+                    in_run,
+                };
+                (stretch, kind(at))
+            })
+            .collect();
+        raw.sort_by(|a, b| a.0.from.total_cmp(&b.0.from));
+        hands.as_meant(at, &raw)
     }
 
     /// Where the stitch line crosses a line so far inside the end edge, as far as an edge or a dot says so: with nothing

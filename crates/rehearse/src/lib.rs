@@ -14,6 +14,9 @@
 //! the maker; dog ears folded under are left out of account; and that the design file says what the designer meant.
 //! Printed-paper sections and strip sets are answered "not yet rehearsed", never passed.
 //!
+//! **The error budget** ([`wobble`]) is many rehearsals on this table with a [`Maker`] whose hands stray; without hands nothing
+//! is drawn and nothing changes.
+//!
 //! Each kind of unit is rehearsed once and counted as often as it is made. Nothing is copied while a unit is made: parts
 //! move by links between frames, and a seam touches only the pieces along it.
 

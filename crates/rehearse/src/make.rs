@@ -72,13 +72,6 @@ pub(crate) fn make_by(
                 .push(*bad(&place, sentence, "Give each kind of unit one making."));
             continue;
         }
-        if let Some(hands) = &made.tally.hands
-            && hands.exact == Some(i as u32)
-            && let Some(exact) = hands.perfect.get(&(i as u32))
-        {
-            units.insert(&make.unit, Tried::Made(exact.clone()));
-            continue;
-        }
         // In a proof one unit stands for all of its kind; a wobbly maker makes several.
         let goes = match &made.tally.hands {
             None => 1,
@@ -103,6 +96,13 @@ pub(crate) fn make_by(
         }
         if let Some(keep) = made.tally.hands.as_mut().and_then(|h| h.keep.as_mut()) {
             keep.insert(i as u32, classes.clone());
+        }
+        if let Some(hands) = &made.tally.hands
+            && hands.exact == Some(i as u32)
+            && let Some(exact) = hands.perfect.get(&(i as u32))
+        {
+            // Made as ever, with all its misses; only what goes on from here is exact.
+            classes.clone_from(exact);
         }
         let result = if classes.is_empty() {
             Tried::Failed
@@ -236,7 +236,7 @@ fn gather(
                 }
                 Some(Tried::Failed) => whole = false,
                 Some(Tried::Made(made)) => {
-                    let at = tally.hands.as_mut().map_or(0, |h| h.pick(made.len()));
+                    let at = tally.hands.as_mut().map_or(0, |h| h.next_of(unit, made.len()));
                     parts.push(made[at].clone());
                 }
             },

@@ -8,6 +8,7 @@ use crate::work::{Class, Stretch};
 use shape::{Line, Point};
 use std::collections::BTreeMap;
 use std::rc::Rc;
+use terms::UnitId;
 
 /// How a maker's work strays, in inches. All spreads are standard deviations of a normal spread.
 ///
@@ -92,6 +93,8 @@ pub(crate) struct Hands {
     pub(crate) misses: BTreeMap<(u32, Miss), f64>,
     /// Sizes across, by making and side, one figure for each unit made.
     pub(crate) sizes: BTreeMap<(u32, usize), Vec<f64>>,
+    /// How many units of each kind are used so far.
+    used: BTreeMap<UnitId, usize>,
     /// A making whose units are taken exact.
     pub(crate) exact: Option<u32>,
     /// Exact units, by making.
@@ -109,6 +112,7 @@ impl Hands {
             state: seed,
             misses: BTreeMap::new(),
             sizes: BTreeMap::new(),
+            used: BTreeMap::new(),
             exact: None,
             perfect: Rc::default(),
             keep: None,
@@ -137,13 +141,16 @@ impl Hands {
         spread * (-2.0 * libm::log(u)).sqrt() * libm::cos(std::f64::consts::TAU * v)
     }
 
-    /// One of so many.
-    pub(crate) fn pick(&mut self, count: usize) -> usize {
+    /// Which of the units of a kind is used next: one after the other, since each strays on its own, and only then again.
+    pub(crate) fn next_of(&mut self, unit: &UnitId, count: usize) -> usize {
         if !self.maker.strays() {
             // All are alike, and as in a proof the first stands for them.
             return 0;
         }
-        (self.next() % count.max(1) as u64) as usize
+        let used = self.used.entry(unit.clone()).or_insert(0);
+        let at = *used % count.max(1);
+        *used = used.wrapping_add(1);
+        at
     }
 
     /// How much wider than said this seam is.
@@ -185,14 +192,14 @@ impl Hands {
 
     /// Of the stretches along an edge (each with its kind of piece) those that are there when nothing strays: a tip that
     /// should end at the stitches and reaches a little past them makes no joint. Exact hands write down what there is.
-    pub(crate) fn as_meant(&mut self, at: (u32, u32, bool), found: Vec<(Stretch, usize)>) -> Vec<Stretch> {
+    pub(crate) fn as_meant(&mut self, at: (u32, u32, bool), found: &[(Stretch, usize)]) -> Vec<Stretch> {
         if !self.maker.strays() {
             let kinds = found.iter().map(|&(_, kind)| kind).collect();
             Rc::make_mut(&mut self.along).insert(at, kinds);
         } else if let Some(meant) = self.along.get(&at) {
-            return align(meant, &found);
+            return align(meant, found);
         }
-        found.into_iter().map(|(s, _)| s).collect()
+        found.iter().map(|&(s, _)| s).collect()
     }
 
     pub(crate) fn record(&mut self, make: u32, miss: Miss, off: f64) {

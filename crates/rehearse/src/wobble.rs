@@ -1,7 +1,7 @@
 //! The error budget: many rehearsals with a maker who strays, on the same table as the proof.
 //!
-//! In each rehearsal every piece taken is cut anew, and up to eight different units of each kind are made; each use draws
-//! one of them. Approximated: pieces of one strip stray apart, though they share its cuts; of more than eight units of a
+//! In each rehearsal every piece taken is cut anew, and up to eight different units of each kind are made; uses take
+//! them in turn. Approximated: pieces of one strip stray apart, though they share its cuts; of more than eight units of a
 //! kind some are the same one; edges stay straight and parallel to where they should be. **Easing** (pulling a long edge
 //! to fit a short one) is not modelled: a miss stays where it happens.
 
@@ -65,7 +65,7 @@ pub struct UnitWobble {
 pub struct Proposal {
     /// The unit.
     pub unit: UnitId,
-    /// The largest miss anywhere in the quilt, on average, as things are.
+    /// The largest miss anywhere in the quilt as things are, on average over the first half of the rehearsals.
     pub now: f64,
     /// The same with this unit exact.
     pub then: f64,
@@ -131,10 +131,15 @@ pub fn wobble(
     tried.sort_by(|&a, &b| spread(b).total_cmp(&spread(a)).then(a.cmp(&b)));
     tried.truncate(TRIED);
     let perfect = Rc::new(exact.keep.clone().unwrap_or_default());
-    let now = mean(&study.worst);
+    // Half the rehearsals, the same in both, tell them apart well enough.
+    let half = WobbleOptions {
+        runs: options.runs.div_ceil(2),
+        ..options
+    };
+    let now = study.worst_of(half.runs);
     let mut proposals = Vec::new();
     for make in tried {
-        let then = mean(&Study::of(recipe, &cut, options, along, Some((make, &perfect))).worst);
+        let then = Study::of(recipe, &cut, half, along, Some((make, &perfect))).worst_of(half.runs);
         // Less than a tenth saved is not worth the cloth.
         if then < now * 0.9 {
             let unit = recipe.makes[make as usize].unit.clone();
@@ -180,7 +185,8 @@ fn go(recipe: &Recipe, cut: &CutCloth, hands: Hands) -> (Hands, Vec<Finding>) {
 struct Study {
     sizes: BTreeMap<(u32, usize), Vec<f64>>,
     misses: BTreeMap<(u32, Miss), Vec<f64>>,
-    worst: Vec<f64>,
+    /// The largest miss of each rehearsal that came to its end.
+    worst: Vec<Option<f64>>,
     eye: f64,
     stopped: Vec<Finding>,
 }
@@ -207,10 +213,11 @@ impl Study {
             let (hands, findings) = go(recipe, cut, hands);
             if let Some(first) = findings.into_iter().next() {
                 study.stopped.push(first);
+                study.worst.push(None);
                 continue;
             }
             let laid = hands.misses.iter().filter(|((_, miss), _)| *miss == Miss::Laid);
-            study.worst.push(laid.map(|(_, off)| *off).fold(0.0, f64::max));
+            study.worst.push(Some(laid.map(|(_, off)| *off).fold(0.0, f64::max)));
             for (key, off) in hands.misses {
                 study.misses.entry(key).or_default().push(off);
             }
@@ -219,6 +226,12 @@ impl Study {
             }
         }
         study
+    }
+
+    /// The largest miss, on average over the first so many rehearsals.
+    fn worst_of(&self, runs: u32) -> f64 {
+        let first: Vec<f64> = self.worst.iter().take(runs as usize).copied().flatten().collect();
+        mean(&first)
     }
 
     /// The figures of one making, measured from the side that strays most.

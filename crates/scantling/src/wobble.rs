@@ -75,6 +75,7 @@ pub fn in_words(w: &Wobble, recipe: &Recipe, ink: Ink) -> String {
     );
     let head = [
         "unit",
+        "what it is",
         "size across",
         "out by",
         "spread",
@@ -88,7 +89,8 @@ pub fn in_words(w: &Wobble, recipe: &Recipe, ink: Ink) -> String {
         let make = recipe.makes.iter().find(|m| m.unit == u.unit);
         let label = make.map(|m| m.label.as_str()).filter(|l| !l.is_empty());
         rows.push(vec![
-            label.unwrap_or(u.unit.as_str()).to_owned(),
+            u.unit.to_string(),
+            label.unwrap_or_default().to_owned(),
             Length::nearest(u.exact).map_or_else(String::new, |l| print::length(l, recipe.measure)),
             signed(u.mean),
             fine(u.spread),
@@ -113,7 +115,7 @@ pub fn in_words(w: &Wobble, recipe: &Recipe, ink: Ink) -> String {
     if !worst.is_empty() {
         text += &format!("\nIt adds up most in {}.\n", worst.join(", then "));
     }
-    let notes: Vec<_> = w.proposals.iter().map(|p| p.finding.clone()).collect();
+    let notes: Vec<_> = w.proposals.iter().take(3).map(|p| p.finding.clone()).collect();
     if notes.is_empty() {
         text += "No one unit trimmed to size would save a tenth of the largest miss.\n";
     } else {
@@ -121,8 +123,10 @@ pub fn in_words(w: &Wobble, recipe: &Recipe, ink: Ink) -> String {
     }
     if let Some(first) = w.stopped.first() {
         text += &format!(
-            "{} of the rehearsals could not go on and are left out; the first because: {}\n",
+            "{} of {} rehearsals could not go on and are left out; the first at {}: {}\n",
             w.stopped.len(),
+            w.options.runs,
+            first.place,
             first.sentence
         );
     }

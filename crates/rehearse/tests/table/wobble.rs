@@ -150,3 +150,113 @@ fn units_of_one_kind_stray_apart() {
     // derived: two pairs with one and the same error would meet joint on joint without a miss
     assert!(top(&w).miss.0 > S64 / 4.0, "{:?}", top(&w));
 }
+
+/// Two rows of pairs sewn row on row, ends even.
+fn rows_of_units(n: u32) -> Bench {
+    let mut b = Bench::new();
+    b.cloth("dark", PrintNote::None).rectangles("D", s8(12), s8(12), 4 * n);
+    let pair = [
+        lay(
+            0,
+            1,
+            2,
+            run(&[(0, 1)]),
+            run(&[(1, 3)]),
+            even(e(0, 0), e(1, 0)),
+            even(e(0, 2), e(1, 2)),
+            &[],
+        ),
+        sew(2),
+        open(2, 3),
+    ];
+    let sides = [
+        run(&[(0, 0), (1, 0)]),
+        run(&[(1, 1)]),
+        run(&[(1, 2), (0, 2)]),
+        run(&[(0, 3)]),
+    ];
+    b.make(
+        "pair",
+        2 * n,
+        &[piece(0, "D"), piece(1, "D")],
+        &pair,
+        &[give(3, &sides)],
+    );
+    let parts: Vec<_> = (0..n).map(|i| unit(i, "pair")).collect();
+    let mut steps = Vec::new();
+    let mut work = 0;
+    for i in 1..n {
+        let stack = n + 2 * i;
+        let (a, c) = (i - 1, i);
+        steps.push(lay(
+            work,
+            i,
+            stack,
+            run(&[(a, 1)]),
+            run(&[(c, 3)]),
+            even(e(a, 0), e(c, 0)),
+            even(e(a, 2), e(c, 2)),
+            &[],
+        ));
+        steps.push(sew(stack));
+        steps.push(open(stack, stack + 1));
+        work = stack + 1;
+    }
+    let lower: Vec<_> = (0..n).map(|i| (i, 0)).collect();
+    let upper: Vec<_> = (0..n).rev().map(|i| (i, 2)).collect();
+    let round = [run(&lower), run(&[(n - 1, 1)]), run(&upper), run(&[(0, 3)])];
+    b.make("row", 2, &parts, &steps, &[give(work, &round)]);
+    let top = [
+        lay(
+            0,
+            1,
+            2,
+            run(&[(0, 2)]),
+            run(&[(1, 0)]),
+            even(e(0, 1), e(1, 1)),
+            even(e(0, 3), e(1, 3)),
+            &[],
+        ),
+        sew(2),
+        open(2, 3),
+        finish(
+            3,
+            &[
+                run(&[(0, 0)]),
+                run(&[(0, 1), (1, 1)]),
+                run(&[(1, 2)]),
+                run(&[(1, 3), (0, 3)]),
+            ],
+            2,
+        ),
+    ];
+    b.make("top", 1, &[unit(0, "row"), unit(1, "row")], &top, &[]);
+    b
+}
+
+#[test]
+fn trimming_pays_where_a_long_row_adds_up_and_not_where_it_does_not() {
+    let maker = Maker {
+        seam: S64,
+        ..Maker::PERFECT
+    };
+    let long = budget(&rows_of_units(6), maker, 200);
+    // derived: 11 seams to a row, each counting twice; the rows miss each other by the difference of two of them, on
+    // average 2·sd·√(2·11)·√(2/π). With exact pairs 5 seams are left: smaller by √(5/11) = 0.67. With exact rows: nothing.
+    let wanted = 2.0 * S64 * 22f64.sqrt() * (2.0 / std::f64::consts::PI).sqrt();
+    let found = |unit: &str| long.proposals.iter().find(|p| p.unit.as_str() == unit);
+    let pair = found("pair").unwrap();
+    assert!((pair.now / wanted - 1.0).abs() < 0.25, "{} for {wanted}", pair.now);
+    assert!((pair.then / pair.now - 0.67).abs() < 0.2, "{pair:?}");
+    assert_eq!(pair.finding.code, "trim-pays");
+    assert!(found("row").unwrap().then < 1.0e-9);
+
+    // Where only placing the ends strays, no size is ever wrong: there is nothing to trim.
+    let maker = Maker {
+        end: S64,
+        ..Maker::PERFECT
+    };
+    let calm = budget(&rows_of_units(6), maker, 200);
+    assert!(top(&calm).miss.0 > S64 / 2.0);
+    assert_eq!(calm.proposals, []);
+}
