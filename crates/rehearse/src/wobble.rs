@@ -16,6 +16,9 @@ use std::collections::BTreeMap;
 use std::rc::Rc;
 use terms::{Finding, Place, UnitId};
 
+/// Exact units, by making.
+type Exact = Rc<BTreeMap<u32, Vec<Rc<Class>>>>;
+
 /// Kinds of unit that are tried exact, the most straying first.
 const TRIED: usize = 5;
 
@@ -197,7 +200,7 @@ impl Study {
         cut: &CutCloth,
         options: WobbleOptions,
         along: &Rc<Along>,
-        exact: Option<(u32, &Rc<BTreeMap<u32, Vec<Rc<Class>>>>)>,
+        exact: Option<(u32, &Exact)>,
     ) -> Study {
         let mut study = Study {
             eye: options.maker.eye,
