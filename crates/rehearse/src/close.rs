@@ -1,10 +1,11 @@
 //! Closing a seam that was begun: what is left of its edges is laid together and the stitches go on to the end.
 
 use crate::lay::Side;
+use crate::maker::Miss;
 use crate::resolve::Run;
 use crate::scene::Segment;
 use crate::table::Table;
-use crate::words::{Outcome, differs};
+use crate::words::{Outcome, TOLERANCE};
 use crate::work::{Begun, Beyond, Birth, PieceAt, Thing, View};
 use recipe::{EdgeRun, End, Meet, SeamRef, Slot};
 use shape::Line;
@@ -105,7 +106,7 @@ impl Table<'_> {
         for e in &run.edges {
             for p in [e.from, e.to] {
                 let off = base.offset_of(p);
-                if differs(off, 0.0) || run.line.along.dot(base.along) <= 0.0 {
+                if self.misses(Miss::Other, off, TOLERANCE) || run.line.along.dot(base.along) <= 0.0 {
                     let sentence = format!(
                         "The raw edge of {which} does not lie a seam's width beyond the seam that was begun, but {} from there.",
                         self.say(off.abs())

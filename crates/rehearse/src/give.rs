@@ -1,6 +1,7 @@
 //! The end of a making: a finished work is flattened into a class of units, its sides named, or the top's outline drawn.
 
 use crate::cut::UP_AGREES;
+use crate::maker::Miss;
 use crate::piece::{Cloth, Edge, Left, Name, extent, is_sliver, onto_piece};
 use crate::resolve::Run;
 use crate::scene::Segment;
@@ -36,7 +37,12 @@ const SHARED: f64 = 2.0;
 
 impl Table<'_> {
     /// The class of the units given, which must all be alike.
-    pub(crate) fn give_all(&mut self, gives: &[Give]) -> Outcome<Option<Class>> {
+    pub(crate) fn give_all(&mut self, gives: &[Give]) -> Outcome<Vec<Class>> {
+        if self.tally.hands.is_some() {
+            // No two units of a wobbly maker are alike: all are kept.
+            let all: Outcome<Vec<(Class, Vec<Run>)>> = gives.iter().map(|g| self.give(g)).collect();
+            return Ok(all?.into_iter().map(|(class, _)| class).collect());
+        }
         let mut first: Option<(Class, Vec<Run>)> = None;
         for give in gives {
             let (class, runs) = self.give(give)?;
@@ -51,7 +57,7 @@ impl Table<'_> {
                 }
             }
         }
-        Ok(first.map(|(class, _)| class))
+        Ok(first.map(|(class, _)| class).into_iter().collect())
     }
 
     fn give(&mut self, give: &Give) -> Outcome<(Class, Vec<Run>)> {
@@ -88,6 +94,7 @@ impl Table<'_> {
             if beyond(apart, TOLERANCE)
                 && !self.hangs_free(&runs[i], &runs[next], view)?
                 && !self.goes_on(sides, &runs, i, next, view)?
+                && self.misses(Miss::Other, apart, TOLERANCE)
             {
                 let sentence = format!(
                     "Side {} ends {} from where the next one begins.",
@@ -111,6 +118,7 @@ impl Table<'_> {
             ));
         }
         self.held();
+        self.write_sizes(&runs);
         Ok(runs)
     }
 
@@ -269,7 +277,7 @@ impl Table<'_> {
 
     /// For each side the pieces within the seam allowance of it.
     fn find_near(&self, class: &mut Class, runs: &[Run]) {
-        let reach = self.seam + TOLERANCE;
+        let reach = self.seam + self.near_enough();
         // Beyond an acute corner the stitches run on past the raw edge: at 15° by a seam's cotangent, 3.7 seams.
         let past = 4.0 * self.seam + TOLERANCE;
         for (i, placed) in class.pieces.iter().enumerate() {

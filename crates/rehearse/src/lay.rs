@@ -1,10 +1,11 @@
 //! Laying one thing on another, right sides together: placing by a datum, checking the other end and the joints.
 
+use crate::maker::Miss;
 use crate::piece::{extent, stretch};
 use crate::resolve::Run;
 use crate::table::Table;
 use crate::words::TOLERANCE;
-use crate::words::{Outcome, beyond, differs, not_yet};
+use crate::words::{Outcome, not_yet};
 use crate::work::{Birth, EndOf, Laid, LaidLayer, PieceAt, Stack, Stretch, Thing, View};
 use recipe::{CornerRef, EdgeRef, EdgeRun, End, Lay, Meet, Slot};
 use shape::{Line, Motion};
@@ -114,7 +115,10 @@ impl Table<'_> {
             _ => (first, true),
         };
         let (place_a, place_b) = (self.datum(placing, &a, true)?, self.datum(placing, &b, false)?);
-        let (onto, from) = (self.upper_at(placing, place_a, at_first)?, place_b);
+        let (mut onto, from) = (self.upper_at(placing, place_a, at_first)?, place_b);
+        if let Some(by) = self.stray(|h| h.stray(h.maker.end)) {
+            onto += by;
+        }
         let fall = |reach: f64| onto - (reach - from);
         self.check_end(placing, &a, &b, &fall)?;
         if at_first && *last != End::Open {
@@ -182,7 +186,7 @@ impl Table<'_> {
     ) -> Outcome<()> {
         let (end_a, end_b) = (self.datum(end, a, true)?, self.datum(end, b, false)?);
         let wanted = self.upper_at(end, end_a, at_first)?;
-        if differs(fall(end_b), wanted) {
+        if self.misses(Miss::Laid, fall(end_b) - wanted, TOLERANCE) {
             let off = self.say((fall(end_b) - wanted).abs());
             let (code, sentence) = match end {
                 End::Overhang { .. } => ("overhang-differs", format!("At the far end the overhang is {off} out.")),
@@ -208,8 +212,8 @@ impl Table<'_> {
     /// Checks that joints meet.
     pub(crate) fn meet(&mut self, meets: &[Meet], a: &Side, b: &Side, fall: &dyn Fn(f64) -> f64) -> Outcome<()> {
         for meet in meets {
-            let (joint_a, joint_b) = (self.joint(a, meet.a)?, self.joint(b, meet.b)?);
-            if differs(fall(joint_b), joint_a) {
+            let (joint_a, joint_b) = (self.joint(a, true, meet.a)?, self.joint(b, false, meet.b)?);
+            if self.misses(Miss::Laid, fall(joint_b) - joint_a, TOLERANCE) {
                 let sentence = format!(
                     "Seam {} of the lower layer and seam {} of the upper one miss each other by {}.",
                     meet.a.saturating_add(1),
@@ -341,7 +345,7 @@ impl Table<'_> {
             }
             End::Centre => Ok((run.low + run.high) / 2.0),
             End::Open => Err(self.bad("Nothing is said of this end.", "Say how it lies.")),
-            End::Match(meet) => self.joint(side, if is_a { meet.a } else { meet.b }),
+            End::Match(meet) => self.joint(side, is_a, if is_a { meet.a } else { meet.b }),
         }
     }
 
@@ -361,7 +365,8 @@ impl Table<'_> {
             } => {
                 let about = self.positive(*about)?;
                 let apart = (fall(self.corner_along(b, *end_b)?) - self.corner_along(a, *end_a)?).abs();
-                if beyond(apart - about, self.recipe.mark.to_inches().abs() / 2.0 + 1.0e-9) {
+                let half_mark = self.recipe.mark.to_inches().abs() / 2.0 + 1.0e-9;
+                if self.misses(Miss::Other, apart - about, half_mark) {
                     let sentence = format!(
                         "One corner runs {} ahead of the other, but the recipe says about {}.",
                         self.say(apart),
@@ -374,7 +379,7 @@ impl Table<'_> {
             End::Dots { a: dot_a, b: dot_b } => {
                 let (dot_a, dot_b) = (self.dot(dot_a, &a.view)?, self.dot(dot_b, &b.view)?);
                 let (in_a, in_b) = (a.run.line.offset_of(dot_a), b.run.line.offset_of(dot_b));
-                if differs(in_a, in_b) {
+                if self.misses(Miss::Laid, in_a - in_b, TOLERANCE) {
                     let sentence = format!(
                         "One dot lies {} in from its edge and the other {}.",
                         self.say(in_a),
@@ -390,7 +395,7 @@ impl Table<'_> {
     }
 
     /// Joint `number` of a run, in its own order.
-    fn joint(&mut self, side: &Side, number: u32) -> Outcome<f64> {
+    fn joint(&mut self, side: &Side, is_a: bool, number: u32) -> Outcome<f64> {
         // Beyond a finished corner the tips of neighbours may lie on the stitch line: they are no part of the seam.
         let (mut low, mut high) = (f64::NEG_INFINITY, f64::INFINITY);
         let middle = side.run.line.reach_of(side.run.middle());
@@ -414,6 +419,9 @@ impl Table<'_> {
                 _ => sewn.push(*s),
             }
         }
+        if self.tally.hands.is_some() {
+            sewn = self.joints_as_meant(side, is_a, sewn, number as usize);
+        }
         let number = number as usize;
         match (sewn.get(number), sewn.get(number.saturating_add(1))) {
             (Some(before), Some(after)) => Ok((before.to + after.from) / 2.0),
@@ -422,6 +430,43 @@ impl Table<'_> {
                 "Count the seams along the edge again.",
             )),
         }
+    }
+
+    /// With hands that stray, the stretches of the pieces between which joints lie when nothing strays. Where the cloth
+    /// no longer reaches the stitch line at the joint that is wanted, the raw edges say where it lies.
+    fn joints_as_meant(&mut self, side: &Side, is_a: bool, sewn: Vec<Stretch>, number: usize) -> Vec<Stretch> {
+        let parts = &self.parts;
+        let kind = |at: PieceAt| parts[at.part].cloth(at.piece).map_or(0, |c| c.kind);
+        let found: Vec<(Stretch, usize)> = sewn.iter().map(|s| (*s, kind(s.at))).collect();
+        let at = (self.action.make, self.action.step, is_a);
+        let Some(hands) = &mut self.tally.hands else {
+            return sewn;
+        };
+        let meant = hands.as_meant(at, &found);
+        let gap = match (meant.get(number), meant.get(number.saturating_add(1))) {
+            (Some(a), Some(b)) => (b.from - a.to).max(self.seam - (a.to - a.from).min(b.to - b.from)),
+            _ => 0.0,
+        };
+        if !hands.maker.strays() || gap <= self.seam / 2.0 {
+            return meant;
+        }
+        let run = &side.run;
+        let mut raw: Vec<(Stretch, usize)> = (run.edges.iter())
+            .map(|e| {
+                let (from, to) = (run.line.reach_of(e.from), run.line.reach_of(e.to));
+                let (at, beyond, in_run) = (e.at, 0.0, true);
+                let stretch = Stretch {
+                    at,
+                    from,
+                    to,
+                    beyond,
+                    in_run,
+                };
+                (stretch, kind(at))
+            })
+            .collect();
+        raw.sort_by(|a, b| a.0.from.total_cmp(&b.0.from));
+        hands.as_meant(at, &raw)
     }
 
     /// Where the stitch line crosses a line so far inside the end edge, as far as an edge or a dot says so: with nothing
@@ -463,7 +508,7 @@ impl Table<'_> {
         let end_a = at_a + after.line.along * short;
         let end_b = motion.point(at_b + before.line.along * -short);
         let apart = end_a.distance(end_b);
-        if beyond(apart, TOLERANCE) {
+        if self.misses(Miss::Laid, apart, TOLERANCE) {
             let sentence = format!(
                 "Corner on corner, the second edges come to lie {} apart.",
                 self.say(apart)

@@ -14,6 +14,9 @@
 //! the maker; dog ears folded under are left out of account; and that the design file says what the designer meant.
 //! Printed-paper sections and strip sets are answered "not yet rehearsed", never passed.
 //!
+//! **The error budget** ([`wobble`]) is many rehearsals on this table with a [`Maker`] whose hands stray; without hands nothing
+//! is drawn and nothing changes.
+//!
 //! Each kind of unit is rehearsed once and counted as often as it is made. Nothing is copied while a unit is made: parts
 //! move by links between frames, and a seam touches only the pieces along it.
 
@@ -25,6 +28,7 @@ mod film;
 mod give;
 mod lay;
 mod make;
+mod maker;
 mod open;
 mod parted;
 mod piece;
@@ -38,8 +42,11 @@ mod sew;
 mod sub_cut;
 mod table;
 mod trim;
+mod wobble;
 mod words;
 mod work;
 
-pub use rehearse::{Proof, rehearse, scenes};
+pub use maker::Maker;
+pub use rehearse::{Proof, rehearse, scenes, scenes_by};
 pub use scene::{LayerView, MarkView, PieceView, Segment, UnitScenes, WorkView};
+pub use wobble::{Proposal, UnitWobble, Wobble, WobbleOptions, wobble};

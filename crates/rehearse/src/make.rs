@@ -3,6 +3,7 @@
 use crate::cut::CutCloth;
 use crate::film::Film;
 use crate::give::Top;
+use crate::maker::SAMPLES;
 use crate::piece::{Action, Cloth};
 use crate::table::{Table, Tally};
 use crate::words::{LONGEST, Outcome, bad, refuse};
@@ -23,15 +24,31 @@ pub(crate) struct Made {
 
 /// What a unit is, once its making was tried.
 enum Tried {
-    Made(Rc<Class>),
+    /// One for each unit made: in a proof all are alike and the first stands for them.
+    Made(Vec<Rc<Class>>),
     /// Its making failed, or needs something whose making failed; said already.
     Failed,
 }
 
 /// Does all makings in order. Those that need a unit whose making failed are passed over.
-pub(crate) fn make_all(recipe: &Recipe, cut: &CutCloth, mut film: Option<&mut Film>) -> Made {
+pub(crate) fn make_all(recipe: &Recipe, cut: &CutCloth, film: Option<&mut Film>) -> Made {
+    make_by(recipe, cut, film, None)
+}
+
+/// Does all makings with the given hands, or with none: then exactly as said.
+pub(crate) fn make_by(
+    recipe: &Recipe,
+    cut: &CutCloth,
+    mut film: Option<&mut Film>,
+    hands: Option<Box<crate::maker::Hands>>,
+) -> Made {
     let mut made = Made::default();
+    // Exact units brought in from another rehearsal keep their own numbers, below these.
     made.tally.owner = recipe.pieces.len() as u32 + 1;
+    if hands.as_ref().is_some_and(|h| !h.perfect.is_empty()) {
+        made.tally.owner = made.tally.owner.saturating_add(1 << 24);
+    }
+    made.tally.hands = hands;
     if let Err(finding) = sound(recipe) {
         made.findings.push(*finding);
         return made;
@@ -55,60 +72,42 @@ pub(crate) fn make_all(recipe: &Recipe, cut: &CutCloth, mut film: Option<&mut Fi
                 .push(*bad(&place, sentence, "Give each kind of unit one making."));
             continue;
         }
-        let parts = match gather(make, i as u32, &kinds, &units, cut) {
-            Ok(Some(parts)) => parts,
-            Ok(None) => {
-                units.insert(&make.unit, Tried::Failed);
-                continue;
-            }
-            Err(finding) => {
-                made.findings.push(*finding);
-                units.insert(&make.unit, Tried::Failed);
-                continue;
-            }
+        // In a proof one unit stands for all of its kind; a wobbly maker makes several.
+        let goes = match &made.tally.hands {
+            None => 1,
+            Some(hands) if hands.maker.strays() => make.times.clamp(1, SAMPLES),
+            Some(_) => 1,
         };
-        let mut table = Table {
-            recipe,
-            make,
-            prints: &prints,
-            tally: &mut made.tally,
-            action: Action {
-                make: i as u32,
-                step: 0,
-            },
-            seam: recipe.seam.inches(),
-            nodes: Vec::new(),
-            members: Vec::new(),
-            parts: Vec::new(),
-            slots: BTreeMap::new(),
-            marks: BTreeMap::new(),
-            seams: BTreeMap::new(),
-            gone: BTreeSet::new(),
-            joins: Vec::new(),
-            stops: Vec::new(),
-            begun: Vec::new(),
-            halves: BTreeMap::new(),
-            cuts: Vec::new(),
-            waste: Vec::new(),
-            filming: film.is_some(),
-        };
-        let outcome = table.make(parts, film.as_deref_mut());
-        let result = match outcome {
-            Ok((class, top)) => {
-                if top.is_some() {
-                    if i + 1 != recipe.makes.len() {
-                        let sentence = "The top is finished before the last making.";
-                        made.findings
-                            .push(*bad(&place, sentence, "Finish the top in the last making."));
-                    }
-                    made.top = top;
-                }
-                class.map_or(Tried::Failed, |c| Tried::Made(Rc::new(c)))
-            }
-            Err(finding) => {
-                made.findings.push(*finding);
-                Tried::Failed
-            }
+        let mut classes = Vec::new();
+        for go in 0..goes {
+            let Some(mut given) = make_once(
+                (recipe, cut),
+                (i, make),
+                &kinds,
+                &units,
+                &prints,
+                &mut made,
+                film.as_deref_mut().filter(|_| go == 0),
+            ) else {
+                classes.clear();
+                break;
+            };
+            classes.append(&mut given);
+        }
+        if let Some(keep) = made.tally.hands.as_mut().and_then(|h| h.keep.as_mut()) {
+            keep.insert(i as u32, classes.clone());
+        }
+        if let Some(hands) = &made.tally.hands
+            && hands.exact == Some(i as u32)
+            && let Some(exact) = hands.perfect.get(&(i as u32))
+        {
+            // Made as ever, with all its misses; only what goes on from here is exact.
+            classes.clone_from(exact);
+        }
+        let result = if classes.is_empty() {
+            Tried::Failed
+        } else {
+            Tried::Made(classes)
         };
         units.insert(&make.unit, result);
     }
@@ -118,6 +117,69 @@ pub(crate) fn make_all(recipe: &Recipe, cut: &CutCloth, mut film: Option<&mut Fi
             .push(*bad(&Place::Quilt, sentence, "End the last making with the finish."));
     }
     made
+}
+
+/// Makes one unit of a kind (or what one making gives); `None` when it cannot be made, which is said.
+fn make_once(
+    (recipe, cut): (&Recipe, &CutCloth),
+    (i, make): (usize, &Make),
+    kinds: &BTreeMap<&PieceId, usize>,
+    units: &BTreeMap<&UnitId, Tried>,
+    prints: &[PrintNote],
+    made: &mut Made,
+    film: Option<&mut Film>,
+) -> Option<Vec<Rc<Class>>> {
+    let place = Place::Unit(make.unit.clone());
+    let parts = match gather(make, i as u32, kinds, units, cut, &mut made.tally) {
+        Ok(parts) => parts?,
+        Err(finding) => {
+            made.findings.push(*finding);
+            return None;
+        }
+    };
+    let mut table = Table {
+        recipe,
+        make,
+        prints,
+        tally: &mut made.tally,
+        action: Action {
+            make: i as u32,
+            step: 0,
+        },
+        seam: recipe.seam.inches(),
+        nodes: Vec::new(),
+        members: Vec::new(),
+        parts: Vec::new(),
+        slots: BTreeMap::new(),
+        marks: BTreeMap::new(),
+        seams: BTreeMap::new(),
+        gone: BTreeSet::new(),
+        joins: Vec::new(),
+        stops: Vec::new(),
+        begun: Vec::new(),
+        halves: BTreeMap::new(),
+        cuts: Vec::new(),
+        waste: Vec::new(),
+        filming: film.is_some(),
+    };
+    let outcome = table.make(parts, film);
+    match outcome {
+        Ok((classes, top)) => {
+            if top.is_some() {
+                if i + 1 != recipe.makes.len() {
+                    let sentence = "The top is finished before the last making.";
+                    made.findings
+                        .push(*bad(&place, sentence, "Finish the top in the last making."));
+                }
+                made.top = top;
+            }
+            Some(classes.into_iter().map(Rc::new).collect())
+        }
+        Err(finding) => {
+            made.findings.push(*finding);
+            None
+        }
+    }
 }
 
 /// The figures all makings lean on.
@@ -141,6 +203,7 @@ fn gather(
     kinds: &BTreeMap<&PieceId, usize>,
     units: &BTreeMap<&UnitId, Tried>,
     cut: &CutCloth,
+    tally: &mut Tally,
 ) -> Outcome<Option<Vec<Rc<Class>>>> {
     let place = Place::Unit(make.unit.clone());
     let mut fresh: BTreeMap<usize, Rc<Class>> = BTreeMap::new();
@@ -157,6 +220,10 @@ fn gather(
                     // That none is cut is said by the counts.
                     None => whole = false,
                     Some(cloth) => {
+                        if let Some(hands) = &mut tally.hands {
+                            parts.push(Rc::new(single(&hands.cut(cloth), number)));
+                            continue;
+                        }
                         let class = fresh.entry(kind).or_insert_with(|| Rc::new(single(cloth, number)));
                         parts.push(class.clone());
                     }
@@ -168,7 +235,10 @@ fn gather(
                     return Err(bad(&place, sentence, "Make units before they are used."));
                 }
                 Some(Tried::Failed) => whole = false,
-                Some(Tried::Made(class)) => parts.push(class.clone()),
+                Some(Tried::Made(made)) => {
+                    let at = tally.hands.as_mut().map_or(0, |h| h.next_of(unit, made.len()));
+                    parts.push(made[at].clone());
+                }
             },
         }
     }
@@ -212,7 +282,7 @@ fn single(cloth: &Cloth, make: u32) -> Class {
 
 impl Table<'_> {
     /// Takes the parts, does the steps and gives the units.
-    fn make(&mut self, parts: Vec<Rc<Class>>, mut film: Option<&mut Film>) -> Outcome<(Option<Class>, Option<Top>)> {
+    fn make(&mut self, parts: Vec<Rc<Class>>, mut film: Option<&mut Film>) -> Outcome<(Vec<Class>, Option<Top>)> {
         let place = Place::Unit(self.make.unit.clone());
         if self.make.times == 0 {
             return Err(bad(&place, "This unit is made no times.", "Leave the making out."));
@@ -257,8 +327,8 @@ impl Table<'_> {
             }
         }
         self.action.step = (make.steps.len() as u32).saturating_sub(1);
-        let class = self.give_all(&make.gives)?;
-        if class.is_none() && top.is_none() {
+        let classes = self.give_all(&make.gives)?;
+        if classes.is_empty() && top.is_none() {
             return Err(bad(
                 &place,
                 "This making gives nothing.",
@@ -280,7 +350,7 @@ impl Table<'_> {
                 "Use everything that is taken.",
             ));
         }
-        Ok((class, top))
+        Ok((classes, top))
     }
 
     fn step(&mut self, step: &Step) -> Outcome<()> {

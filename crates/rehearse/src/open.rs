@@ -3,7 +3,7 @@
 use crate::piece::{Edge, Name};
 use crate::scene::Segment;
 use crate::table::Table;
-use crate::words::{Outcome, TOLERANCE, beyond, differs};
+use crate::words::{Outcome, TOLERANCE, beyond};
 use crate::work::{Birth, PieceAt, Stack, Stitch, Stretch, Thing};
 use recipe::{CornerRef, Keep, Ruler, Slot};
 use shape::{Line, Motion};
@@ -107,7 +107,7 @@ impl Table<'_> {
                 if let Some(leg) = &mut stitch.leg {
                     leg.dots[cut_end] = None;
                 }
-            } else if !differs(a, self.seam) && !differs(b, self.seam) {
+            } else if [a, b].iter().all(|o| !beyond(o - self.seam, self.near_enough())) {
                 if stitch.line.along.dot(line.along) < 0.0 {
                     (stitch.from, stitch.to) = (-stitch.to, -stitch.from);
                     stitch.line = stitch.line.reversed();
@@ -141,7 +141,12 @@ impl Table<'_> {
 
     /// Does an open step.
     pub(crate) fn open(&mut self, slot: Slot, into: Slot) -> Outcome<()> {
-        let stack = self.stack(slot)?.clone();
+        let mut stack = self.stack(slot)?.clone();
+        if let Some(takes) = self.stray(|h| h.maker.fold) {
+            for stitch in &mut stack.stitches {
+                stitch.line = stitch.line.moved_left(takes);
+            }
+        }
         if stack.laid.as_ref().is_some_and(|laid| laid.number > 0) {
             return self.open_turned(slot, &stack, into);
         }

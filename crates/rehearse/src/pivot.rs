@@ -1,10 +1,11 @@
 //! Seams that turn a corner: the stops where earlier seams left a corner free, turning the upper layer round the needle,
 //! and opening a stack that was sewn along several edges.
 
+use crate::maker::Miss;
 use crate::piece::{Edge, Name, stretch};
 use crate::scene::Segment;
 use crate::table::Table;
-use crate::words::{Outcome, TOLERANCE, beyond};
+use crate::words::{Outcome, TOLERANCE};
 use crate::work::{Birth, Leg, PieceAt, Stack, Stitch, Stretch, Thing, View};
 use recipe::{EdgeRun, End, MarkName, Meet, Slot};
 use shape::{Line, Motion, Point};
@@ -79,7 +80,8 @@ impl Table<'_> {
             return Ok(());
         }
         let stops = self.stops_of(root)?;
-        if stops.iter().all(|s| beyond(s.distance(dot), TOLERANCE)) {
+        let nearest = stops.iter().map(|s| s.distance(dot)).fold(f64::INFINITY, f64::min);
+        if self.misses(Miss::Laid, nearest, TOLERANCE) {
             let sentence = format!("The {which} layer cannot turn at the dot: no seam of it stops there.");
             let mend = "Sew the seam that ends in that corner only to the dot.";
             return Err(self.refuse("corner-sewn-shut", sentence, mend));
@@ -135,7 +137,7 @@ impl Table<'_> {
             let Segment { from, to } = stitch.segment();
             for end in [from, to] {
                 let apart = motion.point(leg.lay.inverse().point(end)).distance(end);
-                if beyond(apart, TOLERANCE) {
+                if self.misses(Miss::Laid, apart, TOLERANCE) {
                     let sentence = format!(
                         "Opened along the first edge, another edge of the seam comes to lie {} from its place.",
                         self.say(apart)

@@ -3,7 +3,8 @@
 use crate::compare::compare;
 use crate::cut::cut_all;
 use crate::film::Film;
-use crate::make::make_all;
+use crate::make::{make_all, make_by};
+use crate::maker::{Hands, Maker};
 use crate::pool::count;
 use crate::scene::UnitScenes;
 use recipe::{Bought, CutPlan, Recipe};
@@ -62,5 +63,13 @@ pub fn scenes(recipe: &Recipe, plan: &CutPlan) -> Vec<UnitScenes> {
     let cut = cut_all(recipe, plan, &Bought::default());
     let mut film = Film::default();
     make_all(recipe, &cut, Some(&mut film));
+    film.scenes
+}
+
+/// The same when one maker's hands stray: of each kind the first unit made. With hands that do not, the same to the bit.
+pub fn scenes_by(recipe: &Recipe, plan: &CutPlan, maker: Maker, seed: u64) -> Vec<UnitScenes> {
+    let cut = cut_all(recipe, plan, &Bought::default());
+    let mut film = Film::default();
+    make_by(recipe, &cut, Some(&mut film), Some(Box::new(Hands::new(maker, seed))));
     film.scenes
 }

@@ -1,9 +1,10 @@
 //! From what a recipe points at (edges, corners, lines, places, the ruler) to places on the table.
 
+use crate::maker::Miss;
 use crate::piece::Name;
 use crate::scene::Segment;
 use crate::table::Table;
-use crate::words::{Outcome, TOLERANCE, beyond, differs};
+use crate::words::{Outcome, TOLERANCE, beyond};
 use crate::work::{Birth, Drawn, PieceAt, View};
 use recipe::{CornerRef, EdgeRef, EdgeRun, LineRef, MarkName, PointRef, Ruler, SeamRef};
 use shape::{Line, Motion, Point};
@@ -149,9 +150,12 @@ impl Table<'_> {
                 longest = Some((length, line));
             }
         }
-        let Some((_, line)) = longest else {
+        let Some((_, mut line)) = longest else {
             return Err(self.refuse("unknown-edge", "A run of edges is empty.", "Name the edges of the run."));
         };
+        if edges.len() > 1 && self.tally.hands.as_ref().is_some_and(|h| h.maker.strays()) {
+            line = pulled_straight(&edges, line);
+        }
         let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
         for e in &edges {
             for p in [e.from, e.to] {
@@ -180,7 +184,7 @@ impl Table<'_> {
         for e in &run.edges {
             for p in [e.from, e.to] {
                 let off = run.line.offset_of(p);
-                if beyond(off, TOLERANCE) {
+                if self.misses(Miss::Other, off, TOLERANCE) {
                     let sentence = format!(
                         "The raw edges of {which} are not flush: one lies {} off the line.",
                         self.say(off.abs())
@@ -190,7 +194,7 @@ impl Table<'_> {
             }
             let (from, to) = (run.line.reach_of(e.from), run.line.reach_of(e.to));
             if let Some(end) = end
-                && differs(from, end)
+                && self.misses(Miss::Other, from - end, TOLERANCE)
             {
                 let sentence = format!(
                     "Along {which} one raw edge begins {} from where the one before ends.",
@@ -359,4 +363,15 @@ impl Table<'_> {
             }
         }
     }
+}
+
+/// The line of an edge that strays, pulled straight from its first end to its last: one patch a little askew does not turn
+/// the whole edge.
+fn pulled_straight(edges: &[RawEdge], line: Line) -> Line {
+    let ends = || edges.iter().flat_map(|e| [e.from, e.to]);
+    let reach = |p: &Point| line.reach_of(*p);
+    let first = ends().min_by(|a, b| reach(a).total_cmp(&reach(b)));
+    let last = ends().max_by(|a, b| reach(a).total_cmp(&reach(b)));
+    let straight = first.zip(last).and_then(|(first, last)| Line::between(first, last));
+    straight.unwrap_or(line)
 }

@@ -1,5 +1,6 @@
 //! Sewing: the stitch path through both layers of a stack, and what it must and must not go through.
 
+use crate::maker::Miss;
 use crate::piece::stretch;
 use crate::table::Table;
 use crate::words::{Outcome, TOLERANCE, beyond, not_yet};
@@ -82,8 +83,9 @@ impl Table<'_> {
         });
         let loses = self.sewn_through([&a, &b], (start, end), quiet)?;
         let (lay, line) = (self.stack(slot)?.lay, laid.line);
+        let wider = self.stray(|h| h.seam()).unwrap_or(0.0);
         Ok(Stitch {
-            line: line.moved_left(self.seam),
+            line: line.moved_left(self.seam + wider),
             from: start,
             to: end,
             body_known: true,
@@ -192,12 +194,12 @@ impl Table<'_> {
     pub(crate) fn covered(&mut self, stretches: &[Stretch], start: f64, end: f64, which: &str) -> Outcome<()> {
         let mut reached = start;
         for s in stretches {
-            if s.from > reached + TOLERANCE {
+            if s.from > reached + TOLERANCE && self.misses(Miss::Other, s.from - reached, 0.0) {
                 break;
             }
             reached = reached.max(s.to);
         }
-        if reached < end - TOLERANCE {
+        if reached < end - TOLERANCE && self.misses(Miss::Other, end - reached, 0.0) {
             let sentence = format!(
                 "In the {which} layer the cloth under the stitch line ends {} too early.",
                 self.say(end - reached)
@@ -249,7 +251,7 @@ impl Table<'_> {
             } else {
                 near(s) && s.beyond > tip
             };
-            if !s.in_run && caught {
+            if !s.in_run && caught && self.misses(Miss::Other, inside.max(0.0), -1.0) {
                 let sentence = format!(
                     "The stitches catch cloth of the {which} layer that is not along the edge, {} beyond the seam.",
                     self.say(s.beyond)
@@ -286,7 +288,12 @@ impl Table<'_> {
         let drawn = self.mark_line(mark, &view)?;
         let mut stitches = Vec::new();
         for &by in beside {
-            let line = drawn.moved_left(by);
+            let wider = if by == 0.0 {
+                self.stray(|h| h.stray(h.maker.seam))
+            } else {
+                self.stray(|h| h.seam() * by.signum())
+            };
+            let line = drawn.moved_left(wider.map_or(by, |w| by + w));
             let mut ends = [(0.0, 0.0); 2];
             for (i, &root) in roots.iter().enumerate() {
                 let mut stretches = self.stretches(root, &view, line)?;
@@ -303,7 +310,7 @@ impl Table<'_> {
             let [a, b] = ends;
             let (short, long) = if a.1 - a.0 <= b.1 - b.0 { (a, b) } else { (b, a) };
             let past = (long.0 - short.0).max(short.1 - long.1);
-            if past > TOLERANCE {
+            if past > TOLERANCE && self.misses(Miss::Other, past, 0.0) {
                 let sentence = format!(
                     "Along the drawn line one layer ends {} before the other.",
                     self.say(past)

@@ -27,6 +27,8 @@ pub(crate) struct Tally {
     pub(crate) checks: u64,
     /// Seams sewn, every making as often as it is done.
     pub(crate) seams: u64,
+    /// Hands that stray, in a wobbly rehearsal; none in a proof.
+    pub(crate) hands: Option<Box<crate::maker::Hands>>,
 }
 
 /// The making of one kind of unit.
@@ -102,6 +104,30 @@ impl Table<'_> {
             ));
         }
         Ok(())
+    }
+
+    /// Whether a check stops the work: with a wobbly maker what it measures is written down and the work goes on.
+    pub(crate) fn misses(&mut self, miss: crate::maker::Miss, off: f64, allowed: f64) -> bool {
+        match &mut self.tally.hands {
+            None => crate::words::beyond(off, allowed),
+            Some(hands) => {
+                hands.record(self.action.make, miss, off);
+                !off.is_finite()
+            }
+        }
+    }
+
+    /// What the maker's hands add here; nothing in a proof.
+    pub(crate) fn stray(&mut self, of: impl FnOnce(&mut crate::maker::Hands) -> f64) -> Option<f64> {
+        self.tally.hands.as_deref_mut().map(of)
+    }
+
+    /// How near counts as there: a wobbly maker's edges lie further out.
+    pub(crate) fn near_enough(&self) -> f64 {
+        match &self.tally.hands {
+            None => crate::words::TOLERANCE,
+            Some(hands) => hands.maker.reach().min(self.seam / 2.0).max(crate::words::TOLERANCE),
+        }
     }
 
     /// Notes a check that held.

@@ -1,8 +1,9 @@
 //! The ruler and the cutter on opened work: snipping dog ears, trimming to a line, and measuring.
 
+use crate::maker::Miss;
 use crate::piece::{Cloth, Edge, Name, extent};
 use crate::table::Table;
-use crate::words::{Outcome, TOLERANCE, beyond, differs};
+use crate::words::{Outcome, TOLERANCE, beyond};
 use crate::work::{Birth, PieceAt, Thing, TrimEdge, View};
 use recipe::{EdgeRef, Measured, Size, Slot, TrimLine};
 use shape::{Line, Point, Polygon};
@@ -27,14 +28,14 @@ impl Table<'_> {
                 .iter()
                 .flat_map(|e| [e.from, e.to])
                 .collect();
-            let reach = LONGEST_EAR * self.seam;
+            let (reach, near) = (LONGEST_EAR * self.seam, self.near_enough());
             for at in self.reaching(root, line)? {
                 let Some(corners) = self.corners_in(at, &view) else {
                     continue;
                 };
                 // Edges that lie along the line keep their names; only what sticks out past them goes.
                 let n = corners.len();
-                let on = |p: Point| line.offset_of(p).abs() <= TOLERANCE;
+                let on = |p: Point| line.offset_of(p).abs() <= near;
                 let lies_along = (0..n)
                     .any(|i| on(corners[i]) && on(corners[(i + 1) % n]) && long(corners[i], corners[(i + 1) % n]));
                 // Round a hollow work the line goes on through other cloth: an ear is near an end of the edge, and the
@@ -83,14 +84,17 @@ impl Table<'_> {
         let shave = self.positive(trim.shave)?;
         let off = self.run(&trim.off, &view)?;
         let mut side = ruler.offset_of(off.middle());
-        if !beyond(side, TOLERANCE) {
+        if !beyond(side, self.near_enough()) {
             side = -ruler.offset_of(self.middle_of(root)?);
         }
-        let line = if side < 0.0 { ruler } else { ruler.reversed() };
+        let mut line = if side < 0.0 { ruler } else { ruler.reversed() };
+        if let Some(by) = self.stray(|h| h.cut_edge()) {
+            line = line.moved_left(by);
+        }
         for e in &off.edges {
             for p in [e.from, e.to] {
                 let comes_off = -line.offset_of(p);
-                if differs(comes_off, shave) {
+                if self.misses(Miss::Measured, comes_off - shave, TOLERANCE) {
                     let mend = "Check the sizes of the pieces and the seams before this.";
                     let (say_off, say_shave) = (self.say(comes_off.abs()), self.say(shave));
                     // When the middle of the work lies on the same side, the cloth ends before it reaches the ruler.
@@ -141,7 +145,7 @@ impl Table<'_> {
         }
         for pair in on.windows(2) {
             let gap = pair[1].0 - pair[0].1;
-            if gap > TOLERANCE {
+            if gap > TOLERANCE && self.misses(Miss::Other, gap, 0.0) {
                 let sentence = format!("Along the ruler {} of the trimmed edge has no cloth.", self.say(gap));
                 return Err(self.refuse("window-not-covered", sentence, "Check the sizes of the pieces."));
             }
@@ -157,7 +161,8 @@ impl Table<'_> {
         let Some((cloth, motion, _)) = self.piece_in(at, view) else {
             return;
         };
-        let lies = |p: Point| line.offset_of(motion.point(p)).abs() <= TOLERANCE;
+        let near = self.near_enough();
+        let lies = |p: Point| line.offset_of(motion.point(p)).abs() <= near;
         let along: Vec<usize> = (0..cloth.edges.len())
             .filter(|&i| {
                 let (from, to) = (cloth.corners[i], cloth.corners[cloth.index_of_next(i)]);
@@ -250,7 +255,7 @@ impl Table<'_> {
             }
         }
         for measured in found {
-            if differs(measured, wanted) {
+            if self.misses(Miss::Measured, measured - wanted, TOLERANCE) {
                 let sentence = format!(
                     "This should measure {} but measures {}.",
                     self.say(wanted),

@@ -13,12 +13,7 @@ pub(crate) const TOLERANCE: f64 = 1.0 / 64.0 + 1.0e-9;
 /// No length in a recipe is longer than this (inches): beyond it nothing can be sewn, only computed wrongly.
 pub(crate) const LONGEST: f64 = 10_000.0;
 
-/// Whether two figures that should be alike differ by more than the tolerance. Nothing unreal is ever alike.
-pub(crate) fn differs(a: f64, b: f64) -> bool {
-    beyond(a - b, TOLERANCE)
-}
-
-/// Whether a distance is larger than allowed, or not a number at all.
+/// Whether a distance is larger than allowed, or not a number at all: nothing unreal is ever alike.
 pub(crate) fn beyond(distance: f64, allowed: f64) -> bool {
     !distance.is_finite() || distance.abs() > allowed
 }

@@ -90,6 +90,33 @@ pub struct RehearseArgs {
     /// What counts first where a unit can be made in several ways, whatever the file says
     #[arg(long, value_name = "WHAT")]
     pub prefer: Option<Prefer>,
+    /// Many times over with a maker whose cuts, seams and ends stray: how far out each unit comes, and where it adds up
+    #[arg(long)]
+    pub wobble: bool,
+    /// How many rehearsals
+    #[arg(long, requires = "wobble", default_value_t = 100)]
+    pub runs: u32,
+    /// Where the draws begin; the same seed gives the same figures
+    #[arg(long, requires = "wobble", default_value_t = 1)]
+    pub seed: u64,
+    /// Spread of a cut piece's size, in inches (millimetres in a metric design); 1/64 in if not said
+    #[arg(long, requires = "wobble", value_name = "LENGTH")]
+    pub cut_spread: Option<f64>,
+    /// Spread of a seam's width; 1/64 in if not said
+    #[arg(long, requires = "wobble", value_name = "LENGTH")]
+    pub seam_spread: Option<f64>,
+    /// By how much every seam is too wide; 0 if not said
+    #[arg(long, requires = "wobble", value_name = "LENGTH", allow_negative_numbers = true)]
+    pub seam_bias: Option<f64>,
+    /// What the fold of a seam takes on each side; 0 if not said
+    #[arg(long, requires = "wobble", value_name = "LENGTH", allow_negative_numbers = true)]
+    pub fold: Option<f64>,
+    /// Spread of how ends are placed; 1/64 in if not said
+    #[arg(long, requires = "wobble", value_name = "LENGTH")]
+    pub end_spread: Option<f64>,
+    /// The difference the maker notices; 1/16 in if not said
+    #[arg(long, requires = "wobble", value_name = "LENGTH")]
+    pub eye: Option<f64>,
 }
 
 /// Options of `write`.

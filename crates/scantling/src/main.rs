@@ -13,6 +13,7 @@ mod rehearse;
 mod sizes;
 mod trouble;
 mod why;
+mod wobble;
 mod write;
 
 use args::{Args, Command};

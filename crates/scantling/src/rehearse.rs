@@ -5,6 +5,7 @@ use crate::check::{to_text, unreadable_as_json};
 use crate::load;
 use crate::print::{self, Ink};
 use crate::trouble::{Outcome, Trouble};
+use crate::wobble;
 use ::rehearse::{Proof, rehearse};
 use measure::{Length, Measure};
 use serde_json::{Value, json};
@@ -20,6 +21,9 @@ pub fn run(args: &RehearseArgs) -> Result<Outcome, Trouble> {
         other => other?,
     };
     let measure = design.quilt.measure;
+    if args.wobble {
+        return stray(args, &design);
+    }
     let result = match &args.recipe {
         Some(file) => {
             let pattern = load::open_recipe(file)?;
@@ -47,6 +51,34 @@ pub fn run(args: &RehearseArgs) -> Result<Outcome, Trouble> {
     } else {
         print::say(&in_words(&result, measure, Ink::for_output()))?;
     }
+    Ok(Outcome::when(result.is_ok()))
+}
+
+/// The error budget.
+fn stray(args: &RehearseArgs, design: &design::Design) -> Result<Outcome, Trouble> {
+    let pattern = match &args.recipe {
+        Some(file) => Ok(load::open_recipe(file)?),
+        None => load::work(design).and_then(|worked| {
+            let stops: Vec<Finding> = worked.findings.into_iter().filter(Finding::is_stop).collect();
+            if stops.is_empty() {
+                Ok(worked.pattern)
+            } else {
+                Err(stops)
+            }
+        }),
+    };
+    let result = pattern.and_then(|p| {
+        let options = wobble::options(args, p.recipe.measure);
+        ::rehearse::wobble(&p.recipe, &p.cutting, &p.bought, options).map(|w| (w, p.recipe))
+    });
+    let ink = Ink::for_output();
+    let text = match &result {
+        Ok((w, _)) if args.json => to_text(&wobble::as_json(w)),
+        Ok((w, recipe)) => wobble::in_words(w, recipe, ink),
+        Err(findings) if args.json => to_text(&json!({ "findings": findings })),
+        Err(findings) => print::findings(findings, ink),
+    };
+    print::say(&text)?;
     Ok(Outcome::when(result.is_ok()))
 }
 

@@ -296,3 +296,54 @@ fn the_ways_of_each_unit_stand_side_by_side() {
     }
     with("plan", &design, &["--prefer", "speed"]).ends(2);
 }
+
+#[test]
+fn the_error_budget_is_the_same_each_time_and_says_what_it_assumes() {
+    for metric in [false, true] {
+        let folder = Folder::new(if metric { "wobble-metric" } else { "wobble-inch" });
+        let design = beginning(&folder, metric);
+        let said = with("rehearse", &design, &["--wobble", "--runs", "12"]).ends(0);
+        assert!(
+            said.out.contains("12 rehearsals with hands that stray (seed 1)"),
+            "{}",
+            said.out
+        );
+        assert!(
+            said.out.contains(if metric { "assumed, mm" } else { "assumed, in" }),
+            "{}",
+            said.out
+        );
+        assert!(said.out.contains("Easing"), "{}", said.out);
+        let again = with("rehearse", &design, &["--wobble", "--runs", "12"]).ends(0);
+        assert_eq!(said.out, again.out, "the same seed, the same figures");
+
+        let perfect = ["--cut-spread", "0", "--seam-spread", "0", "--end-spread", "0"];
+        let still = [&["--wobble", "--runs", "2", "--json"], &perfect[..]].concat();
+        let still = json(&with("rehearse", &design, &still).ends(0).out);
+        let units = still["units"].as_array().expect("units");
+        assert!(!units.is_empty());
+        for unit in units {
+            assert_eq!(unit["spread_inches"], 0.0, "{unit}");
+        }
+        assert_eq!(still["stopped"], json("[]"));
+        // A length is millimetres in a metric design, inches in another.
+        let wide = json(
+            &with(
+                "rehearse",
+                &design,
+                &["--wobble", "--runs", "2", "--json", "--seam-bias", "0.5"],
+            )
+            .ends(0)
+            .out,
+        );
+        let bias = wide["maker_inches"]["bias"].as_f64().expect("a figure");
+        // derived: 1 in is 25.4 mm
+        assert!((bias - if metric { 0.5 / 25.4 } else { 0.5 }).abs() < 1.0e-12, "{bias}");
+    }
+    let folder = Folder::new("wobble-refused");
+    let refused = with("rehearse", &gap(&folder), &["--wobble"]).ends(1);
+    assert!(!refused.out.is_empty());
+    // The options of the budget belong to it.
+    let design = beginning(&folder, false);
+    with("rehearse", &design, &["--runs", "5"]).ends(2);
+}

@@ -15,3 +15,4 @@ mod several;
 mod shaken;
 mod strip_set;
 mod windmill;
+mod wobble;
