@@ -263,11 +263,14 @@ struct Weighed {
     meetings: u64,
     nesting: u64,
     /// For each unit, the meetings at each of its seams, and whether the two parts' own seams meet there.
-    at: BTreeMap<ClassId, Vec<Vec<(Meeting, bool, bool)>>>,
+    at: BTreeMap<ClassId, Vec<Vec<Met>>>,
 }
 
 /// Two seams that meet, and whether they nest when both turn or neither does.
 type Meeting = (Seam, Seam, bool);
+
+/// A meeting at a seam, and whether its two seams are the joining seams of the parts there.
+type Met = (Meeting, bool, bool);
 
 impl Weighed {
     fn nests(&self, (a, b, alike): Meeting) -> bool {
