@@ -3,7 +3,7 @@
 
 #![allow(clippy::unwrap_used)] // A test may stop at once.
 
-use recipe::{Lay, Step};
+use recipe::{Lay, Press, Step};
 use trials::whole::Whole;
 
 const HEAD: &str = r##"format = 1
@@ -103,6 +103,17 @@ fn blocks_beside_their_like_are_pressed_in_and_out() {
         .map(|m| m.times)
         .collect();
     assert_eq!(times, [2, 2]);
+    let presses = |label: &str| -> Vec<Press> {
+        let make = makes.iter().find(|m| m.label.ends_with(label)).unwrap();
+        let press = |step: &Step| match step {
+            Step::Open { press, .. } => Some(*press),
+            _ => None,
+        };
+        make.steps.iter().filter_map(press).collect()
+    };
+    let (inward, outward) = (presses("pressed in"), presses("pressed out"));
+    assert_eq!(inward.len(), 1);
+    assert_ne!(inward, outward);
 }
 
 #[test]
