@@ -9,7 +9,7 @@ use crate::methods::{set_in, windmill};
 use crate::patch::CutWay;
 use crate::pieces::{Pieces, letters};
 use crate::plan::{Making, Plan, Planner};
-use crate::pressing::{self, Pressing};
+use crate::pressing::{self, Out, Pressed, Pressing};
 use recipe::{Give, Make, Press, Take};
 use shape::{Point, Vector};
 use std::collections::BTreeMap;
@@ -47,9 +47,11 @@ struct Emitter<'p, 'a> {
     planner: &'p mut Planner<'a>,
     /// The block of which a class is the whole, for its label.
     whole: BTreeMap<ClassId, usize>,
-    handles: BTreeMap<ClassId, Option<Handle>>,
+    handles: BTreeMap<Pressed, Option<Handle>>,
     joints: Joints,
     pressing: Pressing,
+    /// Kinds of unit made pressed in and pressed out, and in how many ways.
+    more_ways: BTreeMap<ClassId, usize>,
     named: BTreeMap<String, usize>,
     templates: Vec<Awkward>,
     off_grain: Vec<Awkward>,
@@ -76,24 +78,32 @@ pub fn emit(planner: &mut Planner<'_>, top: Placed, whole: BTreeMap<ClassId, usi
     };
     let pressing = pressing::decide(planner, top.class);
     let (meetings, nesting, at_most) = (pressing.meetings, pressing.nesting, pressing.at_most);
+    let more_ways = pressing.in_more_ways();
+    let split = !more_ways.is_empty();
     let mut emitter = Emitter {
         planner,
         whole,
         handles: BTreeMap::new(),
         joints: Joints::default(),
         pressing,
+        more_ways,
         named: BTreeMap::new(),
         templates: Vec::new(),
         off_grain: Vec::new(),
         out,
     };
     emitter.blocks_first();
-    let handle = emitter.class(top.class);
+    let handle = emitter.class((top.class, Out::NONE));
     emitter.finish(top, handle);
     emitter.tell_awkward();
     let mut out = emitter.out;
     if nesting < meetings {
-        let bound = if nesting == at_most {
+        let bound = if nesting == at_most && split {
+            "With the units pressed in and out as they are here, no other choice of one way for each seam nests more."
+                .to_string()
+        } else if split {
+            format!("With the units pressed in and out as they are here, at most {at_most} could.")
+        } else if nesting == at_most {
             "No other choice of one way for each seam of a unit nests more.".to_string()
         } else {
             format!("At most {at_most} could.")
@@ -113,28 +123,29 @@ impl Emitter<'_, '_> {
     /// Makes the blocks, in the file's order, before anything of the top itself: as a maker would.
     fn blocks_first(&mut self) {
         let mut units = self.pressing.kinds.clone();
-        let home = |planner: &Planner<'_>, id: &ClassId| planner.classes.get(*id).home;
+        let home = |planner: &Planner<'_>, kind: &Pressed| planner.classes.get(kind.0).home;
         units.retain(|id| self.planner.blocks[home(self.planner, id)].name != "top");
         units.sort_by_key(|id| home(self.planner, id));
-        for id in units {
-            self.class(id);
+        for kind in units {
+            self.class(kind);
         }
     }
 
-    /// Makes a class, once; `None` when it or a part of it cannot be made.
-    fn class(&mut self, id: ClassId) -> Option<Handle> {
-        if let Some(known) = self.handles.get(&id) {
+    /// Makes a class as it is pressed, once; `None` when it or a part of it cannot be made.
+    fn class(&mut self, kind: Pressed) -> Option<Handle> {
+        if let Some(known) = self.handles.get(&kind) {
             return known.clone();
         }
-        let plan = self.planner.plan(id);
-        let handle = stacker::maybe_grow(256 * 1024, 4 * 1024 * 1024, || self.make(id, &plan));
-        self.handles.insert(id, handle.clone());
+        let plan = self.planner.plan(kind.0);
+        let handle = stacker::maybe_grow(256 * 1024, 4 * 1024 * 1024, || self.make(kind, &plan));
+        self.handles.insert(kind, handle.clone());
         handle
     }
 
-    fn make(&mut self, id: ClassId, plan: &Rc<Plan>) -> Option<Handle> {
+    fn make(&mut self, kind: Pressed, plan: &Rc<Plan>) -> Option<Handle> {
+        let (id, out) = kind;
         let class = self.planner.classes.get(id).clone();
-        let in_strips = self.strip_set(id, plan);
+        let in_strips = self.strip_set(kind, plan);
         let plan = in_strips.as_ref().unwrap_or(plan);
         let together = match &plan.making {
             Making::Trapped => {
@@ -168,7 +179,11 @@ impl Emitter<'_, '_> {
             }
             Making::Together { parts, .. } | Making::Windmill { parts, .. } | Making::SetIn { parts, .. } => {
                 // Every part is made (and every finding collected) before any is given up.
-                let handles: Vec<Option<Handle>> = parts.iter().map(|p| self.class(p.class)).collect();
+                let handles: Vec<Option<Handle>> = parts
+                    .iter()
+                    .enumerate()
+                    .map(|(j, p)| self.class(self.pressing.part(id, out, j, p.class)))
+                    .collect();
                 let handles: Vec<Handle> = handles.into_iter().collect::<Option<_>>()?;
                 let at_place: Vec<PartAtPlace> = parts
                     .iter()
@@ -184,8 +199,8 @@ impl Emitter<'_, '_> {
         let mut bench = Bench::new(&mut self.planner.whys, &mut self.out.pieces, settings);
         let gives = match (&plan.making, together) {
             (Making::Together { seams, .. }, Some(parts)) => {
-                let ways = self.pressing.ways.get(&id).map_or(&[][..], Vec::as_slice);
-                sew_together::write(&mut bench, &class.outline, &parts, seams, ways).ok()
+                let ways = self.pressing.ways_of(kind);
+                sew_together::write(&mut bench, &class.outline, &parts, seams, &ways).ok()
             }
             (Making::Windmill { blades, .. }, Some(parts)) => {
                 windmill::write(&mut bench, &class.outline, &parts, blades, Press::TowardUpper).ok()
@@ -202,7 +217,7 @@ impl Emitter<'_, '_> {
             return None;
         };
         let sides = class.outline.len() as u32;
-        self.put(id, unit.clone(), &plan.making, parts, steps, gives);
+        self.put(kind, unit.clone(), &plan.making, parts, steps, gives);
         Some(Handle {
             take: Take::Unit(unit),
             edges: (0..sides).collect(),
@@ -210,16 +225,16 @@ impl Emitter<'_, '_> {
     }
 
     /// The same unit cut from a strip set, where it is one of many and nothing but plain strips side by side.
-    fn strip_set(&mut self, id: ClassId, plan: &Plan) -> Option<Rc<Plan>> {
+    fn strip_set(&mut self, kind: Pressed, plan: &Plan) -> Option<Rc<Plan>> {
         let Making::Together { parts, seams } = &plan.making else {
             return None;
         };
-        let wanted = self.pressing.times.get(&id).copied().unwrap_or(0);
-        let ways = self.pressing.ways.get(&id).map_or(&[][..], Vec::as_slice);
+        let wanted = self.pressing.times.get(&kind).copied().unwrap_or(0);
+        let ways = self.pressing.ways_of(kind);
         let classes = &self.planner.classes;
         let placed: Vec<_> = parts.iter().map(|p| (*p, classes.get(p.class))).collect();
-        let (class, blocks) = (classes.get(id), &self.planner.blocks);
-        let set = StripSet::recognise(class, blocks, &placed, seams, ways, wanted, self.planner.settings)?;
+        let (class, blocks) = (classes.get(kind.0), &self.planner.blocks);
+        let set = StripSet::recognise(class, blocks, &placed, seams, &ways, wanted, self.planner.settings)?;
         Some(Rc::new(plan.made(Making::Method(Rc::new(set)))))
     }
 
@@ -241,7 +256,7 @@ impl Emitter<'_, '_> {
 
     fn put(
         &mut self,
-        id: ClassId,
+        (id, out): Pressed,
         unit: UnitId,
         making: &Making,
         parts: Vec<recipe::Part>,
@@ -250,7 +265,16 @@ impl Emitter<'_, '_> {
     ) {
         let class = self.planner.classes.get(id);
         let block = self.planner.blocks[class.home].name.clone();
-        let label = self.label(id, making);
+        let mut label = self.label(id, making);
+        if let Some(&ways) = self.more_ways.get(&id) {
+            label += match (out.own, out.inner) {
+                (false, false) => ", pressed in",
+                _ if ways == 2 => ", pressed out",
+                (true, true) => ", pressed out",
+                (true, false) => ", joining seams pressed out",
+                (false, true) => ", parts pressed out",
+            };
+        }
         self.out.kinds.push(Some(id));
         self.out.stories.push(UnitStory {
             unit: unit.clone(),

@@ -3,7 +3,9 @@
 //! A seam goes away from bulk (toward the part with fewer seams running into it), else toward the darker cloth, so that
 //! it does not show through. Where two seams meet they should lie opposite ways and nest: each seam of each kind of unit
 //! may turn round, and seams that meet are set against one another ([`balance`]); what cannot nest is counted, and so is
-//! how many could at most.
+//! how many could at most. Where a unit meets its own like, some of its instances are pressed out: all of their seams,
+//! and their parts' seams, the other way, which leaves every meeting within them as it was. That makes a second making of
+//! the unit, so it is done only where more meetings nest by it.
 
 mod balance;
 
@@ -14,7 +16,8 @@ use crate::tokens::Content;
 use balance::Balance;
 use recipe::Press;
 use shape::{Line, Polygon, WELD};
-use std::collections::BTreeMap;
+use std::cmp::Reverse;
+use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 
 /// What was decided.
@@ -28,11 +31,41 @@ pub struct Pressing {
     pub nesting: u64,
     /// No choice nests more than so many: proved, and equal to `nesting` where that is the best there is.
     pub at_most: u64,
-    /// How often each class is made for the top.
-    pub times: BTreeMap<ClassId, u64>,
-    /// All kinds of unit the top takes, parts before what they are parts of.
-    pub kinds: Vec<ClassId>,
+    /// How often each kind of unit is made for the top, as it is pressed.
+    pub times: BTreeMap<Pressed, u64>,
+    /// All kinds of unit the top takes, as they are pressed, parts before what they are parts of.
+    pub kinds: Vec<Pressed>,
+    /// For units some of whose parts go the other way round, which.
+    round: BTreeMap<ClassId, Vec<Out>>,
+    /// Where a unit has seams that may turn: its own, its parts'.
+    seamed: BTreeMap<ClassId, Out>,
 }
+
+/// A kind of unit, and what of it is pressed out.
+pub type Pressed = (ClassId, Out);
+
+/// What of a unit is pressed out, the other way from its like, so that the two nest.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Out {
+    /// The seams that join its parts.
+    pub own: bool,
+    /// Every seam within its parts.
+    pub inner: bool,
+}
+
+impl Out {
+    /// Nothing is.
+    pub const NONE: Out = Out {
+        own: false,
+        inner: false,
+    };
+}
+
+/// A unit is made in two ways only where at least so many more meetings nest by it.
+const WORTH: u64 = 2;
+
+/// So many units at most are tried with some of their parts pressed out.
+const TRIED: usize = 12;
 
 /// A seam that runs into a side.
 #[derive(Clone, Copy, Debug)]
@@ -43,6 +76,8 @@ struct SeamEnd {
     seam: Seam,
     /// Which way along the side it goes as it is first set: 1 or -1.
     way: f64,
+    /// Whether the unit whose side it is owns it, not a part of that.
+    own: bool,
 }
 
 /// A seam: the kind of unit that owns it, and its place among that kind's seams.
@@ -51,44 +86,37 @@ type Seam = (ClassId, usize);
 /// Decides for all units of a top.
 pub fn decide(planner: &mut Planner<'_>, top: ClassId) -> Pressing {
     let order = makings(planner, top);
-    let mut room = Room {
-        planner,
-        ends: BTreeMap::new(),
-        first: BTreeMap::new(),
-        light: BTreeMap::new(),
-    };
     let mut times: BTreeMap<ClassId, u64> = BTreeMap::from([(top, 1)]);
-    let mut meetings: BTreeMap<(Seam, Seam, bool), u64> = BTreeMap::new();
     for (id, plan) in order.iter().rev() {
         let count = times.get(id).copied().unwrap_or(0);
         for part in plan.making.parts() {
             *times.entry(part.class).or_default() += count;
         }
-        let Making::Together { parts, seams } = &plan.making else {
-            continue;
-        };
-        for (k, &line) in seams.iter().enumerate() {
-            for (a, b) in room.facing(&parts[k], &parts[k + 1], line) {
-                // Along the lower side the one goes `a.way`, the other `-b.way`; opposite ways nest.
-                let alike = a.way * b.way > 0.0;
-                let (low, high) = (a.seam.min(b.seam), a.seam.max(b.seam));
-                *meetings.entry((low, high, alike)).or_default() += count;
-            }
-        }
     }
-    let decided_turns = set_against(&meetings, &times);
-    let turn = |seam: Seam| decided_turns.turns.get(&seam).copied().unwrap_or(1.0);
-    let mut decided = Pressing::default();
-    for (&(a, b, alike), times) in &meetings {
-        decided.meetings += times;
-        if (turn(a) * turn(b) > 0.0) == alike {
-            decided.nesting += times;
-        }
-    }
-    decided.at_most = decided.meetings - decided_turns.least_lost;
-    let unit = |plan: &Plan| !matches!(plan.making, Making::Piece(_));
-    decided.kinds = order.iter().filter(|(_, plan)| unit(plan)).map(|(id, _)| *id).collect();
+    let mut room = Room {
+        planner,
+        ends: BTreeMap::new(),
+        first: BTreeMap::new(),
+        light: BTreeMap::new(),
+        round: BTreeMap::new(),
+    };
+    let mut best = room.weigh(&order, &times);
+    best = room.in_and_out(&order, &times, best);
+    let turn = |seam: Seam| best.turns.turns.get(&seam).copied().unwrap_or(1.0);
+    let mut decided = Pressing {
+        meetings: best.meetings,
+        nesting: best.nesting,
+        at_most: best.meetings - best.turns.least_lost,
+        ..Pressing::default()
+    };
+    let mut seamed: BTreeMap<ClassId, Out> = BTreeMap::new();
     for (id, plan) in &order {
+        let any = |part: &Placed| seamed.get(&part.class).is_some_and(|s| s.own || s.inner);
+        let has = Out {
+            own: matches!(plan.making, Making::Together { .. }),
+            inner: plan.making.parts().iter().any(any),
+        };
+        seamed.insert(*id, has);
         if let Making::Together { parts, seams } = &plan.making {
             let first = room.first_ways(*id, parts, seams);
             let way = |(k, w): (usize, &f64)| {
@@ -101,8 +129,66 @@ pub fn decide(planner: &mut Planner<'_>, top: ClassId) -> Pressing {
             decided.ways.insert(*id, first.iter().enumerate().map(way).collect());
         }
     }
-    decided.times = times;
+    decided.round = std::mem::take(&mut room.round);
+    decided.seamed = seamed;
+    let mut taken: BTreeSet<Pressed> = BTreeSet::from([(top, Out::NONE)]);
+    decided.times.insert((top, Out::NONE), 1);
+    for (id, plan) in order.iter().rev() {
+        for out in ways_of_being(*id, &taken) {
+            for (j, part) in plan.making.parts().iter().enumerate() {
+                let pressed = decided.part(*id, out, j, part.class);
+                let count = decided.times.get(&(*id, out)).copied().unwrap_or(0);
+                *decided.times.entry(pressed).or_default() += count;
+                taken.insert(pressed);
+            }
+        }
+    }
+    let unit = |plan: &Plan| !matches!(plan.making, Making::Piece(_));
+    for (id, _) in order.iter().filter(|(_, plan)| unit(plan)) {
+        let outs = ways_of_being(*id, &taken);
+        decided.kinds.extend(outs.into_iter().map(|out| (*id, out)));
+    }
     decided
+}
+
+/// How a unit occurs.
+fn ways_of_being(id: ClassId, taken: &BTreeSet<Pressed>) -> Vec<Out> {
+    let all = Out { own: true, inner: true };
+    taken.range((id, Out::NONE)..=(id, all)).map(|(_, out)| *out).collect()
+}
+
+impl Pressing {
+    /// How the j-th part of a unit is pressed; what has no seams to turn is never made twice.
+    pub fn part(&self, id: ClassId, out: Out, j: usize, part: ClassId) -> Pressed {
+        let round = self.round.get(&id).and_then(|r| r.get(j)).copied().unwrap_or_default();
+        let has = self.seamed.get(&part).copied().unwrap_or_default();
+        let pressed = Out {
+            own: has.own && out.inner != round.own,
+            inner: has.inner && out.inner != round.inner,
+        };
+        (part, pressed)
+    }
+
+    /// The ways of a unit's seams.
+    pub fn ways_of(&self, (id, out): Pressed) -> Vec<Press> {
+        let ways = self.ways.get(&id).map_or(&[][..], Vec::as_slice);
+        let other = |way: &Press| match (out.own, way) {
+            (true, Press::TowardUpper) => Press::TowardLower,
+            (true, Press::TowardLower) => Press::TowardUpper,
+            (_, way) => *way,
+        };
+        ways.iter().map(other).collect()
+    }
+
+    /// Kinds of unit that are made in more ways than one, and in how many.
+    pub fn in_more_ways(&self) -> BTreeMap<ClassId, usize> {
+        let mut ways = BTreeMap::new();
+        for (id, _) in &self.kinds {
+            *ways.entry(*id).or_insert(0) += 1;
+        }
+        ways.retain(|_, ways| *ways > 1);
+        ways
+    }
 }
 
 /// All classes a top takes, parts before what they are parts of.
@@ -176,9 +262,169 @@ struct Room<'p, 'a> {
     ends: BTreeMap<(ClassId, usize), Rc<Vec<SeamEnd>>>,
     first: BTreeMap<ClassId, Rc<Vec<f64>>>,
     light: BTreeMap<ClassId, f64>,
+    /// For units some of whose parts are pressed out, which.
+    round: BTreeMap<ClassId, Vec<Out>>,
+}
+
+/// All meetings of a top with the parts pressed out that are, and the best ways found for them.
+struct Weighed {
+    turns: Turns,
+    meetings: u64,
+    nesting: u64,
+    /// For each unit, the meetings at each of its seams, and whether the two parts' own seams meet there.
+    at: BTreeMap<ClassId, Vec<Vec<Met>>>,
+}
+
+/// Two seams that meet, and whether they nest when both turn or neither does.
+type Meeting = (Seam, Seam, bool);
+
+/// A meeting at a seam, and whether its two seams are the joining seams of the parts there.
+type Met = (Meeting, bool, bool);
+
+impl Weighed {
+    fn nests(&self, (a, b, alike): Meeting) -> bool {
+        let turn = |seam: Seam| self.turns.turns.get(&seam).copied().unwrap_or(1.0);
+        (turn(a) * turn(b) > 0.0) == alike
+    }
+
+    /// Which parts of a unit to press out, one after another, so that most of these meetings at each of its seams nest.
+    fn out_by(&self, id: ClassId, these: fn(bool, bool) -> bool) -> Vec<bool> {
+        let mut out = vec![false];
+        for met in self.at.get(&id).map_or(&[][..], Vec::as_slice) {
+            let of_these: Vec<bool> = met
+                .iter()
+                .filter(|(_, a, b)| these(*a, *b))
+                .map(|(m, ..)| self.nests(*m))
+                .collect();
+            let nesting = of_these.iter().filter(|&&nests| nests).count();
+            let last = out.last().copied().unwrap_or(false);
+            out.push(last != (2 * nesting < of_these.len()));
+        }
+        out
+    }
+
+    fn missed(&self, id: ClassId) -> u64 {
+        let seams = self.at.get(&id).map_or(&[][..], Vec::as_slice);
+        seams.iter().flatten().filter(|(m, ..)| !self.nests(*m)).count() as u64
+    }
 }
 
 impl Room<'_, '_> {
+    /// Finds all meetings and sets their seams against one another.
+    fn weigh(&mut self, order: &[(ClassId, Rc<Plan>)], times: &BTreeMap<ClassId, u64>) -> Weighed {
+        self.ends.clear();
+        let mut often: BTreeMap<Meeting, u64> = BTreeMap::new();
+        let mut at = BTreeMap::new();
+        for (id, plan) in order.iter().rev() {
+            let Making::Together { parts, seams } = &plan.making else {
+                continue;
+            };
+            let count = times.get(id).copied().unwrap_or(0);
+            let mut own = vec![Vec::new(); seams.len()];
+            for (k, &line) in seams.iter().enumerate() {
+                for (a, b) in self.facing(&parts[k], &parts[k + 1], line) {
+                    let against = self.sign(*id, k, a.own) * self.sign(*id, k + 1, b.own);
+                    // Along the lower side the one goes `a.way`, the other `-b.way`; opposite ways nest.
+                    let alike = a.way * b.way * against > 0.0;
+                    let meeting = (a.seam.min(b.seam), a.seam.max(b.seam), alike);
+                    *often.entry(meeting).or_default() += count;
+                    own[k].push((meeting, a.own, b.own));
+                }
+            }
+            if own.iter().any(|met| !met.is_empty()) {
+                at.insert(*id, own);
+            }
+        }
+        let mut weighed = Weighed {
+            turns: set_against(&often, times),
+            meetings: often.values().sum(),
+            nesting: 0,
+            at,
+        };
+        let nest = often.iter().filter(|&(&m, _)| weighed.nests(m)).map(|(_, t)| t).sum();
+        weighed.nesting = nest;
+        weighed
+    }
+
+    /// Presses some parts of units out, where more meetings nest by it than by any turning of single seams found.
+    fn in_and_out(
+        &mut self,
+        order: &[(ClassId, Rc<Plan>)],
+        times: &BTreeMap<ClassId, u64>,
+        mut best: Weighed,
+    ) -> Weighed {
+        if best.nesting == best.meetings {
+            return best;
+        }
+        let mut tried = BTreeSet::new();
+        for _ in 0..TRIED {
+            // The unit at whose own seams most is missed; of equals the innermost.
+            let missing = order.iter().enumerate().filter(|(_, (id, _))| !tried.contains(id));
+            let most = missing
+                .map(|(i, (id, _))| (best.missed(*id) * times.get(id).copied().unwrap_or(0), Reverse(i), *id))
+                .max();
+            let Some((1.., _, id)) = most else { break };
+            tried.insert(id);
+            // All of a part the other way, or what joins it and what is within it each by itself.
+            let whole = best.out_by(id, |_, _| true);
+            let joining = best.out_by(id, |a, b| a && b);
+            let within = best.out_by(id, |a, b| !a && !b);
+            let mix = |own: &[bool], inner: &[bool]| -> Vec<Out> {
+                let both = own.iter().zip(inner);
+                both.map(|(&own, &inner)| Out { own, inner }).collect()
+            };
+            let none = vec![false; whole.len()];
+            let mut choices = vec![
+                mix(&whole, &whole),
+                mix(&joining, &none),
+                mix(&none, &within),
+                mix(&joining, &within),
+            ];
+            choices.dedup();
+            choices.retain(|round| round.iter().any(|out| *out != Out::NONE));
+            let mut chosen = None;
+            for round in choices {
+                self.round.insert(id, round.clone());
+                let other = self.weigh(order, times);
+                if other.nesting > best.nesting {
+                    best = other;
+                    chosen = Some(round);
+                }
+            }
+            match chosen {
+                Some(round) => self.round.insert(id, round),
+                None => self.round.remove(&id),
+            };
+        }
+        // What later choices made needless is taken back: fewer makings.
+        for id in self.round.keys().copied().collect::<Vec<_>>() {
+            let Some(round) = self.round.remove(&id) else { continue };
+            let without = self.weigh(order, times);
+            if without.nesting + WORTH > best.nesting {
+                best = without;
+            } else {
+                self.round.insert(id, round);
+            }
+        }
+        self.ends.clear();
+        best
+    }
+
+    /// -1 where a part's own seams, or those within it, are pressed out, else 1.
+    fn sign(&self, id: ClassId, part: usize, own: bool) -> f64 {
+        let out = self
+            .round
+            .get(&id)
+            .and_then(|r| r.get(part))
+            .copied()
+            .unwrap_or_default();
+        if if own { out.own } else { out.inner } {
+            -1.0
+        } else {
+            1.0
+        }
+    }
+
     fn outline(&self, part: &Placed) -> Polygon {
         part.motion.polygon(&self.planner.classes.get(part.class).outline)
     }
@@ -224,13 +470,19 @@ impl Room<'_, '_> {
                 };
                 let from = line.reach_of(outline.corner(own));
                 let inner = self.ends(part.class, own);
-                found.extend(inner.iter().map(|e| SeamEnd { at: from + e.at, ..*e }));
+                found.extend(inner.iter().map(|e| SeamEnd {
+                    at: from + e.at,
+                    way: self.sign(id, k, e.own) * e.way,
+                    own: false,
+                    ..*e
+                }));
                 if let Some(earlier) = before {
                     let later_along = if from > earlier { 1.0 } else { -1.0 };
                     found.push(SeamEnd {
                         at: from.max(earlier),
                         seam: (id, k - 1),
                         way: first[k - 1] * later_along,
+                        own: true,
                     });
                 }
                 before = Some(from);
