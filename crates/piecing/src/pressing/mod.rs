@@ -61,9 +61,6 @@ impl Out {
     };
 }
 
-/// A unit is made in two ways only where at least so many more meetings nest by it.
-const WORTH: u64 = 2;
-
 /// So many units at most are tried with some of their parts pressed out.
 const TRIED: usize = 12;
 
@@ -400,7 +397,7 @@ impl Room<'_, '_> {
         for id in self.round.keys().copied().collect::<Vec<_>>() {
             let Some(round) = self.round.remove(&id) else { continue };
             let without = self.weigh(order, times);
-            if without.nesting + WORTH > best.nesting {
+            if without.nesting >= best.nesting {
                 best = without;
             } else {
                 self.round.insert(id, round);

