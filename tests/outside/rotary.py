@@ -42,6 +42,8 @@ def cut_apart(making, stack, line, keep, offcut):
             [half for half in (patch.kept(cut, side, name) for patch in layer) if half]
             for layer, name in ((work.lower, names[0]), (work.upper, names[1]))
         ]
+        # A piece cut in two is two faces, should both halves come together again in one unit.
+        halves = [[on_its_own(patch, into) for patch in half] for half in halves]
         if not all(halves):
             raise Refused("a side that is kept has cloth in one layer only")
         bearers = dict(work.bearers)
@@ -53,6 +55,11 @@ def cut_apart(making, stack, line, keep, offcut):
             *halves, frames, dict(work.seams), set(work.upper_slots), bearers, work.spent, paths,
             over=work.over, stops=list(work.stops), upper_keys=work.upper_keys,
         )  # fmt: skip
+
+
+def on_its_own(patch, into):
+    """The same cloth as a face of its own, on one side of a cut."""
+    return Patch(patch.key, patch.label, patch.cloth, patch.up, patch.corners, patch.names, (into, patch.face))
 
 
 def left_of(path, cut, side, seam):

@@ -323,7 +323,8 @@ fn the_error_budget_is_the_same_each_time_and_says_what_it_assumes() {
         let units = still["units"].as_array().expect("units");
         assert!(!units.is_empty());
         for unit in units {
-            assert_eq!(unit["spread_inches"], 0.0, "{unit}");
+            // Still hands leave only the noise of floating point.
+            assert!(unit["spread_inches"].as_f64().expect("a figure") < 1.0e-9, "{unit}");
         }
         assert_eq!(still["stopped"], json("[]"));
         // A length is millimetres in a metric design, inches in another.
