@@ -6,6 +6,7 @@
 //! from either layer, so that it adds 2/64. What is trimmed is 1/64 in out at the most, whatever was sewn before.
 
 use crate::pieces::Pieces;
+use measure::Printed;
 use recipe::{CornerRef, DemandShape, EdgeRef, EdgeRun, Give, Lay, Part, Path, Slot, Step, Take};
 use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
@@ -124,8 +125,10 @@ fn cloth(shape: &DemandShape) -> u64 {
             height, lower, upper, ..
         } => area(height.len.units(), lower.len.units() + upper.len.units()) / 2,
         DemandShape::Template { template } => {
-            let right = template.corners.iter().map(|c| c.right.units()).max().unwrap_or(0);
-            let up = template.corners.iter().map(|c| c.up.units()).max().unwrap_or(0);
+            // Printed places are finer than lengths; cloth is counted in lengths.
+            let most = |places: Vec<Printed>| places.into_iter().max().unwrap_or_default().least_length().units();
+            let right = most(template.corners.iter().map(|c| c.right).collect());
+            let up = most(template.corners.iter().map(|c| c.up).collect());
             area(right, up)
         }
     }
@@ -295,5 +298,34 @@ impl<'a> Chains<'a> {
             self.walk(link.to, link.enter, next, to, passed, least);
             passed.pop();
         }
+    }
+}
+
+#[cfg(test)]
+mod template_tests {
+    use super::*;
+    use measure::Length;
+    use recipe::{Size, Template, TemplateCorner};
+
+    #[test]
+    fn a_template_takes_the_cloth_of_its_box() {
+        // *derived*: a template drawn as a 3 x 2 in rectangle is cut from the very rectangle.
+        let at = |inches: f64| Printed::nearest(inches).unwrap();
+        let corners = [(0.0, 0.0), (3.0, 0.0), (3.0, 2.0), (0.0, 2.0)]
+            .map(|(x, y)| TemplateCorner {
+                right: at(x),
+                up: at(y),
+            })
+            .to_vec();
+        let template = Template {
+            name: "A".into(),
+            corners,
+        };
+        let size = |inches: i64| Size::bare(Length::fraction(inches, 1));
+        let rectangle = DemandShape::Rectangle {
+            width: size(3),
+            height: size(2),
+        };
+        assert_eq!(cloth(&DemandShape::Template { template }), cloth(&rectangle));
     }
 }

@@ -26,7 +26,12 @@ const ONCE_FAILED: [u64; 1] = [
 #[test]
 fn what_once_failed_is_proved() {
     for seed in ONCE_FAILED {
-        let whole = Whole::of(&Wanted::any(seed).design()).unwrap_or_else(|findings| panic!("{seed}: {}", findings[0]));
+        // As these designs were when they failed, before windmills were generated.
+        let wanted = Wanted {
+            round_corners: false,
+            ..Wanted::any(seed)
+        };
+        let whole = Whole::of(&wanted.design()).unwrap_or_else(|findings| panic!("{seed}: {}", findings[0]));
         let proof = whole
             .rehearse()
             .unwrap_or_else(|findings| panic!("{seed}: {}", findings[0]));
