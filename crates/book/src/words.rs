@@ -56,12 +56,20 @@ pub fn step_sentence(step: &Step, names: &Names, recipe: &Recipe) -> Text {
             );
             ends(text, first, last)
         }
-        Step::SubCut { width, into, .. } => Text::of(format!(
-            "Square up the end, then cut {} ",
-            counted(into.len() as u64, "length")
-        ))
-        .size(*width)
-        .say(" wide."),
+        Step::SubCut { first, width, into, .. } => {
+            let text = match first {
+                Ruler::Beside { at, .. } if at.len.units() > 0 => {
+                    Text::of("Trim ").size(*at).say(" off one end to square it")
+                }
+                _ => line_in_words(Text::of("Cut off one end "), first),
+            };
+            text.say(format!(
+                ", then from there cut {}, each ",
+                counted(into.len() as u64, "length")
+            ))
+            .size(*width)
+            .say(" wide.")
+        }
         Step::Snip { .. } => Text::of("Snip off the dog ears, level with the edge."),
         Step::Trim { lines, .. } => {
             let mut text = Text::of("Trim: ");

@@ -7,6 +7,7 @@ use crate::tally::{SHARE, Tally};
 use crate::tokens::Content;
 use design::Prefer;
 use measure::UNITS_PER_INCH;
+use std::rc::Rc;
 use terms::UnitId;
 
 /// One kind of unit and its ways.
@@ -70,7 +71,7 @@ impl Planner<'_> {
         let mut all = Vec::new();
         for (make, kind) in emitted.makes.iter().zip(&emitted.kinds) {
             let Some(id) = *kind else { continue };
-            let (ways, because) = self.ways(id);
+            let (ways, because) = self.ways(id, emitted.sets.get(&id));
             all.push(Compared {
                 unit: make.unit.clone(),
                 label: make.label.clone(),
@@ -82,8 +83,9 @@ impl Planner<'_> {
         all
     }
 
-    fn ways(&mut self, id: ClassId) -> (Vec<Way>, Because) {
-        let chosen = self.plan(id);
+    /// The ways of one kind of unit, `set` being its strip set if it is cut from one.
+    fn ways(&mut self, id: ClassId, set: Option<&Rc<Plan>>) -> (Vec<Way>, Because) {
+        let chosen = set.cloned().unwrap_or_else(|| self.plan(id));
         let class = self.classes.get(id);
         let pin = self.blocks[class.home].method_of(&class.faces).map(str::to_string);
         let mut found: Vec<(Plan, bool)> = self.methods(id);

@@ -35,6 +35,8 @@ pub struct Emitted {
     pub stories: Vec<UnitStory>,
     /// The class that each making makes; none for one that only finishes the top.
     pub kinds: Vec<Option<ClassId>>,
+    /// The kinds of unit that are cut from strip sets, and how.
+    pub sets: BTreeMap<ClassId, Rc<Plan>>,
     /// The register of pieces.
     pub pieces: Pieces,
     /// How many of each piece are sewn.
@@ -72,6 +74,7 @@ pub fn emit(planner: &mut Planner<'_>, top: Placed, whole: BTreeMap<ClassId, usi
         makes: Vec::new(),
         stories: Vec::new(),
         kinds: Vec::new(),
+        sets: BTreeMap::new(),
         pieces: Pieces::default(),
         used: BTreeMap::new(),
         findings: Vec::new(),
@@ -235,7 +238,9 @@ impl Emitter<'_, '_> {
         let placed: Vec<_> = parts.iter().map(|p| (*p, classes.get(p.class))).collect();
         let (class, blocks) = (classes.get(kind.0), &self.planner.blocks);
         let set = StripSet::recognise(class, blocks, &placed, seams, &ways, wanted, self.planner.settings)?;
-        Some(Rc::new(plan.made(Making::Method(Rc::new(set)))))
+        let plan = Rc::new(plan.made(Making::Method(Rc::new(set))));
+        self.out.sets.insert(kind.0, plan.clone());
+        Some(plan)
     }
 
     fn at_place(&mut self, part: &Placed, handle: Handle) -> PartAtPlace {

@@ -150,6 +150,9 @@ struct Chains<'a> {
     inner: &'a BTreeMap<Slot, Rc<Tally>>,
     /// From a part, by which edge (`None`: by its body), to which part, at which edge, at what cost.
     links: BTreeMap<Slot, Vec<Link>>,
+    /// What cuts made. Its edges begin and end a chain; none goes on through them from one part to another, since a cut across
+    /// two parts does not bring them nearer.
+    ruled: BTreeSet<Slot>,
 }
 
 #[derive(Clone, Copy)]
@@ -168,6 +171,7 @@ impl<'a> Chains<'a> {
         let mut chains = Chains {
             inner,
             links: BTreeMap::new(),
+            ruled: BTreeSet::new(),
         };
         // What lies in each work or stack.
         let mut holds: BTreeMap<Slot, BTreeSet<Slot>> = parts.iter().map(|p| (p.slot, [p.slot].into())).collect();
@@ -245,6 +249,7 @@ impl<'a> Chains<'a> {
     fn cut(&mut self, holds: &mut BTreeMap<Slot, BTreeSet<Slot>>, work: Slot, into: &[Slot]) {
         let held = holds.get(&work).cloned().unwrap_or_default();
         for &new in into {
+            self.ruled.insert(new);
             for &part in &held {
                 self.link(new, None, part, None, 0);
             }
@@ -286,6 +291,9 @@ impl<'a> Chains<'a> {
         }
         for target in to.0.iter().filter(|e| e.of == at) {
             *least = (*least).min(cost.saturating_add(self.within(at, entered, Some(target.edge))));
+        }
+        if entered.is_none() && self.ruled.contains(&at) {
+            return;
         }
         for link in self.links.get(&at).map_or(&[][..], Vec::as_slice) {
             if passed.contains(&link.to) {

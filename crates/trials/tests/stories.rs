@@ -195,3 +195,34 @@ fn seams_go_to_the_dark_and_nest_where_they_meet() {
     assert_eq!(presses(&whole, "nine/A"), [TowardLower, TowardUpper]);
     assert_eq!(presses(&whole, "nine/B"), [TowardUpper, TowardLower]);
 }
+
+/// A 4 x 4 layout of rails: so many strips side by side, each so high, in inches.
+fn rails(method: &str, strips: usize, high: usize) -> String {
+    let side = strips * high;
+    let patches: String = (0..strips)
+        .map(|i| {
+            let cloth = if i % 2 == 0 { "a" } else { "b" };
+            format!("  {{ fabric = \"{cloth}\", path = \"M0 {i} h{strips} v1 h-{strips} Z\" }},\n")
+        })
+        .collect();
+    let row = "[\"rail\", \"rail@90\", \"rail\", \"rail@90\"]";
+    format!(
+        "[[block]]\nname = \"rail\"\nsize = {side}\ngrid = [{strips}, {strips}]\n{method}\npatches = [\n{patches}]\n[layout]\nkind = \"straight\"\nrows = [{row}, {row}, {row}, {row}]\n"
+    )
+}
+
+#[test]
+fn rows_wanted_often_are_cut_from_strip_sets() {
+    let made = |head: &str, method: &str, strips: usize, high: usize| {
+        let whole = proved(&quilt(head, CLOTHS, &rails(method, strips, high)));
+        whole.methods.contains(&"strip sets")
+    };
+    assert!(made("", "", 3, 2));
+    // Squaring the end costs cloth; a pin is followed either way; many or wide strips are handled piece by piece.
+    assert!(!made("prefer = \"cloth\"", "", 3, 2));
+    assert!(made("prefer = \"cloth\"", "method = \"strip sets\"", 3, 2));
+    assert!(!made("", "method = \"plain patches\"", 3, 2));
+    assert!(made("", "", 7, 1));
+    assert!(!made("", "", 8, 1));
+    assert!(!made("", "", 2, 9));
+}

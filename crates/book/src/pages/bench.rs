@@ -243,7 +243,7 @@ impl Bench<'_> {
             .collect();
         let mut sentences = Vec::new();
         let mut open_told = false;
-        let both = self.make.gives.len() > 1;
+        let both = self.make.gives.len() > 1 && !self.is_strip_set();
         let mut dots: Vec<(Text, u64)> = Vec::new();
         for (_, step) in &steps {
             if let Step::Dot { .. } = step {
@@ -344,6 +344,11 @@ impl Bench<'_> {
         made
     }
 
+    /// Whether the making ends in lengths cut from a strip set.
+    fn is_strip_set(&self) -> bool {
+        self.make.steps.iter().any(|s| matches!(s, Step::SubCut { .. }))
+    }
+
     pub(super) fn trim(&self, group: &Group, number: u32) -> Block {
         let recipe = &self.desk.source.pattern.recipe;
         let mut sentences = Vec::new();
@@ -361,16 +366,14 @@ impl Bench<'_> {
                 }
                 _ => sentences.push(step_sentence(step, self.names, recipe)),
             }
-            let shaves: Vec<Length> = match step {
-                Step::Trim { lines, .. } => lines.iter().map(|l| l.shave.len).collect(),
-                _ => Vec::new(),
+            let (shaves, alt, caption): (Vec<Length>, _, _) = match step {
+                Step::Trim { lines, .. } => (lines.iter().map(|l| l.shave.len).collect(), "Where to trim", "Trim"),
+                Step::SubCut { .. } => (Vec::new(), "Where to cut the strip set", "Cut into lengths"),
+                _ => continue,
             };
-            if let (Step::Trim { .. }, Some(scenes), Some(pictures)) = (step, self.scenes, self.pictures.as_ref()) {
-                let picture = scenes
-                    .after
-                    .get(i)
-                    .and_then(|v| trimmed(pictures, v, &shaves, "Where to trim"));
-                made.extend(picture.map(|p| p.captioned("Trim")));
+            if let (Some(scenes), Some(pictures)) = (self.scenes, self.pictures.as_ref()) {
+                let picture = scenes.after.get(i).and_then(|v| trimmed(pictures, v, &shaves, alt));
+                made.extend(picture.map(|p| p.captioned(caption)));
             }
         }
         Block::Step {
@@ -392,6 +395,8 @@ impl Bench<'_> {
             .collect();
         let what = if self.make.gives.is_empty() {
             "The top"
+        } else if self.is_strip_set() {
+            "The strip set"
         } else {
             "The unit"
         };

@@ -256,7 +256,8 @@ fn press_arrow(canvas: &mut Canvas, view: &View, work: &WorkView, stack: &WorkVi
     }
 }
 
-/// A trim: what stays, what comes off hatched, the ruler's line, the shave beside it.
+/// A trim, or a strip set cut into lengths: what stays, what comes off hatched, the ruler's lines, a trim's shaves beside
+/// them.
 pub(crate) fn trimmed(pictures: &UnitPictures, work: &WorkView, shaves: &[Length], alt: &str) -> Option<Picture> {
     let (mut low, mut high) = bounds(work, pictures.turn)?;
     for corner in work
@@ -279,10 +280,12 @@ pub(crate) fn trimmed(pictures: &UnitPictures, work: &WorkView, shaves: &[Length
         canvas.waste(&view.all(waste), Some(Pen::HIDDEN));
     }
     let body = mean(work.layers.iter().flat_map(|l| &l.pieces).map(|p| p.outline.centroid()));
-    for (cut, shave) in work.cuts.iter().zip(shaves) {
+    for (i, cut) in work.cuts.iter().enumerate() {
         let (from, to) = longer(*cut, 6.0 / view.scale);
         canvas.line(view.at(from), view.at(to), Pen::TRIM);
-        let Some(line) = Line::between(from, to) else { continue };
+        let (Some(line), Some(shave)) = (Line::between(from, to), shaves.get(i)) else {
+            continue;
+        };
         let out = if line.offset_of(body) >= 0.0 {
             -line.along.left()
         } else {

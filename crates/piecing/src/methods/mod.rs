@@ -96,5 +96,8 @@ pub const METHODS: &[Known] = &[
 /// The names a block's `method` may pin.
 pub fn names() -> Vec<&'static str> {
     let made = METHODS.iter().flat_map(|known| known.names.iter().copied());
-    ["plain patches", "template"].into_iter().chain(made).collect()
+    ["plain patches", "template", strip_set::NAME]
+        .into_iter()
+        .chain(made)
+        .collect()
 }

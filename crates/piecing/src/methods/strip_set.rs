@@ -7,13 +7,22 @@ use crate::class::{Class, Placed};
 use crate::patch::rectangle_side;
 use crate::settings::Settings;
 use crate::tokens::{BlockTokens, Content};
+use design::Prefer;
 use measure::{Length, Way, Why};
 use recipe::{EdgeRef, EdgeRun, End, Give, Lay, LineRef, Measured, Press, Ruler, Step, Take};
 use shape::{Line, Polygon};
 use terms::FabricId;
 
+/// Its name.
+pub const NAME: &str = "strip sets";
+
 /// Units needed before long strips pay: fewer are as quickly sewn piece by piece.
 const FEWEST: u64 = 4;
+
+/// No more strips than these side by side, and none wider across: long seams drift, and a wide strip takes two passes of
+/// the ruler (common practice).
+const MOST_STRIPS: usize = 7;
+const WIDEST: f64 = 8.0;
 
 /// Cut off the end of a set before the first length, to square it (common practice).
 const SQUARING: Length = Length::fraction(1, 4);
@@ -34,7 +43,8 @@ pub struct StripSet {
 }
 
 impl StripSet {
-    /// A rectangle of plain rectangles side by side along seams that all run across it, wanted so many times.
+    /// A rectangle of plain rectangles side by side along seams that all run across it, wanted so many times. Unless it is
+    /// pinned it is left where few are wanted, and where cloth counts first, since each set is squared at its end.
     pub fn recognise(
         class: &Class,
         blocks: &[BlockTokens],
@@ -44,8 +54,13 @@ impl StripSet {
         wanted: u64,
         settings: &Settings,
     ) -> Option<Self> {
-        let block = &blocks[class.home];
-        if wanted < FEWEST || block.method.is_some() || parts.len() < 2 {
+        let fewest = match blocks[class.home].method_of(&class.faces) {
+            Some(pin) if pin == NAME => 1,
+            Some(_) => return None,
+            None if settings.prefer == Prefer::Cloth => return None,
+            None => FEWEST,
+        };
+        if wanted < fewest || !(2..=MOST_STRIPS).contains(&parts.len()) {
             return None;
         }
         rectangle_side(&class.outline)?;
@@ -77,7 +92,7 @@ impl StripSet {
             let outline = placed.motion.polygon(&part.outline);
             rectangle_side(&outline)?;
             let (wide, high) = extents(&outline, along);
-            if !straight || (wide - length).abs() > 1.0e-6 {
+            if !straight || (wide - length).abs() > 1.0e-6 || high > WIDEST {
                 return None;
             }
             on_mark(high)?;
@@ -86,7 +101,7 @@ impl StripSet {
         }
         let cut = length + 2.0 * settings.seam_inches();
         let most = ((usable - 2.0 * SQUARING.to_inches()) / cut + 1.0e-9).floor();
-        if most < FEWEST as f64 {
+        if most < fewest as f64 {
             return None;
         }
         // As many sets as it takes, all alike.
@@ -117,7 +132,7 @@ fn extents(outline: &Polygon, along: shape::Vector) -> (f64, f64) {
 
 impl Method for StripSet {
     fn name(&self) -> &'static str {
-        "strip sets"
+        NAME
     }
 
     fn label(&self) -> &'static str {

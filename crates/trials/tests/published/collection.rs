@@ -63,7 +63,8 @@ fn counts_that_have_a_closed_form() {
     // *derived*: a log cabin and courthouse steps of three rounds have 1 + 4n pieces (the same count in two cutting lists
     // published on the web and by a quilters' guild); an eight-pointed star of n x n diamonds to a point 8 n^2 + 8, which
     // for n = 1 is the plain star's 16 (drafting pages, no year given; lone star, published on the web, 2021); seven
-    // hexagons are the centred hexagonal number 3k(k+1)+1 for k = 1; a drunkard's path of 4 x 4 units has two pieces each.
+    // hexagons are the centred hexagonal number 3k(k+1)+1 for k = 1, here on a ground of ten patches (each corner in two, so
+    // that all are convex); a drunkard's path of 4 x 4 units has two pieces each.
     for (name, count) in [
         ("log-cabin", 1 + 4 * 3),
         ("courthouse-steps", 1 + 4 * 3),
