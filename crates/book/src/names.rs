@@ -26,13 +26,17 @@ impl Names {
             };
             names.slots.insert(part.slot, words);
         }
+        // Works opened from the halves of one stack are alike: "one half on the other".
+        let mut halves: Vec<Slot> = Vec::new();
         for step in &make.steps {
             match step {
                 Step::Lay { into, .. } => names.set(*into, "the stack"),
                 Step::CutApart { keep, .. } => {
                     let words = if keep.len() > 1 { "each half" } else { "the stack" };
                     keep.iter().for_each(|k| names.set(k.into, words));
+                    halves.extend(keep.iter().map(|k| k.into).filter(|_| keep.len() > 1));
                 }
+                Step::Open { stack, into, .. } if halves.contains(stack) => names.set(*into, "the half"),
                 Step::Open { into, .. } | Step::Close { into, .. } => names.set(*into, "the work so far"),
                 Step::Trim { into, .. } => names.set(*into, "the unit"),
                 Step::SubCut { into, .. } => into.iter().for_each(|s| names.set(*s, "each length")),
@@ -63,7 +67,8 @@ impl Names {
     pub(crate) fn both(&self, b: Slot, a: Slot) -> (String, String) {
         let (b, a) = (self.name(b).to_string(), self.name(a).to_string());
         if a == b {
-            (format!("one {b}"), "the other".to_string())
+            let one = b.strip_prefix("the ").unwrap_or(&b);
+            (format!("one {one}"), "the other".to_string())
         } else {
             (b, a)
         }

@@ -79,8 +79,8 @@ impl fmt::Display for Place {
             Place::Block { name, patches, .. } => {
                 write!(f, "block {name}")?;
                 if !patches.is_empty() {
-                    let numbers: Vec<String> = patches.iter().map(|p| (p + 1).to_string()).collect();
-                    write!(f, ", patch {}", numbers.join(" and "))?;
+                    let word = if patches.len() == 1 { "patch" } else { "patches" };
+                    write!(f, ", {word} {}", numbered_from_one(patches))?;
                 }
                 Ok(())
             }
@@ -91,6 +91,31 @@ impl fmt::Display for Place {
             Place::Unit(id) => write!(f, "unit {id}"),
             Place::Step(id) => write!(f, "{id}"),
         }
+    }
+}
+
+/// Numbers counted from 1: 1, 3 to 5 and 8.
+fn numbered_from_one(patches: &[u32]) -> String {
+    let mut stretches: Vec<(u64, u64)> = Vec::new();
+    for number in patches.iter().map(|&p| u64::from(p) + 1) {
+        match stretches.last_mut() {
+            Some((_, last)) if *last + 1 == number => *last = number,
+            _ => stretches.push((number, number)),
+        }
+    }
+    // Two in a row are no stretch.
+    let mut told: Vec<String> = Vec::new();
+    for (first, last) in stretches {
+        match last - first {
+            0 => told.push(first.to_string()),
+            1 => told.extend([first.to_string(), last.to_string()]),
+            _ => told.push(format!("{first} to {last}")),
+        }
+    }
+    match told.as_slice() {
+        [] => String::new(),
+        [one] => one.clone(),
+        [most @ .., last] => format!("{} and {last}", most.join(", ")),
     }
 }
 
@@ -150,5 +175,16 @@ impl fmt::Display for Finding {
             write!(f, " {}", self.mend)?;
         }
         Ok(())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    #[test]
+    fn patches_in_a_row_are_told_as_one() {
+        assert_eq!(super::numbered_from_one(&[0]), "1");
+        assert_eq!(super::numbered_from_one(&[3, 7]), "4 and 8");
+        assert_eq!(super::numbered_from_one(&[0, 2, 3, 4, 7]), "1, 3 to 5 and 8");
+        assert_eq!(super::numbered_from_one(&[0, 1, 8, 12]), "1, 2, 9 and 13");
     }
 }

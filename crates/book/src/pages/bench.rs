@@ -414,10 +414,24 @@ impl Bench<'_> {
             [one, other] if !self.sizes.is_empty() => {
                 vec![Text::of(format!("{what} measures ")).by(*one, *other).say(".")]
             }
-            many => many
-                .iter()
-                .map(|s| seen(Text::of(format!("{what} measures ")), *s).say(" across."))
-                .collect(),
+            many => {
+                // Round a unit with many sides the same size comes again and again: it is told once.
+                let mut sizes: Vec<(Size, u64)> = Vec::new();
+                for &size in many {
+                    match sizes.iter_mut().find(|(told, _)| told.len == size.len) {
+                        Some((_, count)) => *count += 1,
+                        None => sizes.push((size, 1)),
+                    }
+                }
+                let sentence = |&(size, count): &(Size, u64)| {
+                    let text = seen(Text::of(format!("{what} measures ")), size);
+                    match count {
+                        1 => text.say(" across."),
+                        _ => text.say(format!(" across, in {}.", counted(count, "place"))),
+                    }
+                };
+                sizes.iter().map(sentence).collect()
+            }
         };
         for (what, is) in &checks {
             if let Measured::Between(from, to) = what {

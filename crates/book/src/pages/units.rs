@@ -24,8 +24,8 @@ pub(super) fn units(desk: &Desk) -> Vec<Section> {
         if block_now.as_ref() != Some(&block) {
             let again = sections.iter().any(|s| Some(&s.name) == block.as_ref());
             let title = match &block {
-                Some(name) if again => format!("{}, continued", capital(name)),
-                Some(name) => capital(name),
+                Some(name) if again => format!("{}, continued", capital(&name.replace('-', " "))),
+                Some(name) => capital(&name.replace('-', " ")),
                 None => "Parts of the top".to_string(),
             };
             let mut blocks = vec![heading(1, &title)];

@@ -66,13 +66,10 @@ fn block(design: &Design, one: &Used, ruling: Ruling) -> Option<Finding> {
             off_corners.push(i as u32);
         }
     }
-    let place = |mut patches: Vec<u32>| {
-        patches.truncate(12);
-        Place::Block {
-            name: block.name.clone(),
-            patches,
-            at: None,
-        }
+    let place = |patches: Vec<u32>| Place::Block {
+        name: block.name.clone(),
+        patches,
+        at: None,
     };
     let mark = print(design, ruling.mark().to_inches());
     if let Some(first) = first {
