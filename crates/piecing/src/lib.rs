@@ -10,6 +10,8 @@ mod bench;
 mod bias;
 mod class;
 mod compare;
+#[doc(hidden)]
+pub mod door;
 mod emit;
 mod ends;
 mod from_design;

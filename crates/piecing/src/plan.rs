@@ -123,6 +123,16 @@ impl Plan {
     pub fn made(&self, making: Making) -> Self {
         Plan { making, ..self.clone() }
     }
+
+    /// The different units it takes, itself included, single patches left out; in order.
+    pub(crate) fn units(&self) -> &[ClassId] {
+        &self.units
+    }
+}
+
+/// What sewing so many parts together takes in handling.
+pub(crate) fn sewing_together(parts: usize) -> u64 {
+    2 * parts as u64
 }
 
 /// All plans.
@@ -135,6 +145,8 @@ pub struct Planner<'a> {
     pub settings: &'a Settings,
     /// The derivations.
     pub whys: Whys,
+    /// Regions of up to so many faces are searched over all directions: [`EXACT`], but for tests.
+    pub(crate) exact: usize,
     plans: Vec<Option<Rc<Plan>>>,
     through: ThroughSeams,
     /// Joins that a search for a larger region found.
@@ -156,6 +168,7 @@ impl<'a> Planner<'a> {
             classes: Classes::default(),
             settings,
             whys: Whys::default(),
+            exact: EXACT,
             plans: Vec::new(),
             through: ThroughSeams::default(),
             joins: BTreeMap::new(),
@@ -446,7 +459,7 @@ impl<'a> Planner<'a> {
                 .collect();
             divided.push((parts, lines));
         }
-        if class.faces.len() > EXACT {
+        if class.faces.len() > self.exact {
             let different = |parts: &[Placed]| parts.iter().map(|p| p.class).collect::<BTreeSet<_>>().len();
             // Two halves alike first; else the direction whose parts repeat most, all its seams at once: rows
             // rather than deep trees.
@@ -466,7 +479,7 @@ impl<'a> Planner<'a> {
             .into_iter()
             .map(|(parts, seams)| {
                 let own = Cost {
-                    handling: 2 * parts.len() as u64,
+                    handling: sewing_together(parts.len()),
                     ..Cost::default()
                 };
                 self.of_parts(id, own, Making::Together { parts, seams })
