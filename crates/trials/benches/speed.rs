@@ -48,6 +48,46 @@ fn text(name: &str) -> String {
     }
 }
 
+/// Designs of one make, each of about twice the patches of the one before: how the time grows.
+const DOUBLING: [&str; 12] = [
+    "free form 250",
+    "free form 500",
+    "free form 1000",
+    "free form 2000",
+    "grid 25 x 25",
+    "grid 35 x 35",
+    "grid 50 x 50",
+    "grid 71 x 71",
+    "grid 100 x 100",
+    "sampler 9 x 9",
+    "sampler 13 x 13",
+    "sampler 19 x 18",
+];
+
+fn doubling(name: &str) -> String {
+    let numbers: Vec<usize> = name.split(' ').filter_map(|word| word.parse().ok()).collect();
+    match (name.split(' ').next(), &numbers[..]) {
+        (Some("free"), &[patches, ..]) => free_form(patches),
+        (Some("grid"), &[side, ..]) => uneven_grid(side),
+        (_, &[rows, columns]) => repeated(&text("sampler"), &SAMPLER_CELLS, rows, columns),
+        _ => text("sampler"),
+    }
+}
+
+/// From the text to the pieced and cut pattern, pressing included.
+#[divan::bench(args = DOUBLING, sample_count = 3)]
+fn growth_planned(bencher: Bencher<'_, '_>, name: &str) {
+    let text = doubling(name);
+    bencher.bench_local(|| Whole::of(black_box(&text)).map_err(|_| "not to be made"));
+}
+
+/// The rehearsal of the same.
+#[divan::bench(args = DOUBLING, sample_count = 3)]
+fn growth_rehearsed(bencher: Bencher<'_, '_>, name: &str) {
+    let whole = Whole::of(&doubling(name)).expect("the designs can be made");
+    bencher.bench_local(|| black_box(&whole).rehearse());
+}
+
 fn read(name: &str) -> Design {
     design::read_design(&text(name)).expect("the designs can be read")
 }
