@@ -90,6 +90,11 @@ pub fn step_sentence(step: &Step, names: &Names, recipe: &Recipe) -> Text {
                 .size(*is)
                 .say(".")
         }
+        Step::Baste { card, least, .. } => Text::of(format!("Baste {card}: fold at least "))
+            .size(*least)
+            .say(" of cloth over the card."),
+        Step::Whip { .. } => Text::of("Whip the folded edges together from corner to corner."),
+        Step::TakeOut { .. } => Text::of("Press, and take out the cards whose sides are all sewn."),
         Step::Finish { seam, .. } => Text::of("The top is done. Its outer ")
             .quiet(*seam)
             .say(" all round goes under the binding."),

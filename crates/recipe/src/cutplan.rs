@@ -1,6 +1,6 @@
 //! The cutting plan: strips across the cloth, cuts along each strip, and the names of the edges they make.
 
-use crate::Size;
+use crate::{Card, Size};
 use measure::Printed;
 use serde::{Deserialize, Serialize};
 use terms::{FabricId, PieceId};
@@ -178,6 +178,9 @@ pub struct CutPlan {
     /// Printed shapes used.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub templates: Vec<Template>,
+    /// Cards for mosaics.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub cards: Vec<Card>,
 }
 
 /// One cloth as bought.

@@ -1,9 +1,10 @@
 //! The recipe: a typed list of what human hands do, and the cutting plan that goes with it.
 //!
-//! No type here holds coordinates, templates excepted: everything is said as a maker can do it. The meaning of every
+//! No type here holds coordinates, templates and cards excepted, which are printed: everything is said as a maker can do it. The meaning of every
 //! step is laid down in `docs/recipe.md`; the virtual table (crate `rehearse`) and the second judge
 //! (`tests/outside/replay.py`) both follow that page. No planning happens here.
 
+mod cards;
 mod cutplan;
 mod demand;
 mod erase;
@@ -13,6 +14,7 @@ mod schema;
 mod size;
 mod steps;
 
+pub use cards::{Card, CardsOut, Whipped};
 pub use cutplan::{
     Bought, BoughtCloth, ClothPlan, Cut, CutPlan, CutRun, Dot, Gives, PieceCut, ShapingCut, Strip, Template,
     TemplateCorner, Turn,

@@ -1,6 +1,6 @@
 //! The steps, and the making of one kind of unit.
 
-use crate::{CornerRef, EdgeRef, EdgeRun, MarkName, PointRef, Ruler, SeamRef, Size, Slot};
+use crate::{CardsOut, CornerRef, EdgeRef, EdgeRun, MarkName, PointRef, Ruler, SeamRef, Size, Slot, Whipped};
 use serde::{Deserialize, Serialize};
 use terms::{PieceId, UnitId};
 
@@ -319,6 +319,45 @@ pub enum Step {
         what: Measured,
         /// What it must be.
         is: Size,
+    },
+    /// Centre a cut piece on a card, wrong side to card, and baste its allowances over the card's sides, those left flat
+    /// excepted.
+    Baste {
+        /// The piece, as cut.
+        piece: Slot,
+        /// The card's name.
+        card: String,
+        /// The card is turned so that this side of it …
+        side: u32,
+        /// … runs as this edge of the piece.
+        along: EdgeRef,
+        /// For each side of the card that is left flat, in its order, the raw edge that stays there.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        flat: Vec<EdgeRef>,
+        /// At least so much cloth reaches past every side that is folded over.
+        least: Size,
+        /// At most so much.
+        most: Size,
+        /// The basted patch. Its edges are the card's sides.
+        into: Slot,
+    },
+    /// Right sides together, whip folded edges over and over from corner to corner, edge after edge, and lay the work flat.
+    Whip {
+        /// The work in hand, whose frame stays.
+        a: Slot,
+        /// What is whipped to it.
+        b: Slot,
+        /// The edges in order along `a`; the first places `b`.
+        edges: Vec<Whipped>,
+        /// The work from now on.
+        into: Slot,
+    },
+    /// Take out every card whose folded sides are all whipped.
+    TakeOut {
+        /// The work.
+        of: Slot,
+        /// How many come out of each.
+        cards: Vec<CardsOut>,
     },
     /// The top is done.
     Finish {

@@ -46,6 +46,8 @@ impl Film {
             Step::SubCut { of, into, .. } => (*of, into.clone()),
             Step::Pivot { stack, .. } => (*stack, vec![*stack]),
             Step::Close { into, .. } => (*into, vec![*into]),
+            Step::Baste { into, .. } | Step::Whip { into, .. } => (*into, vec![*into]),
+            Step::TakeOut { of, .. } => (*of, vec![*of]),
             Step::Finish { top, .. } => (*top, vec![*top]),
         };
         let views: Vec<View> = looked.iter().filter_map(|&s| table.view(s).ok()).collect();

@@ -6,7 +6,7 @@ use crate::give::Top;
 use crate::maker::SAMPLES;
 use crate::piece::{Action, Cloth};
 use crate::table::{Table, Tally};
-use crate::words::{LONGEST, Outcome, bad, refuse};
+use crate::words::{LONGEST, Outcome, bad, not_yet, refuse};
 use crate::work::{Class, Drawn, Placed, Thing};
 use recipe::{Make, PrintNote, Recipe, Step, Take};
 use shape::Motion;
@@ -402,6 +402,9 @@ impl Table<'_> {
                 width,
                 into,
             } => self.sub_cut(*of, first, *toward, *width, into),
+            Step::Baste { .. } => Err(not_yet("basting over card", &self.here())),
+            Step::Whip { .. } => Err(not_yet("whipping folded edges", &self.here())),
+            Step::TakeOut { .. } => Err(not_yet("taking out cards", &self.here())),
             Step::Finish { .. } => Ok(()),
         }
     }

@@ -111,7 +111,11 @@ pub fn of_step(step: &Step) -> Vec<NamedSize> {
         }
         Step::Check { is, .. } => sizes.push(("check".into(), *is)),
         Step::Finish { seam, .. } => sizes.push(("beyond the finished outline".into(), *seam)),
-        Step::Open { .. } | Step::Snip { .. } => {}
+        Step::Baste { least, most, .. } => {
+            sizes.push(("baste, cloth folded over, at least".into(), *least));
+            sizes.push(("baste, cloth folded over, at most".into(), *most));
+        }
+        Step::Open { .. } | Step::Snip { .. } | Step::Whip { .. } | Step::TakeOut { .. } => {}
     }
     sizes
 }

@@ -389,6 +389,40 @@ impl Teller {
                 };
                 format!("check {} {what} is {}", of.0, self.size(*is))
             }
+            Step::Baste {
+                piece,
+                card,
+                side,
+                along,
+                flat,
+                least,
+                most,
+                into,
+            } => {
+                let flat: Vec<String> = flat.iter().map(edge).collect();
+                let left = if flat.is_empty() {
+                    String::new()
+                } else {
+                    format!(", {} left flat", flat.join(", "))
+                };
+                let (least, most) = (self.size(*least), self.size(*most));
+                format!(
+                    "baste {} over card {card}, side {side} along {}{left}, {least} to {most} over -> {}",
+                    piece.0,
+                    edge(along),
+                    into.0
+                )
+            }
+            Step::Whip { a, b, edges, into } => {
+                let pairs: Vec<String> = (edges.iter())
+                    .map(|w| format!("{} on {}", run(&w.b), run(&w.a)))
+                    .collect();
+                format!("whip {} to {}: {} -> {}", b.0, a.0, pairs.join(", "), into.0)
+            }
+            Step::TakeOut { of, cards } => {
+                let cards: Vec<String> = cards.iter().map(|c| format!("{} x {}", c.count, c.card)).collect();
+                format!("take cards out of {}: {}", of.0, cards.join(", "))
+            }
             Step::Finish {
                 top,
                 sides: around,

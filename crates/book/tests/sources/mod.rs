@@ -736,6 +736,7 @@ fn cutting() -> CutPlan {
                 })
                 .to_vec(),
         }],
+        cards: Vec::new(),
     }
 }
 

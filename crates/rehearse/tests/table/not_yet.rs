@@ -3,7 +3,7 @@
 use crate::builder::*;
 use crate::patchwork::four_patch;
 use measure::Length;
-use recipe::{Lay, Path, Size, Slot, Step};
+use recipe::{EdgeRef, Lay, Path, Size, Slot, Step};
 
 fn with_step(at: usize, step: Step) -> Bench {
     let mut b = four_patch(s8(28));
@@ -33,6 +33,35 @@ fn each_says_not_yet_rehearsed() {
             },
         ),
         (1, sew(Path::OnPaper("A1".into()))),
+        (
+            0,
+            Step::Baste {
+                piece: Slot(0),
+                card: "C1".into(),
+                side: 0,
+                along: EdgeRef { of: Slot(0), edge: 0 },
+                flat: Vec::new(),
+                least: none,
+                most: none,
+                into: Slot(2),
+            },
+        ),
+        (
+            0,
+            Step::Whip {
+                a: Slot(0),
+                b: Slot(1),
+                edges: Vec::new(),
+                into: Slot(2),
+            },
+        ),
+        (
+            0,
+            Step::TakeOut {
+                of: Slot(0),
+                cards: Vec::new(),
+            },
+        ),
     ];
     for (at, step) in cases {
         with_step(at, step).refused_at("not-yet-rehearsed", "pair", at as u32);

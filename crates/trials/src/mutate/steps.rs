@@ -140,6 +140,27 @@ impl Touch {
                     }
                 }
             }
+            Step::Baste {
+                piece,
+                along,
+                flat,
+                into,
+                ..
+            } => {
+                self.writes.extend([piece.0, into.0]);
+                self.edge(along);
+                flat.iter().for_each(|e| self.edge(e));
+            }
+            Step::Whip { a, b, edges, into } => {
+                self.writes.extend([a.0, b.0, into.0]);
+                for whipped in edges {
+                    self.run(&whipped.a);
+                    self.run(&whipped.b);
+                }
+            }
+            Step::TakeOut { of, .. } => {
+                self.writes.insert(of.0);
+            }
             Step::Finish { top, sides, .. } => {
                 self.writes.insert(top.0);
                 sides.iter().for_each(|s| self.run(s));
