@@ -189,6 +189,10 @@ fn lay(a: Slot, b: Slot, how: &Lay, names: &Names) -> Text {
             }
             text
         }
+        Lay::Curve { pins, .. } => start
+            .say(", curve on curve. Pin mark on mark, ")
+            .strong(counted(pins.len() as u64, "place"))
+            .say(": the two ends first."),
         Lay::Corner { .. } => start.say(", corner on corner, both edges even."),
         Lay::OverPaper { line, past } => Text::of(format!("Lay the piece over the printed line {line}, "))
             .size(*past)

@@ -2,7 +2,7 @@
 
 use crate::kinds::keep;
 use measure::{Length, PRINTED_PER_LENGTH, Printed, Way, Why};
-use recipe::{Size, Template, TemplateCorner, Turn};
+use recipe::{Bow, Size, Template, TemplateCorner, Turn};
 
 /// A template turned counter-clockwise, its box beginning at nothing, nothing; a turned one has a name of its own.
 pub(crate) fn turned_template(template: &Template, turn: Turn) -> Template {
@@ -12,25 +12,31 @@ pub(crate) fn turned_template(template: &Template, turn: Turn) -> Template {
         Turn::Half => (format!("{} turned round", template.name), 2),
         Turn::ThreeQuarters => (format!("{} turned back", template.name), 3),
     };
-    let mut corners = template.corners.clone();
-    for _ in 0..quarters {
-        corners = corners
-            .into_iter()
-            .map(|c| TemplateCorner {
-                right: -c.up,
-                up: c.right,
-            })
-            .collect();
-    }
-    let left = corners.iter().map(|c| c.right).min().unwrap_or_default();
-    let lowest = corners.iter().map(|c| c.up).min().unwrap_or_default();
-    let corners = corners.into_iter().map(|c| TemplateCorner {
-        right: c.right - left,
-        up: c.up - lowest,
-    });
+    let turned = |c: TemplateCorner| {
+        (0..quarters).fold(c, |c, _| TemplateCorner {
+            right: -c.up,
+            up: c.right,
+        })
+    };
+    let outline = || template.outline().into_iter().map(|(c, _)| turned(c));
+    let left = outline().map(|c| c.right).min().unwrap_or_default();
+    let lowest = outline().map(|c| c.up).min().unwrap_or_default();
+    let all = |places: &[TemplateCorner]| -> Vec<TemplateCorner> {
+        let at_origin = |c: TemplateCorner| TemplateCorner {
+            right: c.right - left,
+            up: c.up - lowest,
+        };
+        places.iter().map(|&c| at_origin(turned(c))).collect()
+    };
+    let bow = |bow: &Bow| Bow {
+        edge: bow.edge,
+        through: all(&bow.through),
+    };
     Template {
         name,
-        corners: corners.collect(),
+        corners: all(&template.corners),
+        bows: template.bows.iter().map(bow).collect(),
+        marks: all(&template.marks),
     }
 }
 
@@ -41,18 +47,19 @@ pub(crate) fn box_of(template: &Template) -> (i64, i64) {
         let printed = most.copied().unwrap_or_default() - least.copied().unwrap_or_default();
         printed.least_length().units()
     };
+    let outline = template.outline();
     (
-        extent(template.corners.iter().map(|c| c.right).collect()),
-        extent(template.corners.iter().map(|c| c.up).collect()),
+        extent(outline.iter().map(|(c, _)| c.right).collect()),
+        extent(outline.iter().map(|(c, _)| c.up).collect()),
     )
 }
 
 /// Four times the area of a template, in square units of length, rounded down: no plan can do with less.
 pub(crate) fn four_areas(template: &Template) -> i128 {
-    let corners = &template.corners;
+    let corners = template.outline();
     let mut twice = 0i128;
-    for (i, a) in corners.iter().enumerate() {
-        let b = &corners[(i + 1) % corners.len()];
+    for (i, (a, _)) in corners.iter().enumerate() {
+        let (b, _) = &corners[(i + 1) % corners.len()];
         twice += i128::from(a.right.units()) * i128::from(b.up.units())
             - i128::from(b.right.units()) * i128::from(a.up.units());
     }

@@ -75,6 +75,7 @@ fn shape(asked: Asked, whys: &mut Vec<Why>) -> DemandShape {
                 template: Template {
                     name: format!("T{a}-{b}"),
                     corners,
+                    ..Template::default()
                 },
             }
         }

@@ -293,6 +293,7 @@ fn templates_lie_in_rectangles_on_the_marks() {
         template: Template {
             name: "T1".into(),
             corners,
+            ..Template::default()
         },
     };
     let demands = [

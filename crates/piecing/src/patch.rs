@@ -293,7 +293,11 @@ fn template(patch: &Polygon, settings: &Settings) -> Option<DemandShape> {
         .collect::<Vec<_>>()
         .join("-");
     Some(DemandShape::Template {
-        template: Template { name, corners },
+        template: Template {
+            name,
+            corners,
+            ..Template::default()
+        },
     })
 }
 

@@ -275,8 +275,8 @@ mod tests {
             })
             .to_vec();
         let template = Template {
-            name: String::new(),
             corners,
+            ..Template::default()
         };
         let shape = DemandShape::Template { template };
         pieces.of(shape, &FabricId::new("foam"), vec![Turn::As], None)

@@ -184,6 +184,7 @@ impl<'a> Chains<'a> {
                     holds.insert(*into, both);
                     match how {
                         Lay::Edges { a, b, .. } => chains.along(a, b),
+                        Lay::Curve { a, b, .. } => chains.along(a, b),
                         Lay::Corner { a, b } => chains.at_corner(a, b),
                         Lay::OverPaper { .. } => {}
                     }
@@ -328,6 +329,7 @@ mod template_tests {
         let template = Template {
             name: "A".into(),
             corners,
+            ..Template::default()
         };
         let size = |inches: i64| Size::bare(Length::fraction(inches, 1));
         let rectangle = DemandShape::Rectangle {

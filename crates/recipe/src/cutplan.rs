@@ -160,13 +160,47 @@ pub struct TemplateCorner {
 }
 
 /// A printed shape to cut round, allowance included; cloth right side up, counter-clockwise.
-#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Template {
     /// Its name.
     pub name: String,
-    /// The cut outline.
+    /// The cut outline: where two edges meet.
     pub corners: Vec<TemplateCorner>,
+    /// The edges that are not straight from corner to corner, each once.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub bows: Vec<Bow>,
+    /// Dots printed on it, which come with every piece cut by it: at the ends of its bowed edges' stitch lines and along them.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub marks: Vec<TemplateCorner>,
+}
+
+/// A bowed edge of a template: a fine chain of straights that is one edge by one number.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Bow {
+    /// The edge, from corner `edge` to the next.
+    pub edge: u32,
+    /// The places between them that it goes through, in order; one at least.
+    pub through: Vec<TemplateCorner>,
+}
+
+impl Template {
+    /// All places of the cut outline in order, those that bowed edges go through as well, each with the edge that begins or goes on
+    /// there.
+    pub fn outline(&self) -> Vec<(TemplateCorner, u32)> {
+        let mut all = Vec::new();
+        for (edge, &corner) in (0u32..).zip(&self.corners) {
+            all.push((corner, edge));
+            let through = self
+                .bows
+                .iter()
+                .filter(|bow| bow.edge == edge)
+                .flat_map(|bow| &bow.through);
+            all.extend(through.map(|&place| (place, edge)));
+        }
+        all
+    }
 }
 
 /// The whole cutting.

@@ -16,7 +16,7 @@ mod steps;
 
 pub use cards::{Card, CardsOut, Whipped};
 pub use cutplan::{
-    Bought, BoughtCloth, ClothPlan, Cut, CutPlan, CutRun, Dot, Gives, PieceCut, ShapingCut, Strip, Template,
+    Bought, BoughtCloth, Bow, ClothPlan, Cut, CutPlan, CutRun, Dot, Gives, PieceCut, ShapingCut, Strip, Template,
     TemplateCorner, Turn,
 };
 pub use demand::{Demand, DemandShape};

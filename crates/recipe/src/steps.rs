@@ -48,8 +48,8 @@ pub enum End {
     Open,
 }
 
-/// Two joints that must meet: places along a run where one piece ends and the next begins, on the stitch line.
-/// Counted from 0 in the run's own order, so that a maker can count the seams along the edge.
+/// Two joints that must meet: places along a run where one piece ends and the next begins, on the stitch line; or, along
+/// curves, two printed marks. Counted from 0 in the run's own order, so that a maker can count them along the edge.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Meet {
@@ -76,6 +76,15 @@ pub enum Lay {
         /// Joints that must meet.
         #[serde(default, skip_serializing_if = "Vec::is_empty")]
         meets: Vec<Meet>,
+    },
+    /// Curve on curve, right sides together: pinned at printed marks and eased between them.
+    Curve {
+        /// The bowed edges of the lower layer, in their own order.
+        a: EdgeRun,
+        /// Of the upper layer, in their own order (so they run against `a`).
+        b: EdgeRun,
+        /// Marks that meet, along `a`; the first and the last are the finished ends of the seam.
+        pins: Vec<Meet>,
     },
     /// Corner on corner, both edges even.
     Corner {

@@ -343,6 +343,11 @@ impl CuttingTable<'_> {
             Gives::Shaped { piece, cuts } => self.unturned(piece, quad.to_vec(), cuts, times),
             Gives::Template { piece, template } => {
                 let found = self.templates.get(template.as_str()).copied();
+                if found.is_some_and(|t| !t.bows.is_empty() || !t.marks.is_empty()) {
+                    let finding = crate::words::not_yet("curved seams", &self.here());
+                    self.out.findings.push(*finding);
+                    return;
+                }
                 let Some(corners) = found.and_then(template_corners) else {
                     let here = self.here();
                     let sentence = format!("There is no usable template \"{template}\".");

@@ -57,6 +57,7 @@ impl Table<'_> {
                 self.gone.extend(a.0.iter().chain(&b.0));
                 (lay, Some(laid))
             }
+            Lay::Curve { .. } => return Err(not_yet("curved seams", &self.here())),
             Lay::Corner { a, b } => (self.lay_corner(lower, upper, *a, *b)?, None),
             Lay::OverPaper { .. } => return Err(not_yet("sewing over printed paper", &self.here())),
         };

@@ -124,7 +124,7 @@ fn of_lay(how: &Lay, sizes: &mut Vec<NamedSize>) {
     match how {
         Lay::Edges { first, last, .. } => of_ends(first, last, sizes),
         Lay::OverPaper { past, .. } => sizes.push(("lay, past the printed line".into(), *past)),
-        Lay::Corner { .. } => {}
+        Lay::Corner { .. } | Lay::Curve { .. } => {}
     }
 }
 

@@ -457,6 +457,10 @@ impl Teller {
                 last,
                 meets,
             } => self.edges(a, b, first, last, meets),
+            Lay::Curve { a, b, pins } => {
+                let pins: Vec<String> = pins.iter().map(|p| format!("{} on {}", p.b, p.a)).collect();
+                format!("curve {} on {}, marks {}", run(b), run(a), pins.join(", "))
+            }
             Lay::Corner { a, b } => format!("corner {} on {}", corner(b), corner(a)),
             Lay::OverPaper { line, past } => format!("{} past paper line {line}", self.size(*past)),
         }

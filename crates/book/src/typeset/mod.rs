@@ -234,6 +234,7 @@ mod tests {
         let template = recipe::Template {
             name: "T".into(),
             corners: printed.to_vec(),
+            ..recipe::Template::default()
         };
         let pages = crate::pictures::template_pages(&template, 0.25, "for A1", Paper::A4);
         assert_eq!(pages.len(), 1);

@@ -735,6 +735,7 @@ fn cutting() -> CutPlan {
                     up: Printed::inches(y),
                 })
                 .to_vec(),
+            ..Template::default()
         }],
         cards: Vec::new(),
     }

@@ -3,7 +3,7 @@
 use crate::builder::*;
 use crate::patchwork::four_patch;
 use measure::Length;
-use recipe::{EdgeRef, Lay, Path, Size, Slot, Step};
+use recipe::{EdgeRef, EdgeRun, Lay, Path, Size, Slot, Step};
 
 fn with_step(at: usize, step: Step) -> Bench {
     let mut b = four_patch(s8(28));
@@ -28,6 +28,19 @@ fn each_says_not_yet_rehearsed() {
                 how: Lay::OverPaper {
                     line: "A1".into(),
                     past: none,
+                },
+                into: Slot(2),
+            },
+        ),
+        (
+            0,
+            Step::Lay {
+                a: Slot(0),
+                b: Slot(1),
+                how: Lay::Curve {
+                    a: EdgeRun(vec![]),
+                    b: EdgeRun(vec![]),
+                    pins: vec![],
                 },
                 into: Slot(2),
             },

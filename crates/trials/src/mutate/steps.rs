@@ -191,6 +191,10 @@ impl Touch {
                 self.run(b);
                 self.ends([first, last]);
             }
+            Lay::Curve { a, b, .. } => {
+                self.run(a);
+                self.run(b);
+            }
             Lay::Corner { a, b } => {
                 self.corner(a);
                 self.corner(b);

@@ -137,7 +137,7 @@ fn leaf_kind(leaf: &Value, keys: &[String]) -> Option<Kind> {
             "times" | "spare" => Some(Kind::Count),
             "edge" => Some(Kind::EdgeNumber),
             "seam" => Some(Kind::SeamNumber),
-            "a" | "b" if before == "match" || at(keys, 2) == "meets" => Some(Kind::Joint),
+            "a" | "b" if before == "match" || ["meets", "pins"].contains(&at(keys, 2)) => Some(Kind::Joint),
             "a" | "b" | "of" | "slot" | "into" | "stack" | "on" | "top" | "work" => Some(Kind::Slot),
             _ if before == "into" => Some(Kind::Slot),
             _ => None,
