@@ -5,7 +5,9 @@ use crate::names::Names;
 use crate::numbers::judged;
 use crate::plural::counted;
 use measure::Measure;
-use recipe::{End, Lay, LineRef, Measured, Path, PointRef, Press, Recipe, Ruler, Size, Slot, Step, Stop, TrimLine};
+use recipe::{
+    End, Lay, LineRef, Measured, Path, PointRef, Press, Recipe, Ruler, ShapeEdge, Size, Slot, Step, Stop, TrimLine,
+};
 
 /// The step as a maker is told it.
 pub fn step_sentence(step: &Step, names: &Names, recipe: &Recipe) -> Text {
@@ -95,6 +97,20 @@ pub fn step_sentence(step: &Step, names: &Names, recipe: &Recipe) -> Text {
             .say(" of cloth over the card."),
         Step::Whip { .. } => Text::of("Whip the folded edges together from corner to corner."),
         Step::TakeOut { .. } => Text::of("Press, and take out the cards whose sides are all sewn."),
+        Step::Guide { .. } => Text::of(
+            "Fold the ground in half both ways for centre creases and lay the placement sheet on it, its outline a seam's \
+             width inside the raw edges all round.",
+        ),
+        Step::StitchDown { shape, edge, .. } => {
+            let text = Text::of(format!("Lay the piece on its line, number {}", shape + 1));
+            match edge {
+                ShapeEdge::Turned { by } => text
+                    .say("; turn under ")
+                    .size(*by)
+                    .say(" along its drawn line as you go, and stitch it down."),
+                ShapeEdge::Raw => text.say(", fuse it, and stitch over its edge."),
+            }
+        }
         Step::Finish { seam, .. } => Text::of("The top is done. Its outer ")
             .quiet(*seam)
             .say(" all round goes under the binding."),

@@ -2,7 +2,7 @@
 
 use crate::kinds::keep;
 use measure::{Length, PRINTED_PER_LENGTH, Printed, Way, Why};
-use recipe::{Bow, Size, Template, TemplateCorner, Turn};
+use recipe::{Bow, Size, Template, TemplateCorner, TemplateLine, Turn};
 
 /// A template turned counter-clockwise, its box beginning at nothing, nothing; a turned one has a name of its own.
 pub(crate) fn turned_template(template: &Template, turn: Turn) -> Template {
@@ -12,13 +12,10 @@ pub(crate) fn turned_template(template: &Template, turn: Turn) -> Template {
         Turn::Half => (format!("{} turned round", template.name), 2),
         Turn::ThreeQuarters => (format!("{} turned back", template.name), 3),
     };
-    let turned = |c: TemplateCorner| {
-        (0..quarters).fold(c, |c, _| TemplateCorner {
-            right: -c.up,
-            up: c.right,
-        })
-    };
-    let outline = || template.outline().into_iter().map(|(c, _)| turned(c));
+    // A print for the wrong side is the piece's mirror image: as the piece turns the one way, its print turns the other.
+    let from_back = template.applique.as_ref().is_some_and(|a| a.from_back);
+    let quarters = if from_back { 4 - quarters } else { quarters };
+    let outline = || template.outline().into_iter().map(|(c, _)| turned(c, quarters));
     let left = outline().map(|c| c.right).min().unwrap_or_default();
     let lowest = outline().map(|c| c.up).min().unwrap_or_default();
     let all = |places: &[TemplateCorner]| -> Vec<TemplateCorner> {
@@ -26,7 +23,7 @@ pub(crate) fn turned_template(template: &Template, turn: Turn) -> Template {
             right: c.right - left,
             up: c.up - lowest,
         };
-        places.iter().map(|&c| at_origin(turned(c))).collect()
+        places.iter().map(|&c| at_origin(turned(c, quarters))).collect()
     };
     let bow = |bow: &Bow| Bow {
         edge: bow.edge,
@@ -37,7 +34,19 @@ pub(crate) fn turned_template(template: &Template, turn: Turn) -> Template {
         corners: all(&template.corners),
         bows: template.bows.iter().map(bow).collect(),
         marks: all(&template.marks),
+        applique: template.applique.as_ref().map(|a| TemplateLine {
+            line: all(&a.line),
+            from_back,
+        }),
     }
+}
+
+/// A corner turned counter-clockwise about nothing, nothing.
+fn turned(corner: TemplateCorner, quarters: u32) -> TemplateCorner {
+    (0..quarters).fold(corner, |c, _| TemplateCorner {
+        right: -c.up,
+        up: c.right,
+    })
 }
 
 /// The width and height of the box that holds a template, in whole lengths.

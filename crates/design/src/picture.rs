@@ -60,6 +60,7 @@ pub(crate) fn picture(design: &Design) -> TopPicture {
     TopPicture {
         outer: Polygon::rectangle(plan.width, plan.height),
         faces: painter.faces,
+        laid: Vec::new(),
     }
 }
 

@@ -2,7 +2,7 @@
 
 use crate::settings::Settings;
 use measure::{PRINTED_PER_LENGTH, Printed};
-use recipe::{Demand, DemandShape, PieceNote, Size, Template, Turn};
+use recipe::{Demand, DemandShape, PieceNote, Size, Template, TemplateCorner, Turn};
 use shape::Polygon;
 use std::collections::BTreeMap;
 use terms::{FabricId, PieceId};
@@ -89,11 +89,17 @@ impl Pieces {
         // The sums of prints that are one differ by no more than a cell.
         let cell = sum.div_euclid(2 * corners.max(1) as i64 * ONE_PRINT);
         let near = |a: Printed, b: Printed| (a - b).units().abs() <= ONE_PRINT;
+        let all_near = |a: &[TemplateCorner], b: &[TemplateCorner]| {
+            let mut pairs = a.iter().zip(b);
+            a.len() == b.len() && pairs.all(|(a, b)| near(a.right, b.right) && near(a.up, b.up))
+        };
         let alike = |known: &&Template| {
-            let pairs = known.corners.iter().zip(&template.corners);
-            pairs
-                .into_iter()
-                .all(|(a, b)| near(a.right, b.right) && near(a.up, b.up))
+            all_near(&known.corners, &template.corners)
+                && match (&known.applique, &template.applique) {
+                    (None, None) => true,
+                    (Some(a), Some(b)) => a.from_back == b.from_back && all_near(&a.line, &b.line),
+                    _ => false,
+                }
         };
         let found = [cell, cell - 1, cell + 1]
             .iter()
@@ -243,7 +249,15 @@ fn form(shape: &DemandShape) -> String {
                 .iter()
                 .map(|c| format!("{}/{}", c.right.units(), c.up.units()))
                 .collect();
-            format!("t {}", corners.join(" "))
+            let laid = template.applique.as_ref().map_or(String::new(), |a| {
+                let line: Vec<String> = a
+                    .line
+                    .iter()
+                    .map(|c| format!("{}/{}", c.right.units(), c.up.units()))
+                    .collect();
+                format!(" laid {} {}", a.from_back, line.join(" "))
+            });
+            format!("t {}{laid}", corners.join(" "))
         }
     }
 }
@@ -265,7 +279,6 @@ pub fn letters(mut index: usize) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use recipe::TemplateCorner;
 
     fn triangle(pieces: &mut Pieces, right: f64) -> PieceId {
         let corners = [(0.0, 0.0), (right, 0.0), (0.0, 2.0)]

@@ -173,6 +173,9 @@ pub struct Template {
     /// Dots printed on it, which come with every piece cut by it: at the ends of its bowed edges' stitch lines and along them.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub marks: Vec<TemplateCorner>,
+    /// For a piece that is laid on a ground: what else is printed. Such an outline need not be convex.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub applique: Option<TemplateLine>,
 }
 
 /// A bowed edge of a template: a fine chain of straights that is one edge by one number.
@@ -203,6 +206,54 @@ impl Template {
     }
 }
 
+/// The finished outline on the template of a piece that is laid on a ground.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct TemplateLine {
+    /// In the frame of the cut outline.
+    pub line: Vec<TemplateCorner>,
+    /// The print is laid on the wrong side of the cloth: the piece, right side up, is its mirror image. Corners keep
+    /// their order, so as printed both outlines then run clockwise.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub from_back: bool,
+}
+
+/// A printed sheet that shows where pieces lie on a ground.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Guide {
+    /// Its name.
+    pub name: String,
+    /// The ground's finished outline, counter-clockwise.
+    pub outline: Vec<TemplateCorner>,
+    /// The shapes, from below up: they are stitched down in this order.
+    pub shapes: Vec<GuideShape>,
+}
+
+/// One shape of a guide.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct GuideShape {
+    /// Its finished outline, counter-clockwise; where it is sewn into a seam it reaches out to the raw edge.
+    pub line: Vec<TemplateCorner>,
+    /// Stretches left unturned because a shape above covers them.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub under: Vec<Stretch>,
+    /// Stretches level with the ground's raw edge, to be sewn into the seam.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub level: Vec<Stretch>,
+}
+
+/// A stretch of an outline: from one of its corners on round to another, both counted from 0.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Stretch {
+    /// The corner where it begins.
+    pub from: u32,
+    /// The corner where it ends.
+    pub to: u32,
+}
+
 /// The whole cutting.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -215,6 +266,9 @@ pub struct CutPlan {
     /// Cards for mosaics.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub cards: Vec<Card>,
+    /// Printed sheets that show where pieces lie on a ground.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub guides: Vec<Guide>,
 }
 
 /// One cloth as bought.

@@ -1,7 +1,7 @@
 //! The recipe: a typed list of what human hands do, and the cutting plan that goes with it.
 //!
-//! No type here holds coordinates, templates and cards excepted, which are printed: everything is said as a maker can do it. The meaning of every
-//! step is laid down in `docs/recipe.md`; the virtual table (crate `rehearse`) and the second judge
+//! No type here holds coordinates, but for what is printed: templates, cards, guides. Everything is said as a maker can do it.
+//! The meaning of every step is laid down in `docs/recipe.md`; the virtual table (crate `rehearse`) and the second judge
 //! (`tests/outside/replay.py`) both follow that page. No planning happens here.
 
 mod cards;
@@ -16,12 +16,12 @@ mod steps;
 
 pub use cards::{Card, CardsOut, Whipped};
 pub use cutplan::{
-    Bought, BoughtCloth, Bow, ClothPlan, Cut, CutPlan, CutRun, Dot, Gives, PieceCut, ShapingCut, Strip, Template,
-    TemplateCorner, Turn,
+    Bought, BoughtCloth, Bow, ClothPlan, Cut, CutPlan, CutRun, Dot, Gives, Guide, GuideShape, PieceCut, ShapingCut,
+    Stretch, Strip, Template, TemplateCorner, TemplateLine, Turn,
 };
 pub use demand::{Demand, DemandShape};
 pub use pattern::{FabricNote, Pattern, PieceNote, PrintNote, RECIPE_FORMAT, Recipe};
 pub use refs::{CornerRef, EdgeRef, EdgeRun, LineRef, MarkName, PointRef, Ruler, RulerAngle, SeamRef, Slot};
 pub use schema::recipe_schema;
 pub use size::{Size, WhyId};
-pub use steps::{End, Give, Keep, Lay, Make, Measured, Meet, Part, Path, Press, Step, Stop, Take, TrimLine};
+pub use steps::{End, Give, Keep, Lay, Make, Measured, Meet, Part, Path, Press, ShapeEdge, Step, Stop, Take, TrimLine};

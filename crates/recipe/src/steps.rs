@@ -368,6 +368,28 @@ pub enum Step {
         /// How many come out of each.
         cards: Vec<CardsOut>,
     },
+    /// Lay a printed sheet on a ground, right side up, to show where pieces go.
+    Guide {
+        /// The ground.
+        on: Slot,
+        /// The sheet's name.
+        guide: String,
+        /// For each edge of the sheet's outline the ground's raw edges outside it.
+        sides: Vec<EdgeRun>,
+    },
+    /// Lay a piece on a ground, both right side up, its line on a shape's line of the sheet, and stitch it down.
+    StitchDown {
+        /// The piece.
+        piece: Slot,
+        /// The ground.
+        on: Slot,
+        /// The sheet that lies on it.
+        guide: String,
+        /// Which shape of the sheet, from 0.
+        shape: u32,
+        /// What becomes of the piece's edge.
+        edge: ShapeEdge,
+    },
     /// The top is done.
     Finish {
         /// The top.
@@ -379,6 +401,19 @@ pub enum Step {
         /// What lies beyond the finished outline all round.
         seam: Size,
     },
+}
+
+/// What becomes of the edge of a piece that is laid on a ground.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub enum ShapeEdge {
+    /// Turned under along its line.
+    Turned {
+        /// How much cloth is turned under.
+        by: Size,
+    },
+    /// Left raw: fused, then stitched over.
+    Raw,
 }
 
 /// What a part is taken from.

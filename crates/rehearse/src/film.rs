@@ -48,6 +48,7 @@ impl Film {
             Step::Close { into, .. } => (*into, vec![*into]),
             Step::Baste { into, .. } | Step::Whip { into, .. } => (*into, vec![*into]),
             Step::TakeOut { of, .. } => (*of, vec![*of]),
+            Step::Guide { on, .. } | Step::StitchDown { on, .. } => (*on, vec![*on]),
             Step::Finish { top, .. } => (*top, vec![*top]),
         };
         let views: Vec<View> = looked.iter().filter_map(|&s| table.view(s).ok()).collect();

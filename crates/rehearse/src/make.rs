@@ -405,6 +405,11 @@ impl Table<'_> {
             Step::Baste { .. } => Err(not_yet("basting over card", &self.here())),
             Step::Whip { .. } => Err(not_yet("whipping folded edges", &self.here())),
             Step::TakeOut { .. } => Err(not_yet("taking out cards", &self.here())),
+            Step::Guide { .. } | Step::StitchDown { .. } => Err(self.refuse(
+                "not-yet-rehearsed",
+                "Pieces laid on a ground cannot be rehearsed yet.",
+                "Draw the block in patches that are sewn together.",
+            )),
             Step::Finish { .. } => Ok(()),
         }
     }

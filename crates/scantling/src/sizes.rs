@@ -2,7 +2,9 @@
 
 use crate::print;
 use measure::Measure;
-use recipe::{BoughtCloth, ClothPlan, DemandShape, End, Lay, Path, PointRef, Ruler, Size, Step, Stop, Strip, TrimLine};
+use recipe::{
+    BoughtCloth, ClothPlan, DemandShape, End, Lay, Path, PointRef, Ruler, ShapeEdge, Size, Step, Stop, Strip, TrimLine,
+};
 
 /// A size and what it is the size of.
 pub type NamedSize = (String, Size);
@@ -115,7 +117,12 @@ pub fn of_step(step: &Step) -> Vec<NamedSize> {
             sizes.push(("baste, cloth folded over, at least".into(), *least));
             sizes.push(("baste, cloth folded over, at most".into(), *most));
         }
+        Step::StitchDown {
+            edge: ShapeEdge::Turned { by },
+            ..
+        } => sizes.push(("turned under".into(), *by)),
         Step::Open { .. } | Step::Snip { .. } | Step::Whip { .. } | Step::TakeOut { .. } => {}
+        Step::Guide { .. } | Step::StitchDown { .. } => {}
     }
     sizes
 }

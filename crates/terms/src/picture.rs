@@ -31,6 +31,9 @@ pub struct Face {
 pub struct TopPicture {
     /// The finished outline, lower left corner at the origin.
     pub outer: Polygon,
-    /// All patches.
+    /// All pieced patches, as if nothing lay on them.
     pub faces: Vec<Face>,
+    /// Patches laid on them, the later above the earlier.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub laid: Vec<Face>,
 }

@@ -368,6 +368,23 @@ impl Teller {
                     into.join(", ")
                 )
             }
+            Step::Guide { on, guide, sides } => {
+                let sides: Vec<String> = sides.iter().map(run).collect();
+                format!("guide {guide} on {} with sides {}", on.0, sides.join(", "))
+            }
+            Step::StitchDown {
+                piece,
+                on,
+                guide,
+                shape,
+                edge: how,
+            } => {
+                let how = match how {
+                    ShapeEdge::Turned { by } => format!("turned by {}", self.size(*by)),
+                    ShapeEdge::Raw => "raw".to_string(),
+                };
+                format!("stitch {} down on {} at {guide} {shape}, {how}", piece.0, on.0)
+            }
             Step::Snip { of, along } => {
                 format!(
                     "snip {} level with {}",

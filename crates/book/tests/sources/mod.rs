@@ -738,6 +738,7 @@ fn cutting() -> CutPlan {
             ..Template::default()
         }],
         cards: Vec::new(),
+        guides: Vec::new(),
     }
 }
 
@@ -831,6 +832,7 @@ fn picture() -> TopPicture {
     TopPicture {
         outer: Polygon::rectangle(36.0, 36.0),
         faces,
+        laid: Vec::new(),
     }
 }
 

@@ -161,6 +161,15 @@ impl Touch {
             Step::TakeOut { of, .. } => {
                 self.writes.insert(of.0);
             }
+            Step::Guide { on, guide, sides } => {
+                self.writes.insert(on.0);
+                self.draws.insert(guide.clone());
+                sides.iter().for_each(|s| self.run(s));
+            }
+            Step::StitchDown { piece, on, guide, .. } => {
+                self.writes.extend([piece.0, on.0]);
+                self.uses.insert(guide.clone());
+            }
             Step::Finish { top, sides, .. } => {
                 self.writes.insert(top.0);
                 sides.iter().for_each(|s| self.run(s));
