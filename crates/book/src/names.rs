@@ -19,6 +19,7 @@ impl Names {
         for part in &make.parts {
             let words = match &part.take {
                 Take::Piece(piece) => piece.0.clone(),
+                Take::Paper(_) => "the paper".to_string(),
                 Take::Unit(unit) => {
                     names.codes.insert(part.slot, unit_code(unit));
                     unit_name(unit, recipe)

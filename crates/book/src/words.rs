@@ -111,6 +111,15 @@ pub fn step_sentence(step: &Step, names: &Names, recipe: &Recipe) -> Text {
                 ShapeEdge::Raw => text.say(", fuse it, and stitch over its edge."),
             }
         }
+        Step::Spread { piece, .. } => Text::of("Lay ")
+            .strong(names.name(*piece))
+            .say(" on the back of the paper, right side up, over area 1."),
+        Step::Pare { line, past, .. } => {
+            Text::of(format!("Fold the paper back on line {} and trim the cloth ", line + 2))
+                .size(*past)
+                .say(" past it.")
+        }
+        Step::CutOut { .. } => Text::of("Cut the section out on its dashed cutting line."),
         Step::Finish { seam, .. } => Text::of("The top is done. Its outer ")
             .quiet(*seam)
             .say(" all round goes under the binding."),
@@ -210,9 +219,10 @@ fn lay(a: Slot, b: Slot, how: &Lay, names: &Names) -> Text {
             .strong(counted(pins.len() as u64, "place"))
             .say(": the two ends first."),
         Lay::Corner { .. } => start.say(", corner on corner, both edges even."),
-        Lay::OverPaper { line, past } => Text::of(format!("Lay the piece over the printed line {line}, "))
-            .size(*past)
-            .say(" past it."),
+        Lay::OverPaper { line, along } => start
+            .say(", its edge ")
+            .size(along.past)
+            .say(format!(" past line {}.", line + 2)),
     }
 }
 
@@ -270,7 +280,9 @@ fn sew(path: &Path, join: bool) -> Text {
             .size(*by)
             .say(" from the drawn line, on both sides of it."),
         Path::Round { by, .. } => Text::of("Sew ").size(*by).say(" from the edge, all the way round."),
-        Path::OnPaper(line) => Text::of(format!("Sew on the printed line {line}.")),
+        Path::OnPaper { beyond } => Text::of("Sew on the printed line, and ")
+            .size(*beyond)
+            .say(" beyond both its ends."),
     }
 }
 

@@ -477,6 +477,7 @@ fn count(out: &mut Emitted) {
             match &part.take {
                 Take::Piece(piece) => *out.used.entry(piece.clone()).or_default() += times,
                 Take::Unit(unit) => *needed.entry(unit.clone()).or_default() += times,
+                Take::Paper(_) => {}
             }
         }
     }

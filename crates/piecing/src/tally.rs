@@ -60,6 +60,7 @@ impl Tally {
                     tally.cloth += shape.map_or(0, cloth);
                     tally.cuts += shape.map_or(0, cuts);
                 }
+                Take::Paper(_) => {}
                 Take::Unit(_) => {
                     if let Some(unit) = inner.get(&part.slot) {
                         tally.cloth += unit.cloth;

@@ -1,6 +1,6 @@
 //! The cutting plan: strips across the cloth, cuts along each strip, and the names of the edges they make.
 
-use crate::{Card, Size};
+use crate::{Card, Paper, Size};
 use measure::Printed;
 use serde::{Deserialize, Serialize};
 use terms::{FabricId, PieceId};
@@ -269,6 +269,9 @@ pub struct CutPlan {
     /// Printed sheets that show where pieces lie on a ground.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub guides: Vec<Guide>,
+    /// Printed foundations to sew on.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub papers: Vec<Paper>,
 }
 
 /// One cloth as bought.

@@ -1,6 +1,6 @@
 //! The recipe: a typed list of what human hands do, and the cutting plan that goes with it.
 //!
-//! No type here holds coordinates, but for what is printed: templates, cards, guides. Everything is said as a maker can do it.
+//! No type here holds coordinates, but for what is printed: templates, cards, guides, foundation papers. Everything is said as a maker can do it.
 //! The meaning of every step is laid down in `docs/recipe.md`; the virtual table (crate `rehearse`) and the second judge
 //! (`tests/outside/replay.py`) both follow that page. No planning happens here.
 
@@ -8,6 +8,7 @@ mod cards;
 mod cutplan;
 mod demand;
 mod erase;
+mod paper;
 mod pattern;
 mod refs;
 mod schema;
@@ -20,6 +21,7 @@ pub use cutplan::{
     Stretch, Strip, Template, TemplateCorner, TemplateLine, Turn,
 };
 pub use demand::{Demand, DemandShape};
+pub use paper::{AlongLine, Paper, SewingLine};
 pub use pattern::{FabricNote, Pattern, PieceNote, PrintNote, RECIPE_FORMAT, Recipe};
 pub use refs::{CornerRef, EdgeRef, EdgeRun, LineRef, MarkName, PointRef, Ruler, RulerAngle, SeamRef, Slot};
 pub use schema::recipe_schema;

@@ -1,6 +1,8 @@
 //! The steps, and the making of one kind of unit.
 
-use crate::{CardsOut, CornerRef, EdgeRef, EdgeRun, MarkName, PointRef, Ruler, SeamRef, Size, Slot, Whipped};
+use crate::{
+    AlongLine, CardsOut, CornerRef, EdgeRef, EdgeRun, MarkName, PointRef, Ruler, SeamRef, Size, Slot, Whipped,
+};
 use serde::{Deserialize, Serialize};
 use terms::{PieceId, UnitId};
 
@@ -93,12 +95,12 @@ pub enum Lay {
         /// Of the upper layer.
         b: CornerRef,
     },
-    /// Over a printed line (foundation paper). Not yet rehearsed.
+    /// Over a printed line of foundation paper, the next to be sewn.
     OverPaper {
-        /// The printed line.
-        line: String,
-        /// How far past it.
-        past: Size,
+        /// Its number, from 0.
+        line: u32,
+        /// Where along it.
+        along: AlongLine,
     },
 }
 
@@ -143,8 +145,11 @@ pub enum Path {
         /// Raw edge to stitch.
         by: Size,
     },
-    /// On a printed line. Not yet rehearsed.
-    OnPaper(String),
+    /// On the printed line it was laid over.
+    OnPaper {
+        /// How far the stitches go on beyond both its ends.
+        beyond: Size,
+    },
 }
 
 /// Which way a seam is pressed.
@@ -390,6 +395,33 @@ pub enum Step {
         /// What becomes of the piece's edge.
         edge: ShapeEdge,
     },
+    /// Put the first piece on a bare foundation paper, right side up.
+    Spread {
+        /// The paper.
+        on: Slot,
+        /// The piece.
+        piece: Slot,
+        /// Where along the first sewing line, on the side of the first area.
+        along: AlongLine,
+        /// The section's slot.
+        into: Slot,
+    },
+    /// Fold the paper back on the next sewing line and trim the cloth beyond it.
+    Pare {
+        /// The section.
+        of: Slot,
+        /// The line's number, from 0.
+        line: u32,
+        /// How much is left beyond the line.
+        past: Size,
+    },
+    /// Cut a section out along its printed cutting line, which gives it its raw edges: side `i` of the line is edge `i`.
+    CutOut {
+        /// The section.
+        of: Slot,
+        /// The work's slot.
+        into: Slot,
+    },
     /// The top is done.
     Finish {
         /// The top.
@@ -424,6 +456,8 @@ pub enum Take {
     Piece(PieceId),
     /// A unit made before.
     Unit(UnitId),
+    /// A printed copy of a foundation paper.
+    Paper(String),
 }
 
 /// One thing taken from the pool.

@@ -49,6 +49,8 @@ impl Film {
             Step::Baste { into, .. } | Step::Whip { into, .. } => (*into, vec![*into]),
             Step::TakeOut { of, .. } => (*of, vec![*of]),
             Step::Guide { on, .. } | Step::StitchDown { on, .. } => (*on, vec![*on]),
+            Step::Spread { into, .. } | Step::CutOut { into, .. } => (*into, vec![*into]),
+            Step::Pare { of, .. } => (*of, vec![*of]),
             Step::Finish { top, .. } => (*top, vec![*top]),
         };
         let views: Vec<View> = looked.iter().filter_map(|&s| table.view(s).ok()).collect();

@@ -229,6 +229,7 @@ fn gather(
                     }
                 }
             }
+            Take::Paper(_) => return Err(crate::words::not_yet("foundation paper", &place)),
             Take::Unit(unit) => match units.get(unit) {
                 None => {
                     let sentence = format!("Unit {unit} is taken before it is made.");
@@ -410,6 +411,9 @@ impl Table<'_> {
                 "Pieces laid on a ground cannot be rehearsed yet.",
                 "Draw the block in patches that are sewn together.",
             )),
+            Step::Spread { .. } | Step::Pare { .. } | Step::CutOut { .. } => {
+                Err(crate::words::not_yet("foundation paper", &self.here()))
+            }
             Step::Finish { .. } => Ok(()),
         }
     }

@@ -27,6 +27,7 @@ pub(crate) fn count(recipe: &Recipe, cut: &[u64]) -> Counts {
             let taken = match &part.take {
                 Take::Piece(piece) => pieces.entry(piece).or_default(),
                 Take::Unit(unit) => units.entry(unit).or_default(),
+                Take::Paper(_) => continue,
             };
             *taken = taken.saturating_add(times);
         }

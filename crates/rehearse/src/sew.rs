@@ -37,7 +37,7 @@ impl Table<'_> {
                 self.sew_marks(slot, mark, &[by, -by])?
             }
             Path::Round { edges, by } => self.sew_round(slot, edges, *by)?,
-            Path::OnPaper(_) => return Err(not_yet("sewing on a printed line", &self.here())),
+            Path::OnPaper { .. } => return Err(not_yet("sewing on a printed line", &self.here())),
         };
         for stitch in &mut stitches {
             stitch.join = join;

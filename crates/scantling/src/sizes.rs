@@ -3,7 +3,8 @@
 use crate::print;
 use measure::Measure;
 use recipe::{
-    BoughtCloth, ClothPlan, DemandShape, End, Lay, Path, PointRef, Ruler, ShapeEdge, Size, Step, Stop, Strip, TrimLine,
+    AlongLine, BoughtCloth, ClothPlan, DemandShape, End, Lay, Path, PointRef, Ruler, ShapeEdge, Size, Step, Stop,
+    Strip, TrimLine,
 };
 
 /// A size and what it is the size of.
@@ -121,8 +122,10 @@ pub fn of_step(step: &Step) -> Vec<NamedSize> {
             edge: ShapeEdge::Turned { by },
             ..
         } => sizes.push(("turned under".into(), *by)),
+        Step::Spread { along, .. } => of_along(along, "spread", &mut sizes),
+        Step::Pare { past, .. } => sizes.push(("trim, past the printed line".into(), *past)),
         Step::Open { .. } | Step::Snip { .. } | Step::Whip { .. } | Step::TakeOut { .. } => {}
-        Step::Guide { .. } | Step::StitchDown { .. } => {}
+        Step::Guide { .. } | Step::StitchDown { .. } | Step::CutOut { .. } => {}
     }
     sizes
 }
@@ -130,9 +133,15 @@ pub fn of_step(step: &Step) -> Vec<NamedSize> {
 fn of_lay(how: &Lay, sizes: &mut Vec<NamedSize>) {
     match how {
         Lay::Edges { first, last, .. } => of_ends(first, last, sizes),
-        Lay::OverPaper { past, .. } => sizes.push(("lay, past the printed line".into(), *past)),
+        Lay::OverPaper { along, .. } => of_along(along, "lay", sizes),
         Lay::Corner { .. } | Lay::Curve { .. } => {}
     }
+}
+
+fn of_along(along: &AlongLine, what: &str, sizes: &mut Vec<NamedSize>) {
+    sizes.push((format!("{what}, past the printed line"), along.past));
+    sizes.push((format!("{what}, beyond the line's start"), along.beyond));
+    sizes.push((format!("{what}, margin"), along.margin));
 }
 
 fn of_ends(first: &End, last: &End, sizes: &mut Vec<NamedSize>) {
@@ -157,7 +166,8 @@ fn of_path(path: &Path, sizes: &mut Vec<NamedSize>) {
         }
         Path::BothSides { by, .. } => sizes.push(("sew, beside the line on both sides".into(), *by)),
         Path::Round { by, .. } => sizes.push(("sew, seam".into(), *by)),
-        Path::OnMark(_) | Path::OnPaper(_) => {}
+        Path::OnPaper { beyond } => sizes.push(("sew, beyond both ends of the line".into(), *beyond)),
+        Path::OnMark(_) => {}
     }
 }
 

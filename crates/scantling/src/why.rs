@@ -113,6 +113,7 @@ fn about(worked: &Worked, what: &str, ink: Ink) -> String {
             .map(|part| match &part.take {
                 Take::Piece(id) => id.as_str(),
                 Take::Unit(id) => id.as_str(),
+                Take::Paper(name) => name.as_str(),
             })
             .collect();
         let heading = format!("Unit {}, from {}", make.unit, parts.join(", "));

@@ -267,6 +267,7 @@ impl Teller {
             .map(|p| match &p.take {
                 Take::Piece(id) => format!("{} = {id}", p.slot.0),
                 Take::Unit(id) => format!("{} = {id}", p.slot.0),
+                Take::Paper(name) => format!("{} = paper {name}", p.slot.0),
             })
             .collect();
         let _ = writeln!(out, "   take {}", parts.join(", "));
@@ -440,6 +441,11 @@ impl Teller {
                 let cards: Vec<String> = cards.iter().map(|c| format!("{} x {}", c.count, c.card)).collect();
                 format!("take cards out of {}: {}", of.0, cards.join(", "))
             }
+            Step::Spread { on, piece, along, into } => {
+                format!("spread {} on {}, {} -> {}", piece.0, on.0, self.along(along), into.0)
+            }
+            Step::Pare { of, line, past } => format!("pare {} to {} past line {line}", of.0, self.size(*past)),
+            Step::CutOut { of, into } => format!("cut {} out -> {}", of.0, into.0),
             Step::Finish {
                 top,
                 sides: around,
@@ -479,8 +485,19 @@ impl Teller {
                 format!("curve {} on {}, marks {}", run(b), run(a), pins.join(", "))
             }
             Lay::Corner { a, b } => format!("corner {} on {}", corner(b), corner(a)),
-            Lay::OverPaper { line, past } => format!("{} past paper line {line}", self.size(*past)),
+            Lay::OverPaper { line, along } => format!("over line {line}, {}", self.along(along)),
         }
+    }
+
+    fn along(&self, along: &AlongLine) -> String {
+        let (past, beyond, margin) = (along.past, along.beyond, along.margin);
+        format!(
+            "{} {} past and {} beyond, margin {}",
+            edge(&along.edge),
+            self.size(past),
+            self.size(beyond),
+            self.size(margin)
+        )
     }
 
     fn end(&self, end: &End) -> String {
@@ -510,7 +527,7 @@ impl Teller {
                 let edges: Vec<String> = edges.iter().map(edge).collect();
                 format!("{} inside all round {}", self.size(*by), edges.join(", "))
             }
-            Path::OnPaper(line) => format!("on paper line {line}"),
+            Path::OnPaper { beyond } => format!("on the printed line, {} beyond", self.size(*beyond)),
         }
     }
 

@@ -178,7 +178,7 @@ fn first_cloths(whole: &Whole) -> Vec<String> {
         .iter()
         .filter_map(|part| match &part.take {
             recipe::Take::Piece(piece) => recipe.pieces.iter().find(|n| n.piece == *piece),
-            recipe::Take::Unit(_) => None,
+            recipe::Take::Unit(_) | recipe::Take::Paper(_) => None,
         })
         .map(|note| note.fabric.as_str().to_string())
         .collect();

@@ -47,6 +47,7 @@ impl Bench<'_> {
                     }
                 }
                 Take::Unit(_) => self.names.name(part.slot).to_string(),
+                Take::Paper(name) => format!("paper {name}"),
             };
             match counts.iter_mut().find(|(n, ..)| *n == name) {
                 Some(entry) => entry.2 += 1,

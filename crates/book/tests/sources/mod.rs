@@ -739,6 +739,7 @@ fn cutting() -> CutPlan {
         }],
         cards: Vec::new(),
         guides: Vec::new(),
+        papers: Vec::new(),
     }
 }
 

@@ -3,7 +3,7 @@
 use crate::builder::*;
 use crate::patchwork::four_patch;
 use measure::Length;
-use recipe::{EdgeRef, EdgeRun, Lay, Path, ShapeEdge, Size, Slot, Step};
+use recipe::{AlongLine, EdgeRef, EdgeRun, Lay, Path, ShapeEdge, Size, Slot, Step};
 
 fn with_step(at: usize, step: Step) -> Bench {
     let mut b = four_patch(s8(28));
@@ -14,6 +14,12 @@ fn with_step(at: usize, step: Step) -> Bench {
 #[test]
 fn each_says_not_yet_rehearsed() {
     let none = Size::bare(Length::ZERO);
+    let along = AlongLine {
+        edge: EdgeRef { of: Slot(1), edge: 0 },
+        past: none,
+        beyond: none,
+        margin: none,
+    };
     let sew = |path| Step::Sew {
         stack: Slot(2),
         path,
@@ -25,10 +31,7 @@ fn each_says_not_yet_rehearsed() {
             Step::Lay {
                 a: Slot(0),
                 b: Slot(1),
-                how: Lay::OverPaper {
-                    line: "A1".into(),
-                    past: none,
-                },
+                how: Lay::OverPaper { line: 0, along },
                 into: Slot(2),
             },
         ),
@@ -45,7 +48,6 @@ fn each_says_not_yet_rehearsed() {
                 into: Slot(2),
             },
         ),
-        (1, sew(Path::OnPaper("A1".into()))),
         (
             0,
             Step::Baste {
@@ -93,6 +95,7 @@ fn each_says_not_yet_rehearsed() {
                 edge: ShapeEdge::Raw,
             },
         ),
+        (1, sew(Path::OnPaper { beyond: none })),
     ];
     for (at, step) in cases {
         with_step(at, step).refused_at("not-yet-rehearsed", "pair", at as u32);

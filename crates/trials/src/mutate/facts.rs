@@ -132,6 +132,7 @@ fn make_facts(make: &Make, json: &Value, yielded: Option<&Yield>, sides_of_unit:
                 let n = yielded.and_then(|y| y.edge_count(piece.as_str()));
                 facts.edges.extend(n.map(|n| (part.slot.0, n)));
             }
+            Take::Paper(_) => {}
             Take::Unit(unit) => {
                 facts.unit_in.insert(part.slot.0, unit.0.clone());
                 let n = sides_of_unit.get(unit.as_str());

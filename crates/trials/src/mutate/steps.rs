@@ -58,7 +58,7 @@ impl Touch {
                 match path {
                     Path::OnMark(mark) | Path::BothSides { mark, .. } => self.mark(mark),
                     Path::Round { edges, .. } => edges.iter().for_each(|e| self.edge(e)),
-                    Path::Beside { .. } | Path::OnPaper(_) => {}
+                    Path::Beside { .. } | Path::OnPaper { .. } => {}
                 }
             }
             Step::CutApart {
@@ -170,6 +170,16 @@ impl Touch {
                 self.writes.extend([piece.0, on.0]);
                 self.uses.insert(guide.clone());
             }
+            Step::Spread {
+                on, piece, along, into, ..
+            } => {
+                self.writes.extend([on.0, piece.0, into.0]);
+                self.edge(&along.edge);
+            }
+            Step::Pare { of, .. } => {
+                self.writes.insert(of.0);
+            }
+            Step::CutOut { of, into } => self.writes.extend([of.0, into.0]),
             Step::Finish { top, sides, .. } => {
                 self.writes.insert(top.0);
                 sides.iter().for_each(|s| self.run(s));
@@ -208,7 +218,7 @@ impl Touch {
                 self.corner(a);
                 self.corner(b);
             }
-            Lay::OverPaper { .. } => {}
+            Lay::OverPaper { along, .. } => self.edge(&along.edge),
         }
     }
 
