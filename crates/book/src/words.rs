@@ -223,6 +223,9 @@ fn lay(a: Slot, b: Slot, how: &Lay, names: &Names) -> Text {
             .say(", its edge ")
             .size(along.past)
             .say(format!(" past line {}.", line + 2)),
+        Lay::TwoDots { .. } => {
+            start.say(", crosswise, so that the dots of one lie on the dots of the other: pin through both.")
+        }
     }
 }
 

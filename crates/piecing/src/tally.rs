@@ -187,6 +187,14 @@ impl<'a> Chains<'a> {
                         Lay::Edges { a, b, .. } => chains.along(a, b),
                         Lay::Curve { a, b, .. } => chains.along(a, b),
                         Lay::Corner { a, b } => chains.at_corner(a, b),
+                        Lay::TwoDots { .. } => {
+                            let (lower, upper) = (of(&holds, a), of(&holds, b));
+                            for &x in &lower {
+                                for &y in &upper {
+                                    chains.link(x, None, y, None, SEAM);
+                                }
+                            }
+                        }
                         Lay::OverPaper { .. } => {}
                     }
                 }

@@ -95,6 +95,13 @@ pub enum Lay {
         /// Of the upper layer.
         b: CornerRef,
     },
+    /// Dot on dot, two and two: each layer lies across the other as its dots say, no edges even.
+    TwoDots {
+        /// Of the lower layer.
+        a: [MarkName; 2],
+        /// Of the upper layer, each on its fellow.
+        b: [MarkName; 2],
+    },
     /// Over a printed line of foundation paper, the next to be sewn.
     OverPaper {
         /// Its number, from 0.

@@ -7,8 +7,8 @@ use crate::table::Table;
 use crate::words::TOLERANCE;
 use crate::words::{Outcome, not_yet};
 use crate::work::{Birth, EndOf, Laid, LaidLayer, PieceAt, Stack, Stretch, Thing, View};
-use recipe::{CornerRef, EdgeRef, EdgeRun, End, Lay, Meet, Slot};
-use shape::{Line, Motion};
+use recipe::{CornerRef, EdgeRef, EdgeRun, End, Lay, MarkName, Meet, Slot};
+use shape::{Line, Motion, Point};
 use std::collections::BTreeSet;
 
 /// One of the two things laid, in its own frame, right side up.
@@ -45,6 +45,7 @@ impl Table<'_> {
         if lower == upper {
             return Err(self.bad("A thing cannot be laid on itself.", "Lay two things together."));
         }
+        let mut dots = None;
         let (lay, laid) = match how {
             Lay::Edges {
                 a,
@@ -59,6 +60,11 @@ impl Table<'_> {
             }
             Lay::Curve { .. } => return Err(not_yet("curved seams", &self.here())),
             Lay::Corner { a, b } => (self.lay_corner(lower, upper, *a, *b)?, None),
+            Lay::TwoDots { a, b } => {
+                let (lay, on) = self.lay_dots(lower, upper, a, b)?;
+                dots = Some(on);
+                (lay, None)
+            }
             Lay::OverPaper { .. } => return Err(not_yet("sewing over printed paper", &self.here())),
         };
         let stack = match below {
@@ -72,6 +78,7 @@ impl Table<'_> {
                 upper,
                 lay,
                 laid,
+                dots,
                 stitches: Vec::new(),
             },
         };
@@ -85,6 +92,10 @@ impl Table<'_> {
         if !below.stitches.is_empty() {
             let sentence = "Something is laid on a stack that is sewn already.";
             return Err(self.bad(sentence, "Lay everything together first, then sew."));
+        }
+        if below.dots.is_some() || matches!(how, Lay::TwoDots { .. }) {
+            let sentence = "More than two things are laid together by dots.";
+            return Err(self.bad(sentence, "Lay two at a time."));
         }
         let open_below = below.laid.as_ref().is_some_and(|laid| laid.ends.contains(&EndOf::Open));
         let open_here = matches!(how, Lay::Edges { first, last, .. } if *first == End::Open || *last == End::Open);
@@ -518,5 +529,48 @@ impl Table<'_> {
         }
         self.held();
         Ok(motion)
+    }
+
+    /// Dot on dot, two and two; the lower layer's dots, in the stack's frame.
+    fn lay_dots(
+        &mut self,
+        lower: usize,
+        upper: usize,
+        a: &[MarkName; 2],
+        b: &[MarkName; 2],
+    ) -> Outcome<(Motion, [Point; 2])> {
+        let (view_a, view_b) = (View::of(lower), View::of(upper));
+        let [a1, a2] = [self.dot(&a[0], &view_a)?, self.dot(&a[1], &view_a)?];
+        let [b1, b2] = [self.dot(&b[0], &view_b)?, self.dot(&b[1], &view_b)?];
+        let (on_a, on_b) = (a1.distance(a2), b1.distance(b2));
+        let (Some(along_a), Some(along_b)) = ((a2 - a1).unit(), (b2 - b1).unit()) else {
+            return Err(self.bad("Two dots to lay by are one.", "Dot two places."));
+        };
+        if on_a.min(on_b) <= 2.0 * self.seam {
+            return Err(self.bad("Two dots to lay by are hardly apart.", "Dot places further apart."));
+        }
+        let mut onto = a1;
+        if let Some(by) = self.stray(|h| h.stray(h.maker.end)) {
+            onto = onto + along_a * by;
+        }
+        let from = Line {
+            through: b1,
+            along: along_b,
+        };
+        let onto = Line {
+            through: onto,
+            along: along_a,
+        };
+        let motion = Motion::line_to_line(from, onto, true);
+        let off = motion.point(b2).distance(a2);
+        if self.misses(Miss::Laid, off, TOLERANCE) {
+            let sentence = format!(
+                "With one dot on its fellow the others come to lie {} apart.",
+                self.say(off)
+            );
+            return Err(self.refuse("ends-not-even", sentence, "Dot both pieces alike."));
+        }
+        self.held();
+        Ok((motion, [a1, a2]))
     }
 }

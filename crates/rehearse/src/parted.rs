@@ -38,6 +38,7 @@ impl Table<'_> {
             upper,
             lay: stack.lay,
             laid: None,
+            dots: stack.dots,
             stitches,
         };
         let view = new.view();

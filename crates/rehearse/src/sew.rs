@@ -6,7 +6,7 @@ use crate::table::Table;
 use crate::words::{Outcome, TOLERANCE, beyond, not_yet};
 use crate::work::{Beyond, EndOf, LaidLayer, Leg, PieceAt, Stitch, Stretch, View};
 use recipe::{MarkName, Path, Size, Slot, Stop};
-use shape::Line;
+use shape::{Line, Point};
 
 /// A piece outside the run may reach this many seams beyond the stitches at their ends: dog ears do, other cloth must
 /// not be caught.
@@ -28,6 +28,11 @@ impl Table<'_> {
         if !matches!(path, Path::Beside { .. }) && stack.laid.as_ref().is_some_and(open) {
             let sentence = "The edges were laid together for a seam to be closed later, but another is sewn.";
             return Err(self.bad(sentence, "Sew beside the laid edges, and stop before the open end."));
+        }
+        let on_marks = matches!(path, Path::OnMark(_) | Path::BothSides { .. });
+        if stack.dots.is_some() && !on_marks {
+            let sentence = "The layers were laid dot on dot, but what is sewn is no drawn line.";
+            return Err(self.bad(sentence, "Sew on a drawn line, or beside one."));
         }
         let mut stitches = match path {
             Path::Beside { by, from, to } => vec![self.sew_beside(slot, *by, from, to)?],
@@ -284,7 +289,7 @@ impl Table<'_> {
 
     fn sew_marks(&mut self, slot: Slot, mark: &MarkName, beside: &[f64]) -> Outcome<Vec<Stitch>> {
         let stack = self.stack(slot)?;
-        let (view, roots) = (stack.view(), [stack.lower, stack.upper]);
+        let (view, roots, dots) = (stack.view(), [stack.lower, stack.upper], stack.dots);
         let drawn = self.mark_line(mark, &view)?;
         let mut stitches = Vec::new();
         for &by in beside {
@@ -308,6 +313,11 @@ impl Table<'_> {
                 ends[i] = (low, high);
             }
             let [a, b] = ends;
+            if let Some(dots) = dots {
+                let (from, to) = self.between_dots(line, dots, ends)?;
+                stitches.push(Stitch::on_mark(line, from, to));
+                continue;
+            }
             let (short, long) = if a.1 - a.0 <= b.1 - b.0 { (a, b) } else { (b, a) };
             let past = (long.0 - short.0).max(short.1 - long.1);
             if past > TOLERANCE && self.misses(Miss::Other, past, 0.0) {
@@ -322,17 +332,28 @@ impl Table<'_> {
                 ));
             }
             self.held();
-            stitches.push(Stitch {
-                line,
-                from: short.0,
-                to: short.1,
-                body_known: false,
-                loses: None,
-                join: false,
-                leg: None,
-            });
+            stitches.push(Stitch::on_mark(line, short.0, short.1));
         }
         Ok(stitches)
+    }
+
+    /// The path on a mark where the layers were laid dot on dot, checked from dot to dot: what lies beyond the dots is
+    /// allowance, where either layer may end first.
+    fn between_dots(&mut self, line: Line, dots: [Point; 2], ends: [(f64, f64); 2]) -> Outcome<(f64, f64)> {
+        let feet = dots.map(|dot| line.reach_of(dot));
+        let (low, high) = (feet[0].min(feet[1]), feet[0].max(feet[1]));
+        for (layer, (from, to)) in LAYER.into_iter().zip(ends) {
+            let short = (from - low).max(high - to);
+            if short > TOLERANCE && self.misses(Miss::Other, short, 0.0) {
+                let sentence = format!(
+                    "In the {layer} layer the cloth under the stitch line ends {} before the dots.",
+                    self.say(short)
+                );
+                return Err(self.refuse("path-not-covered", sentence, "Check where the dots are."));
+            }
+            self.held();
+        }
+        Ok((ends[0].0.max(ends[1].0), ends[0].1.min(ends[1].1)))
     }
 
     /// The stretches of a line that the pieces of one layer cover.

@@ -192,6 +192,19 @@ impl Begun {
 }
 
 impl Stitch {
+    /// On or beside a drawn line; which side is the body is not said yet.
+    pub(crate) fn on_mark(line: Line, from: f64, to: f64) -> Self {
+        Stitch {
+            line,
+            from,
+            to,
+            body_known: false,
+            loses: None,
+            join: false,
+            leg: None,
+        }
+    }
+
     pub(crate) fn segment(&self) -> Segment {
         Segment {
             from: self.line.at(self.from),
@@ -208,6 +221,8 @@ pub(crate) struct Stack {
     /// Carries the upper work's frame into the lower's, turned over.
     pub(crate) lay: Motion,
     pub(crate) laid: Option<Laid>,
+    /// The dots of the lower layer, in its frame, where the two were laid dot on dot.
+    pub(crate) dots: Option<[Point; 2]>,
     pub(crate) stitches: Vec<Stitch>,
 }
 

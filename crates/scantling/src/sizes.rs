@@ -134,7 +134,7 @@ fn of_lay(how: &Lay, sizes: &mut Vec<NamedSize>) {
     match how {
         Lay::Edges { first, last, .. } => of_ends(first, last, sizes),
         Lay::OverPaper { along, .. } => of_along(along, "lay", sizes),
-        Lay::Corner { .. } | Lay::Curve { .. } => {}
+        Lay::Corner { .. } | Lay::Curve { .. } | Lay::TwoDots { .. } => {}
     }
 }
 

@@ -14,5 +14,6 @@ mod setting;
 mod several;
 mod shaken;
 mod strip_set;
+mod two_dots;
 mod windmill;
 mod wobble;

@@ -219,6 +219,7 @@ impl Touch {
                 self.corner(b);
             }
             Lay::OverPaper { along, .. } => self.edge(&along.edge),
+            Lay::TwoDots { a, b } => a.iter().chain(b).for_each(|mark| self.mark(mark)),
         }
     }
 
