@@ -485,6 +485,7 @@ impl Teller {
                 format!("curve {} on {}, marks {}", run(b), run(a), pins.join(", "))
             }
             Lay::Corner { a, b } => format!("corner {} on {}", corner(b), corner(a)),
+            Lay::TwoDots { a, b } => format!("dots {} {} on {} {}", b[0].0, b[1].0, a[0].0, a[1].0),
             Lay::OverPaper { line, along } => format!("over line {line}, {}", self.along(along)),
         }
     }
