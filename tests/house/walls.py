@@ -13,7 +13,7 @@ ROOT = pathlib.Path(__file__).resolve().parents[2]
 
 # For each crate, all of ours that may stand anywhere beneath it.
 GROUND = {"measure", "shape", "terms"}
-ENGINE = GROUND | {"design", "recipe", "piecing", "cutting", "rehearse"}
+ENGINE = GROUND | {"design", "recipe", "piecing", "finishing", "cutting", "drafting", "rehearse"}
 MAY_USE = {
     "measure": set(),
     "shape": {"measure"},
@@ -21,7 +21,9 @@ MAY_USE = {
     "design": GROUND,
     "recipe": GROUND,
     "piecing": GROUND | {"design", "recipe"},
+    "finishing": GROUND | {"recipe"},
     "cutting": GROUND | {"recipe"},
+    "drafting": GROUND | {"design", "recipe", "piecing", "finishing", "cutting"},
     "rehearse": GROUND | {"recipe"},
     "trials": ENGINE,
     "book": ENGINE,

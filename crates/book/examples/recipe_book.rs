@@ -1,7 +1,7 @@
 //! Sets the book of a `recipe.json` with its `picture.json` (as written by the command line) into a folder:
 //! `cargo run --release -p book --example recipe_book -- FOLDER-WITH-BOTH OUT`.
 
-use book::{ClothWords, Edition, Finish, Paper, ProofFigures, Source, Story, compose};
+use book::{ClothWords, Edition, Paper, ProofFigures, Source, Story, compose};
 use measure::Length;
 
 fn main() -> Result<(), Box<dyn std::error::Error>> {
@@ -46,7 +46,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
             seams: p.seams,
             largest_difference: p.largest_difference,
         }),
-        finish: Finish::default(),
+        finishing: finishing::Finishing::default(),
         cloths,
         note: None,
         pattern,

@@ -1,5 +1,6 @@
 //! What the book is made from. The caller fills it; the book asks no other room anything.
 
+use finishing::Finishing;
 use measure::Length;
 use recipe::Pattern;
 use rehearse::UnitScenes;
@@ -21,7 +22,7 @@ pub struct Source {
     /// The proof's figures; `None` when the pattern is not proved.
     pub proof: Option<ProofFigures>,
     /// What happens after the top.
-    pub finish: Finish,
+    pub finishing: Finishing,
     /// What the shop calls each cloth.
     pub cloths: Vec<ClothWords>,
     /// The designer's words for the whole quilt.
@@ -41,6 +42,8 @@ pub struct Story {
     pub note: Option<String>,
     /// The designer's tip.
     pub tip: Option<String>,
+    /// How the designer wants it quilted.
+    pub quilting: Option<String>,
 }
 
 /// The figures of a passed rehearsal.
@@ -63,43 +66,6 @@ pub struct ClothWords {
     pub step: Length,
     /// Price for a yard (or a metre, in a metric pattern).
     pub price: Option<f64>,
-}
-
-/// What happens after the top.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Finish {
-    /// The binding, if one is wanted.
-    pub binding: Option<Binding>,
-    /// The backing, if one is wanted.
-    pub backing: Option<(FabricId, SheetSize)>,
-    /// The batting, if one is wanted.
-    pub batting: Option<SheetSize>,
-}
-
-/// A rectangle laid under the top.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct SheetSize {
-    /// Across.
-    pub width: Length,
-    /// Down.
-    pub height: Length,
-}
-
-/// The binding.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Binding {
-    /// Its cloth.
-    pub fabric: FabricId,
-    /// How wide the strips are cut.
-    pub strip: Length,
-    /// How many across the width.
-    pub strips: u32,
-    /// On the bias.
-    pub bias: bool,
-    /// Length of joined strip needed.
-    pub length: Length,
-    /// Cloth to buy for it, when it is not within what the plan already buys.
-    pub buy: Option<Length>,
 }
 
 impl Source {

@@ -22,7 +22,7 @@ fn steps(bench: builder::Bench) -> Vec<String> {
         stories: Vec::new(),
         findings: Vec::new(),
         proof: None,
-        finish: book::Finish::default(),
+        finishing: finishing::Finishing::default(),
         cloths: Vec::new(),
         note: None,
     };

@@ -39,6 +39,7 @@ fn kinds(bencher: divan::Bencher, kinds: u32) {
     bencher.bench_local(|| {
         plan_cutting(
             &demands,
+            &[],
             &cloths,
             Length::fraction(1, 8),
             Measure::Inch,

@@ -4,14 +4,14 @@ use crate::bound::Least;
 use crate::kinds::{Cloth, keep};
 use crate::pack::Row;
 use measure::{Length, UNITS_PER_INCH, Way, Why};
-use recipe::{BoughtCloth, Size};
+use recipe::{Band, BoughtCloth, Size};
 use std::collections::BTreeMap;
 
 /// No more than this is sold of one cloth, in units: 10 000 yards.
 pub(crate) const LONGEST: i128 = 360_000 * UNITS_PER_INCH as i128;
 
 /// The cloth as bought. The numbers are those of their derivations, so that both are the same to the last unit.
-pub(crate) fn buy(cloth: &Cloth, rows: &[Row], least: Least, whys: &mut Vec<Why>) -> BoughtCloth {
+pub(crate) fn buy(cloth: &Cloth, rows: &[Row], bands: &[&Band], least: Least, whys: &mut Vec<Why>) -> BoughtCloth {
     let mut by_height: BTreeMap<i64, i64> = BTreeMap::new();
     for row in rows {
         *by_height.entry(row.height).or_default() += i64::from(row.times);
@@ -27,9 +27,27 @@ pub(crate) fn buy(cloth: &Cloth, rows: &[Row], least: Least, whys: &mut Vec<Why>
             height,
         ]));
     }
+    let whole: Vec<Why> = bands
+        .iter()
+        .filter(|band| band.count > 0)
+        .map(|band| {
+            let count = Why::Count {
+                what: "times".into(),
+                count: i64::from(band.count),
+            };
+            let height = Why::given("height", band.height.len.to_inches());
+            Why::Product(vec![count, height]).named(band.purpose.to_string())
+        })
+        .collect();
+    terms.extend(whole);
     let used = Why::Sum(terms).named("cloth used");
     let length = sized(grown(used, cloth.shrink).to_mark(cloth.step, Way::Up), whys);
-    let bound = Why::Sum(vec![squaring_up(cloth), least.why.named("the least the pieces take")]);
+    let mut bound = vec![squaring_up(cloth), least.why.named("the least the pieces take")];
+    bound.extend(bands.iter().map(|band| {
+        let what = format!("the least the {} takes", band.purpose);
+        Why::given(what, band.least.to_inches())
+    }));
+    let bound = Why::Sum(bound);
     let bound = grown(bound, cloth.shrink).to_mark(Length::from_units(1), Way::Down);
     BoughtCloth {
         fabric: cloth.fabric.clone(),

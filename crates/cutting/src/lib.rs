@@ -22,7 +22,7 @@ mod write;
 
 use kinds::Cloth;
 use measure::{Length, Measure, Why};
-use recipe::{Bought, CutPlan, Demand};
+use recipe::{Band, Bought, CutPlan, Demand};
 use std::collections::BTreeMap;
 use terms::{FabricId, Finding, PieceId, Place};
 
@@ -56,7 +56,8 @@ pub struct Cutting {
     pub findings: Vec<Finding>,
 }
 
-/// Plans the cutting of all `demands` from `cloths`; new derivations are added to `whys`.
+/// Plans the cutting of all `demands` from `cloths`; new derivations are added to `whys`. The `bands` are kept whole across
+/// the width, after the strips of the pieces, and are bought with them.
 ///
 /// Per cloth the plan with the least cloth found is taken, of these the one with the fewest strips, different heights,
 /// different strips and cuts. Cloths without a demand are left out.
@@ -70,6 +71,7 @@ pub struct Cutting {
 /// written in.
 pub fn plan_cutting(
     demands: &[Demand],
+    bands: &[Band],
     cloths: &[ClothNote],
     mark: Length,
     measure: Measure,
@@ -91,14 +93,16 @@ pub fn plan_cutting(
     }
     let mut seen: Vec<&FabricId> = Vec::new();
     for note in cloths {
+        let own: Vec<&Band> = bands.iter().filter(|band| band.fabric == note.fabric).collect();
         let wanted = demands
             .iter()
-            .any(|demand| demand.fabric == note.fabric && demand.count > 0);
+            .any(|demand| demand.fabric == note.fabric && demand.count > 0)
+            || own.iter().any(|band| band.count > 0);
         if !wanted || seen.contains(&&note.fabric) {
             continue;
         }
         seen.push(&note.fabric);
-        plan_cloth(demands, note, mark, measure, whys, &mut cutting);
+        plan_cloth(demands, &own, note, mark, measure, whys, &mut cutting);
     }
     sort_extra(&mut cutting.extra, demands);
     cutting
@@ -106,6 +110,7 @@ pub fn plan_cutting(
 
 fn plan_cloth(
     demands: &[Demand],
+    bands: &[&Band],
     note: &ClothNote,
     mark: Length,
     measure: Measure,
@@ -116,11 +121,15 @@ fn plan_cloth(
         return;
     };
     let kinds = kinds::read(demands, &cloth, mark, measure, whys, &mut cutting.findings);
-    if kinds.is_empty() {
+    if kinds.is_empty() && bands.is_empty() {
         return;
     }
     let found = search::best(&kinds, cloth.usable);
-    let used = pack::total_height(&found.rows) + i128::from(cloth.square_up);
+    let whole: i128 = bands
+        .iter()
+        .map(|band| i128::from(band.height.len.units()) * i128::from(band.count))
+        .sum();
+    let used = pack::total_height(&found.rows) + whole + i128::from(cloth.square_up);
     if used > buy::LONGEST {
         cutting.findings.push(Finding::stop(
             "too-much-cloth",
@@ -135,9 +144,12 @@ fn plan_cloth(
             cutting.extra.push((kind.piece.clone(), kind.extra));
         }
     }
-    write::add_cloth(&mut cutting.plan, &cloth, &kinds, &found, whys);
+    write::add_cloth(&mut cutting.plan, &cloth, &kinds, &found, bands, whys);
     let least = bound::bound(&kinds, cloth.usable);
-    cutting.bought.cloths.push(buy::buy(&cloth, &found.rows, least, whys));
+    cutting
+        .bought
+        .cloths
+        .push(buy::buy(&cloth, &found.rows, bands, least, whys));
 }
 
 /// Extras in the order of the demands, those of one kind added up.

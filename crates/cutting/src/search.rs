@@ -84,6 +84,9 @@ struct Search<'a> {
 
 /// The best plan found.
 pub(crate) fn best(kinds: &[Kind], usable: i64) -> Found {
+    if kinds.is_empty() {
+        return Found { rows: Vec::new() };
+    }
     let items: Vec<Item> = kinds.iter().map(|kind| Item::of(kind, usable)).collect();
     let tries = (MOST_WORK / (items.len() * items.len())).min(MOST_TRIES);
     Search { items, usable, tries }.run()

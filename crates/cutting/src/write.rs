@@ -6,7 +6,7 @@ use crate::pack::{Fill, Row};
 use crate::search::Found;
 use crate::slant::{Shown, Slant, waste};
 use measure::{Length, Why};
-use recipe::{ClothPlan, Cut, CutPlan, CutRun, Gives, PieceCut, Size, Strip, Turn};
+use recipe::{Band, ClothPlan, Cut, CutPlan, CutRun, Gives, PieceCut, Size, Strip, Turn};
 
 struct Writer<'a> {
     kinds: &'a [Kind],
@@ -14,8 +14,15 @@ struct Writer<'a> {
     nothing: Option<Size>,
 }
 
-/// Adds the plan of one cloth, with the templates it uses.
-pub(crate) fn add_cloth(plan: &mut CutPlan, cloth: &Cloth, kinds: &[Kind], found: &Found, whys: &mut Vec<Why>) {
+/// Adds the plan of one cloth, with the templates it uses; the bands kept whole come last.
+pub(crate) fn add_cloth(
+    plan: &mut CutPlan,
+    cloth: &Cloth,
+    kinds: &[Kind],
+    found: &Found,
+    bands: &[&Band],
+    whys: &mut Vec<Why>,
+) {
     for kind in kinds {
         if let What::Template(template) = &kind.what
             && !plan.templates.contains(template)
@@ -30,7 +37,14 @@ pub(crate) fn add_cloth(plan: &mut CutPlan, cloth: &Cloth, kinds: &[Kind], found
         whys,
         nothing: None,
     };
-    let strips = found.rows.iter().filter_map(|row| writer.strip(row)).collect();
+    let mut strips: Vec<Strip> = found.rows.iter().filter_map(|row| writer.strip(row)).collect();
+    strips.extend(bands.iter().filter(|band| band.count > 0).map(|band| Strip {
+        height: band.height,
+        times: band.count,
+        runs: Vec::new(),
+        rest: Vec::new(),
+        purpose: Some(band.purpose),
+    }));
     plan.cloths.push(ClothPlan {
         fabric: cloth.fabric.clone(),
         usable,
@@ -55,6 +69,7 @@ impl Writer<'_> {
             times: row.times,
             runs,
             rest,
+            purpose: None,
         })
     }
 

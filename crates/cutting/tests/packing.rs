@@ -61,7 +61,7 @@ fn guillotine_instances() {
                 demand(&format!("A{index}"), "ground", many, shape, turns)
             };
             let demands: Vec<_> = pieces.iter().enumerate().map(of).collect();
-            let cutting = plan_cutting(&demands, &cloths, Length::fraction(1, 8), Measure::Inch, &mut whys);
+            let cutting = plan_cutting(&demands, &[], &cloths, Length::fraction(1, 8), Measure::Inch, &mut whys);
             recount(&demands, &cloths, &cutting, &whys).unwrap();
             let used = used(&cutting, &cloths[0].fabric).units() / 1016;
             let bound = (cutting.bought.cloths[0].bound.inches() * 8.0).ceil();

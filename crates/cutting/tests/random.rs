@@ -108,11 +108,11 @@ proptest! {
         let mut cloths = [cloth("foam", 40.0, 1.0), cloth("night", 26.5, 0.0)];
         cloths[0].shrink = f64::from(shrink) * 0.02;
         let before = whys.clone();
-        let cutting = plan_cutting(&demands, &cloths, Length::fraction(1, 8), Measure::Inch, &mut whys);
+        let cutting = plan_cutting(&demands, &[], &cloths, Length::fraction(1, 8), Measure::Inch, &mut whys);
         prop_assert_eq!(recount(&demands, &cloths, &cutting, &whys), Ok(()));
         // Asked again it answers the same.
         let mut again = before;
-        let second = plan_cutting(&demands, &cloths, Length::fraction(1, 8), Measure::Inch, &mut again);
+        let second = plan_cutting(&demands, &[], &cloths, Length::fraction(1, 8), Measure::Inch, &mut again);
         prop_assert_eq!(&cutting, &second);
         prop_assert_eq!(whys, again);
         // Only halves and quarters leave extras, and never a whole rectangle's worth.
@@ -131,9 +131,9 @@ proptest! {
         let mut whys = Vec::new();
         let mut demands = demands(&asked, &mut whys);
         let cloths = [cloth("foam", 40.0, 1.0), cloth("night", 26.5, 0.0)];
-        let few = plan_cutting(&demands, &cloths, Length::fraction(1, 8), Measure::Inch, &mut whys.clone());
+        let few = plan_cutting(&demands, &[], &cloths, Length::fraction(1, 8), Measure::Inch, &mut whys.clone());
         demands.iter_mut().for_each(|demand| demand.count *= 2);
-        let many = plan_cutting(&demands, &cloths, Length::fraction(1, 8), Measure::Inch, &mut whys);
+        let many = plan_cutting(&demands, &[], &cloths, Length::fraction(1, 8), Measure::Inch, &mut whys);
         for (few, many) in few.bought.cloths.iter().zip(&many.bought.cloths) {
             prop_assert!(few.bound.len <= many.bound.len);
             prop_assert!(few.bound.len <= many.length.len);
@@ -169,7 +169,7 @@ fn a_thousand_kinds_are_planned_in_reasonable_time() {
     let demands = demands(&asked, &mut whys);
     let cloths = [cloth("foam", 40.0, 1.0), cloth("night", 26.5, 0.0)];
     let begun = std::time::Instant::now();
-    let cutting = plan_cutting(&demands, &cloths, Length::fraction(1, 8), Measure::Inch, &mut whys);
+    let cutting = plan_cutting(&demands, &[], &cloths, Length::fraction(1, 8), Measure::Inch, &mut whys);
     let taken = begun.elapsed();
     recount(&demands, &cloths, &cutting, &whys).unwrap();
     for cloth in &cutting.bought.cloths {

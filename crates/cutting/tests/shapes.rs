@@ -11,7 +11,7 @@ use terms::{FabricId, PieceId, Severity};
 
 fn planned(demands: &[Demand], whys: &mut Vec<Why>) -> Cutting {
     let cloths = [cloth("foam", 40.0, 0.0)];
-    let cutting = plan_cutting(demands, &cloths, Length::fraction(1, 8), Measure::Inch, whys);
+    let cutting = plan_cutting(demands, &[], &cloths, Length::fraction(1, 8), Measure::Inch, whys);
     recount(demands, &cloths, &cutting, whys).unwrap();
     cutting
 }
@@ -84,7 +84,7 @@ fn a_print_with_an_up_has_no_halves() {
         demand("A3", "foam", 4, rectangle(3.0, 4.0, &mut whys), &[Turn::As]),
     ];
     let cloths = [cloth("foam", 40.0, 0.0)];
-    let cutting = plan_cutting(&demands, &cloths, Length::fraction(1, 8), Measure::Inch, &mut whys);
+    let cutting = plan_cutting(&demands, &[], &cloths, Length::fraction(1, 8), Measure::Inch, &mut whys);
     let codes: Vec<_> = cutting
         .findings
         .iter()
@@ -234,7 +234,7 @@ fn longer_than_the_cloth_is_wide() {
         demand("A4", "foam", 1, half(40.125, 3.0, &mut whys), &ALL_TURNS),
     ];
     let cloths = [cloth("foam", 40.0, 0.0)];
-    let cutting = plan_cutting(&refused, &cloths, Length::fraction(1, 8), Measure::Inch, &mut whys);
+    let cutting = plan_cutting(&refused, &[], &cloths, Length::fraction(1, 8), Measure::Inch, &mut whys);
     let codes: Vec<_> = cutting.findings.iter().map(|f| f.code).collect();
     assert_eq!(codes, ["wider-than-cloth"; 4]);
     assert_eq!(
@@ -330,7 +330,7 @@ fn nonsense_is_refused_with_a_finding() {
             ..cloth("sand", 40.0, 0.0)
         },
     ];
-    let cutting = plan_cutting(&demands, &cloths, Length::fraction(1, 8), Measure::Inch, &mut whys);
+    let cutting = plan_cutting(&demands, &[], &cloths, Length::fraction(1, 8), Measure::Inch, &mut whys);
     let codes: Vec<_> = cutting.findings.iter().map(|f| f.code).collect();
     let no_size = "piece-without-size";
     assert_eq!(
@@ -362,7 +362,14 @@ fn metric_plans_are_on_whole_millimetres() {
         rectangle(6.5 / 2.54, 6.5 / 2.54, &mut whys),
         &ALL_TURNS,
     )];
-    let cutting = plan_cutting(&demands, &cloths, Length::tenths_of_mm(25), Measure::Metric, &mut whys);
+    let cutting = plan_cutting(
+        &demands,
+        &[],
+        &cloths,
+        Length::tenths_of_mm(25),
+        Measure::Metric,
+        &mut whys,
+    );
     recount(&demands, &cloths, &cutting, &whys).unwrap();
     assert_eq!(cutting.bought.cloths[0].length.len, Length::tenths_of_mm(3000));
     assert_eq!(cutting.plan.cloths[0].usable.len, Length::tenths_of_mm(10_500));

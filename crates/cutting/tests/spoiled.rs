@@ -28,7 +28,7 @@ fn sound() -> (Vec<Demand>, Vec<ClothNote>, Cutting, Vec<Why>) {
         demand("A4", "foam", 7, half, &ALL_TURNS),
     ];
     let cloths = vec![cloth("foam", 40.0, 1.0)];
-    let cutting = plan_cutting(&demands, &cloths, Length::fraction(1, 8), Measure::Inch, &mut whys);
+    let cutting = plan_cutting(&demands, &[], &cloths, Length::fraction(1, 8), Measure::Inch, &mut whys);
     (demands, cloths, cutting, whys)
 }
 

@@ -103,7 +103,7 @@ fn strips_from(height: f64, length: f64) -> u32 {
             rectangle(40.0, height, &mut whys),
             &ALL_TURNS[..1],
         )];
-        let cutting = plan_cutting(&demands, &cloths, Length::fraction(1, 8), Measure::Inch, &mut whys);
+        let cutting = plan_cutting(&demands, &[], &cloths, Length::fraction(1, 8), Measure::Inch, &mut whys);
         recount(&demands, &cloths, &cutting, &whys).unwrap();
         used(&cutting, &cloths[0].fabric) <= inches(length)
     };
@@ -137,7 +137,7 @@ fn strips_then_pieces() {
     let mut whys = Vec::new();
     let cloths = [cloth("ground", 44.0, 0.0)];
     let demands = [demand("A1", "ground", 100, rectangle(3.5, 3.5, &mut whys), &ALL_TURNS)];
-    let cutting = plan_cutting(&demands, &cloths, Length::fraction(1, 8), Measure::Inch, &mut whys);
+    let cutting = plan_cutting(&demands, &[], &cloths, Length::fraction(1, 8), Measure::Inch, &mut whys);
     recount(&demands, &cloths, &cutting, &whys).unwrap();
     let strips = &cutting.plan.cloths[0].strips;
     let read: Vec<(u32, u32)> = strips.iter().map(|strip| (strip.times, strip.runs[0].times)).collect();
@@ -161,7 +161,7 @@ fn strips_decide_what_is_bought_not_area() {
         rectangle(38.0, 2.5, &mut whys),
         &ALL_TURNS[..1],
     )];
-    let cutting = plan_cutting(&demands, &cloths, Length::fraction(1, 8), Measure::Inch, &mut whys);
+    let cutting = plan_cutting(&demands, &[], &cloths, Length::fraction(1, 8), Measure::Inch, &mut whys);
     recount(&demands, &cloths, &cutting, &whys).unwrap();
     let bought = &cutting.bought.cloths[0];
     assert_eq!(bought.length.len, Length::fraction(63, 2));
@@ -193,7 +193,14 @@ fn fractions_of_a_yard_are_bought_whole() {
                 rectangle(39.0, height, &mut whys),
                 &ALL_TURNS[..1],
             )];
-            let cutting = plan_cutting(&demands, &cloths, Length::fraction(1, 16), Measure::Inch, &mut whys);
+            let cutting = plan_cutting(
+                &demands,
+                &[],
+                &cloths,
+                Length::fraction(1, 16),
+                Measure::Inch,
+                &mut whys,
+            );
             recount(&demands, &cloths, &cutting, &whys).unwrap();
             assert_eq!(cutting.bought.cloths[0].length.inches(), wanted);
         }
@@ -222,7 +229,7 @@ fn squaring_up_and_shrinkage_come_on_top() {
         ..cloth("ground", 40.0, 1.0)
     }];
     let demands = [demand("A1", "ground", 20, rectangle(8.0, 8.0, &mut whys), &ALL_TURNS)];
-    let cutting = plan_cutting(&demands, &cloths, Length::fraction(1, 8), Measure::Inch, &mut whys);
+    let cutting = plan_cutting(&demands, &[], &cloths, Length::fraction(1, 8), Measure::Inch, &mut whys);
     recount(&demands, &cloths, &cutting, &whys).unwrap();
     let bought = &cutting.bought.cloths[0];
     assert_eq!(bought.length.len, Length::inches(36));
@@ -239,7 +246,7 @@ fn shrinkage_is_a_share_of_what_is_bought() {
         ..cloth("ground", 40.0, 0.0)
     }];
     let demands = [demand("A1", "ground", 9, rectangle(40.0, 10.0, &mut whys), &ALL_TURNS)];
-    let cutting = plan_cutting(&demands, &cloths, Length::fraction(1, 8), Measure::Inch, &mut whys);
+    let cutting = plan_cutting(&demands, &[], &cloths, Length::fraction(1, 8), Measure::Inch, &mut whys);
     recount(&demands, &cloths, &cutting, &whys).unwrap();
     assert_eq!(cutting.bought.cloths[0].length.len, Length::inches(95));
 }

@@ -241,6 +241,8 @@ pub struct Block {
     pub note: String,
     /// A hint; empty when not said.
     pub tip: String,
+    /// How the designer wants it quilted; empty when not said.
+    pub quilting: String,
     /// A photograph beside the file; empty when not said.
     pub photo: String,
 }
@@ -363,6 +365,39 @@ pub struct Finish {
     pub batting_over: f64,
     /// What the pattern leaves out ("binding", "backing", "batting").
     pub skip: Vec<String>,
+    /// A wide cloth that may be taken for the back, when said.
+    pub wide: Option<WideBacking>,
+    /// What the quilt hangs by, when said.
+    pub sleeve: Option<Sleeve>,
+    /// The label on the back, when said.
+    pub label: Option<Label>,
+}
+
+/// Cloth wide enough for a back in one piece.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WideBacking {
+    /// Inches between the selvedges.
+    pub usable: f64,
+    /// Price of a yard or metre.
+    pub price: Option<f64>,
+}
+
+/// A sleeve on the back.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sleeve {
+    /// Its cloth.
+    pub fabric: FabricId,
+    /// How wide its strip is cut, inches.
+    pub strip: f64,
+}
+
+/// A label on the back.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Label {
+    /// Its cloth.
+    pub fabric: FabricId,
+    /// Finished width and height, inches.
+    pub size: (f64, f64),
 }
 
 /// The binding.

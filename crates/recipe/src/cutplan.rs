@@ -1,6 +1,6 @@
 //! The cutting plan: strips across the cloth, cuts along each strip, and the names of the edges they make.
 
-use crate::{Card, Paper, Size};
+use crate::{Card, Paper, Purpose, Size};
 use measure::Printed;
 use serde::{Deserialize, Serialize};
 use terms::{FabricId, PieceId};
@@ -133,6 +133,9 @@ pub struct Strip {
     /// Narrower strips cut from what is left, one above the other from the lower edge up.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub rest: Vec<Strip>,
+    /// The strip is kept whole, for what comes after the top; then it has neither cuts nor rest.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub purpose: Option<Purpose>,
 }
 
 /// All cutting from one cloth.

@@ -4,6 +4,7 @@
 //! The meaning of every step is laid down in `docs/recipe.md`; the virtual table (crate `rehearse`) and the second judge
 //! (`tests/outside/replay.py`) both follow that page. No planning happens here.
 
+mod band;
 mod cards;
 mod cutplan;
 mod demand;
@@ -15,6 +16,7 @@ mod schema;
 mod size;
 mod steps;
 
+pub use band::{Band, Purpose};
 pub use cards::{Card, CardsOut, Whipped};
 pub use cutplan::{
     Bought, BoughtCloth, Bow, ClothPlan, Cut, CutPlan, CutRun, Dot, Gives, Guide, GuideShape, PieceCut, ShapingCut,

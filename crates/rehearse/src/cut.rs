@@ -201,6 +201,16 @@ impl CuttingTable<'_> {
             );
             return;
         }
+        if strip.purpose.is_some() && !(strip.runs.is_empty() && strip.rest.is_empty()) {
+            let here = self.here();
+            self.say(
+                "bad-recipe",
+                here,
+                "A strip kept whole for what comes after the top is cut into pieces.".into(),
+                "Cut the pieces from another strip.",
+            );
+            return;
+        }
         let (mut foot, mut head) = (0_i128, 0_i128);
         for run in &strip.runs {
             let mut shift = (0_i128, 0_i128);

@@ -16,7 +16,7 @@ pub fn run(args: &CheckArgs) -> Result<Outcome, Trouble> {
         Err(trouble) if args.json => return unreadable_as_json(trouble),
         other => other?,
     };
-    let findings = match load::work(&design) {
+    let findings = match drafting::draft(&design) {
         Ok(worked) => worked.findings,
         Err(findings) => findings,
     };

@@ -1,40 +1,15 @@
-//! A design's way through the rooms: read, pieced, cut, put together as a pattern.
+//! Reading the files that are named on the command line.
 
 use crate::args::Prefer;
 use crate::trouble::Trouble;
-use cutting::ClothNote;
 use design::Design;
-use measure::Length;
-use piecing::Planned;
 use recipe::{Pattern, RECIPE_FORMAT};
 use std::fs::File;
 use std::io::Read;
 use std::path::Path;
-use terms::{Finding, PieceId, Place, TopPicture};
 
 /// Largest recipe file that is read: far beyond any quilt, but not all of a machine's memory.
 const MOST_RECIPE_BYTES: usize = 256 * 1024 * 1024;
-
-/// A design that went through all rooms before the rehearsal.
-pub struct Worked {
-    /// The piecing's plan; its recipe's spares are filled in.
-    pub planned: Planned,
-    /// Recipe, cutting, cloth and derivations together.
-    pub pattern: Pattern,
-    /// What the top must look like.
-    pub picture: TopPicture,
-    /// What all rooms have to say, the worst first.
-    pub findings: Vec<Finding>,
-    /// Pieces that come off beyond what was asked for.
-    extra: Vec<(PieceId, u32)>,
-}
-
-impl Worked {
-    /// How many of these pieces come off beyond what was asked for (the odd half of a square).
-    pub fn extra(&self, piece: &PieceId) -> u32 {
-        extra_of(&self.extra, piece)
-    }
-}
 
 /// Reads a design file.
 ///
@@ -86,78 +61,6 @@ pub fn open_recipe(file: &Path) -> Result<Pattern, Trouble> {
         return Err(Trouble::unusable(file, because));
     }
     Ok(pattern)
-}
-
-/// Takes a design through piecing and cutting.
-///
-/// # Errors
-/// The findings, when there is no plan.
-pub fn work(design: &Design) -> Result<Worked, Vec<Finding>> {
-    let mut findings = design.findings();
-    let mut planned = match piecing::plan(design) {
-        Ok(planned) => planned,
-        Err(more) => {
-            findings.extend(more);
-            return Err(in_order(findings));
-        }
-    };
-    let cloths: Vec<ClothNote> = design
-        .fabrics
-        .iter()
-        .map(|fabric| ClothNote {
-            fabric: fabric.name.clone(),
-            usable: fabric.usable,
-            square_up: fabric.square_up,
-            step: fabric.step,
-            shrink: fabric.shrink,
-        })
-        .collect();
-    let Some(mark) = Length::nearest(design.quilt.ruler).filter(|mark| *mark > Length::ZERO) else {
-        findings.push(Finding::stop(
-            "ruler-without-marks",
-            Place::Quilt,
-            "The ruler's marks have no distance that could be measured.",
-            "Give `ruler` a size, such as 1/8 in.",
-        ));
-        return Err(in_order(findings));
-    };
-    let measure = design.quilt.measure;
-    let cut = cutting::plan_cutting(&planned.demands, &cloths, mark, measure, &mut planned.whys);
-    for note in &mut planned.recipe.pieces {
-        note.spare += extra_of(&cut.extra, &note.piece);
-    }
-    findings.extend(planned.findings.iter().cloned());
-    findings.extend(cut.findings);
-    let pattern = Pattern {
-        format: RECIPE_FORMAT,
-        recipe: planned.recipe.clone(),
-        cutting: cut.plan,
-        bought: cut.bought,
-        whys: planned.whys.clone(),
-    };
-    Ok(Worked {
-        planned,
-        pattern,
-        picture: design.top_picture(),
-        findings: in_order(findings),
-        extra: cut.extra,
-    })
-}
-
-fn extra_of(extra: &[(PieceId, u32)], piece: &PieceId) -> u32 {
-    extra.iter().filter(|(of, _)| of == piece).map(|(_, count)| count).sum()
-}
-
-/// The worst first, else as the rooms said them; what two rooms say alike, once.
-fn in_order(findings: Vec<Finding>) -> Vec<Finding> {
-    let mut list: Vec<Finding> = Vec::with_capacity(findings.len());
-    for finding in findings {
-        if !list.contains(&finding) {
-            list.push(finding);
-        }
-    }
-    list.sort_by_key(|finding| finding.severity);
-    list
 }
 
 /// The file's bytes, or its first so many: a pipe or a device does not say its size beforehand.

@@ -3,7 +3,6 @@
 mod args;
 mod check;
 mod compare;
-mod finish;
 mod load;
 mod new;
 mod pages;

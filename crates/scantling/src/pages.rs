@@ -1,15 +1,14 @@
 //! What the book is made from, gathered from the rooms.
 
-use crate::finish;
-use crate::load::Worked;
 use book::{ClothWords, ProofFigures, Source, Story};
 use design::Design;
+use drafting::Draft;
 use measure::Length;
 use rehearse::Proof;
 use terms::Finding;
 
 /// Gathers it. `objections` is what the rehearsal had to say when it proved nothing.
-pub fn source(design: &Design, worked: &Worked, proof: Option<&Proof>, objections: &[Finding]) -> Source {
+pub fn source(design: &Design, worked: &Draft, proof: Option<&Proof>, objections: &[Finding]) -> Source {
     let pattern = &worked.pattern;
     let mut findings = worked.findings.clone();
     findings.extend(objections.iter().filter(|o| !worked.findings.contains(o)).cloned());
@@ -24,15 +23,14 @@ pub fn source(design: &Design, worked: &Worked, proof: Option<&Proof>, objection
             seams: proof.seams,
             largest_difference: proof.largest_difference,
         }),
-        finish: finish::finish(design, &worked.picture, &pattern.cutting, &pattern.bought),
+        finishing: worked.finishing.clone(),
         cloths: cloths(design),
         note: said(&design.quilt.note),
     }
 }
 
-fn stories(design: &Design, worked: &Worked) -> Vec<Story> {
+fn stories(design: &Design, worked: &Draft) -> Vec<Story> {
     worked
-        .planned
         .units
         .iter()
         .map(|unit| {
@@ -43,6 +41,7 @@ fn stories(design: &Design, worked: &Worked) -> Vec<Story> {
                 method: unit.method.to_string(),
                 note: block.and_then(|block| said(&block.note)),
                 tip: block.and_then(|block| said(&block.tip)),
+                quilting: block.and_then(|block| said(&block.quilting)),
             }
         })
         .collect()

@@ -3,11 +3,12 @@
 use crate::args::PlanArgs;
 use crate::check::{to_text, unreadable_as_json};
 use crate::compare;
-use crate::load::{self, Worked};
+use crate::load;
 use crate::print::{self, Ink};
 use crate::sizes;
 use crate::trouble::{Outcome, Trouble};
 use design::Design;
+use drafting::{Draft, draft};
 use measure::{Length, Measure};
 use serde_json::json;
 use std::collections::BTreeMap;
@@ -25,7 +26,7 @@ pub fn run(args: &PlanArgs) -> Result<Outcome, Trouble> {
     if args.compare {
         return compare::run(&design, args.json);
     }
-    let worked = match load::work(&design) {
+    let worked = match draft(&design) {
         Ok(worked) => worked,
         Err(findings) => {
             if args.json {
@@ -54,7 +55,7 @@ pub fn run(args: &PlanArgs) -> Result<Outcome, Trouble> {
     Ok(Outcome::when(!worked.findings.iter().any(Finding::is_stop)))
 }
 
-fn in_words(design: &Design, worked: &Worked, ink: Ink) -> String {
+fn in_words(design: &Design, worked: &Draft, ink: Ink) -> String {
     let mut text = title(design, worked, ink);
     for (heading, rows) in [
         ("Units, in the order of making", units(worked)),
@@ -73,7 +74,7 @@ fn in_words(design: &Design, worked: &Worked, ink: Ink) -> String {
     text
 }
 
-fn title(design: &Design, worked: &Worked, ink: Ink) -> String {
+fn title(design: &Design, worked: &Draft, ink: Ink) -> String {
     let recipe = &worked.pattern.recipe;
     let measure = recipe.measure;
     let (low, high) = worked.picture.outer.bounds();
@@ -94,8 +95,8 @@ fn title(design: &Design, worked: &Worked, ink: Ink) -> String {
 }
 
 /// Unit, how many, what it is, how it is made.
-fn units(worked: &Worked) -> Vec<Vec<String>> {
-    let methods: BTreeMap<&UnitId, &str> = worked.planned.units.iter().map(|u| (&u.unit, u.method)).collect();
+fn units(worked: &Draft) -> Vec<Vec<String>> {
+    let methods: BTreeMap<&UnitId, &str> = worked.units.iter().map(|u| (&u.unit, u.method)).collect();
     worked
         .pattern
         .recipe
@@ -115,10 +116,9 @@ fn units(worked: &Worked) -> Vec<Vec<String>> {
 }
 
 /// Piece, how many, cloth, size as cut, shape.
-fn pieces(design: &Design, worked: &Worked) -> Vec<Vec<String>> {
+fn pieces(design: &Design, worked: &Draft) -> Vec<Vec<String>> {
     let recipe = &worked.pattern.recipe;
     worked
-        .planned
         .demands
         .iter()
         .map(|demand| {
@@ -142,7 +142,7 @@ fn pieces(design: &Design, worked: &Worked) -> Vec<Vec<String>> {
 }
 
 /// Cloth, how much, what no plan can do with less than.
-fn cloth(design: &Design, worked: &Worked) -> Vec<Vec<String>> {
+fn cloth(design: &Design, worked: &Draft) -> Vec<Vec<String>> {
     let measure = worked.pattern.recipe.measure;
     worked
         .pattern

@@ -35,7 +35,7 @@ pub fn run(args: &RehearseArgs) -> Result<Outcome, Trouble> {
                 &design.top_picture(),
             )
         }
-        None => load::work(&design).and_then(|worked| {
+        None => drafting::draft(&design).and_then(|worked| {
             // A planned pattern that a finding stops is not one to be proved.
             let stops: Vec<Finding> = worked.findings.into_iter().filter(Finding::is_stop).collect();
             if stops.is_empty() {
@@ -58,7 +58,7 @@ pub fn run(args: &RehearseArgs) -> Result<Outcome, Trouble> {
 fn stray(args: &RehearseArgs, design: &design::Design) -> Result<Outcome, Trouble> {
     let pattern = match &args.recipe {
         Some(file) => Ok(load::open_recipe(file)?),
-        None => load::work(design).and_then(|worked| {
+        None => drafting::draft(design).and_then(|worked| {
             let stops: Vec<Finding> = worked.findings.into_iter().filter(Finding::is_stop).collect();
             if stops.is_empty() {
                 Ok(worked.pattern)

@@ -1,10 +1,11 @@
 //! `scantling why`: where each number comes from.
 
 use crate::args::WhyArgs;
-use crate::load::{self, Worked};
+use crate::load;
 use crate::print::{self, Ink};
 use crate::sizes::{self, NamedSize};
 use crate::trouble::{Outcome, Trouble};
+use drafting::{Draft, draft};
 use measure::Measure;
 use recipe::{Size, Take};
 use std::path::Path;
@@ -16,7 +17,7 @@ use std::path::Path;
 pub fn run(args: &WhyArgs) -> Result<Outcome, Trouble> {
     let design = load::open_preferring(&args.file, args.prefer)?;
     let ink = Ink::for_output();
-    let worked = match load::work(&design) {
+    let worked = match draft(&design) {
         Ok(worked) => worked,
         Err(findings) => {
             let text = print::findings(&findings, ink);
@@ -45,10 +46,9 @@ pub fn run(args: &WhyArgs) -> Result<Outcome, Trouble> {
 }
 
 /// What can be asked about.
-fn askable(worked: &Worked, ink: Ink) -> String {
+fn askable(worked: &Draft, ink: Ink) -> String {
     let recipe = &worked.pattern.recipe;
     let pieces: Vec<Vec<String>> = worked
-        .planned
         .demands
         .iter()
         .map(|demand| {
@@ -78,19 +78,18 @@ fn askable(worked: &Worked, ink: Ink) -> String {
 }
 
 /// All that has this name: pieces, units (a block's name stands for all its units), fabrics.
-fn about(worked: &Worked, what: &str, ink: Ink) -> String {
+fn about(worked: &Draft, what: &str, ink: Ink) -> String {
     let pattern = &worked.pattern;
     let recipe = &pattern.recipe;
     let named = |name: &str| name.eq_ignore_ascii_case(what);
     let mut text = String::new();
-    for demand in worked.planned.demands.iter().filter(|d| named(d.piece.as_str())) {
+    for demand in worked.demands.iter().filter(|d| named(d.piece.as_str())) {
         let count = demand.count + worked.extra(&demand.piece);
         let heading = format!("Piece {}, {count} of {}, as cut", demand.piece, demand.fabric);
         text += &section(worked, &heading, sizes::of_shape(&demand.shape), ink);
     }
     for make in &recipe.makes {
         let of_block = worked
-            .planned
             .units
             .iter()
             .any(|story| story.unit == make.unit && story.block.as_deref().is_some_and(named));
@@ -128,7 +127,7 @@ fn about(worked: &Worked, what: &str, ink: Ink) -> String {
     text
 }
 
-fn section(worked: &Worked, heading: &str, numbers: Vec<NamedSize>, ink: Ink) -> String {
+fn section(worked: &Draft, heading: &str, numbers: Vec<NamedSize>, ink: Ink) -> String {
     let mut text = format!("{}\n", ink.heading(&print::harmless(heading)));
     if numbers.is_empty() {
         text += "  There is nothing to measure here.\n";
@@ -155,7 +154,7 @@ fn section(worked: &Worked, heading: &str, numbers: Vec<NamedSize>, ink: Ink) ->
     text
 }
 
-fn derivation(worked: &Worked, size: Size, measure: Measure) -> String {
+fn derivation(worked: &Draft, size: Size, measure: Measure) -> String {
     let why = size.why.and_then(|id| worked.pattern.whys.get(id.0 as usize));
     let Some(why) = why else {
         return "      (given as it is)\n".into();

@@ -2,12 +2,13 @@
 //! beside their places first and moved there at the end.
 
 use crate::args::WriteArgs;
-use crate::load::{self, Worked};
+use crate::load;
 use crate::pages;
 use crate::print::{self, Ink};
 use crate::trouble::{Outcome, Trouble};
 use book::{Edition, Paper};
 use design::Design;
+use drafting::{Draft, draft};
 use measure::Measure;
 use std::fs::{self, OpenOptions};
 use std::io::{self, Write};
@@ -21,7 +22,7 @@ use terms::{Finding, Severity};
 pub fn run(args: &WriteArgs) -> Result<Outcome, Trouble> {
     let design = load::open_preferring(&args.file, args.prefer)?;
     let ink = Ink::for_output();
-    let worked = match load::work(&design) {
+    let worked = match draft(&design) {
         Ok(worked) => worked,
         Err(findings) => {
             print::say(&format!(
@@ -64,7 +65,7 @@ pub fn run(args: &WriteArgs) -> Result<Outcome, Trouble> {
 /// All files with their names, in memory.
 fn compose(
     design: &Design,
-    worked: &Worked,
+    worked: &Draft,
     proof: Result<&rehearse::Proof, &[Finding]>,
     args: &WriteArgs,
 ) -> Result<Vec<(&'static str, Vec<u8>)>, Trouble> {

@@ -127,7 +127,14 @@ fn cut(bencher: Bencher<'_, '_>, name: &str) {
     bencher
         .with_inputs(|| planned.whys.clone())
         .bench_local_refs(|whys: &mut Vec<Why>| {
-            cutting::plan_cutting(black_box(&planned.demands), &cloths, mark, design.quilt.measure, whys)
+            cutting::plan_cutting(
+                black_box(&planned.demands),
+                &[],
+                &cloths,
+                mark,
+                design.quilt.measure,
+                whys,
+            )
         });
 }
 

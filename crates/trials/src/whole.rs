@@ -1,12 +1,9 @@
 //! A design file's whole way: read, pieced, cut, rehearsed.
 
-use cutting::ClothNote;
 use design::Design;
-use measure::Length;
-use recipe::{Pattern, RECIPE_FORMAT};
+use recipe::Pattern;
 use rehearse::Proof;
-use std::collections::BTreeMap;
-use terms::{Finding, PieceId, TopPicture};
+use terms::{Finding, TopPicture};
 
 /// A design with its pattern, before the rehearsal.
 #[derive(Clone, Debug)]
@@ -47,46 +44,15 @@ impl Whole {
     /// # Errors
     /// Stop findings.
     pub fn of_design(design: &Design) -> Result<Whole, Vec<Finding>> {
-        let mut findings = design.findings();
-        if findings.iter().any(Finding::is_stop) {
-            return Err(findings);
+        let draft = drafting::draft(design)?;
+        if draft.findings.iter().any(Finding::is_stop) {
+            return Err(draft.findings);
         }
-        let mut planned = piecing::plan(design)?;
-        let cloths: Vec<ClothNote> = design
-            .fabrics
-            .iter()
-            .map(|f| ClothNote {
-                fabric: f.name.clone(),
-                usable: f.usable,
-                square_up: f.square_up,
-                step: f.step,
-                shrink: f.shrink,
-            })
-            .collect();
-        let mark = Length::nearest(design.quilt.ruler).unwrap_or(Length::fraction(1, 8));
-        let cut = cutting::plan_cutting(&planned.demands, &cloths, mark, design.quilt.measure, &mut planned.whys);
-        let extra: BTreeMap<&PieceId, u32> = cut.extra.iter().map(|(piece, count)| (piece, *count)).collect();
-        for note in &mut planned.recipe.pieces {
-            note.spare += extra.get(&note.piece).copied().unwrap_or(0);
-        }
-        findings.extend(planned.findings);
-        findings.extend(cut.findings);
-        if findings.iter().any(Finding::is_stop) {
-            return Err(findings);
-        }
-        let methods = planned.units.iter().map(|u| u.method).collect();
-        let pattern = Pattern {
-            format: RECIPE_FORMAT,
-            recipe: planned.recipe,
-            cutting: cut.plan,
-            bought: cut.bought,
-            whys: planned.whys,
-        };
         Ok(Whole {
-            pattern,
-            picture: design.top_picture(),
-            findings,
-            methods,
+            pattern: draft.pattern,
+            picture: draft.picture,
+            findings: draft.findings,
+            methods: draft.units.iter().map(|unit| unit.method).collect(),
         })
     }
 

@@ -5,7 +5,7 @@ use super::shopping::{bound, heading};
 use crate::model::{Block, Paper, Section, Text};
 use crate::pictures::{strip, swatch, where_used};
 use crate::plural::{counted, listed, plural};
-use recipe::{ClothPlan, Cut, CutRun, Dot, Gives, PieceCut, PrintNote, Size, Strip};
+use recipe::{ClothPlan, Cut, CutRun, Dot, Gives, PieceCut, PrintNote, Purpose, Size, Strip};
 use shape::{Line, Point, Polygon};
 use terms::PieceId;
 
@@ -105,6 +105,15 @@ fn cloth_pages(desk: &Desk, plan: &ClothPlan, blocks: &mut Vec<Block>) {
         wide: false,
     });
     for (number, one) in (2..).zip(&plan.strips) {
+        if let Some(purpose) = one.purpose {
+            blocks.push(Block::Step {
+                number: Some(number),
+                sentences: vec![kept_whole(one, purpose)],
+                pictures: Vec::new(),
+                wide: false,
+            });
+            continue;
+        }
         let width = desk.edition.paper.points().0 - 2.0 * Paper::MARGIN;
         let templates = &source.pattern.cutting.templates;
         let picture = strip(
@@ -150,6 +159,28 @@ fn cloth_pages(desk: &Desk, plan: &ClothPlan, blocks: &mut Vec<Block>) {
     if !spare.is_empty() {
         blocks.push(Block::Paragraph(Text::of(format!("Spare: {}.", listed(&spare)))));
     }
+}
+
+/// A strip that is not cut into pieces: what it is kept for.
+fn kept_whole(one: &Strip, purpose: Purpose) -> Text {
+    let times = u64::from(one.times);
+    let (what, after) = match purpose {
+        Purpose::Binding => ("strip", " wide for the binding. Set it aside whole."),
+        Purpose::BiasSquare => ("square", " for the bias binding. Set it aside whole."),
+        Purpose::Backing => ("length", " for the back, across the full width. Set it aside whole."),
+        Purpose::Sleeve => ("strip", " wide for the sleeve. Set it aside whole."),
+        Purpose::Label => ("strip", " wide; the label comes from it."),
+    };
+    let after = if times > 1 {
+        after.replace("Set it", "Set them")
+    } else {
+        after.to_string()
+    };
+    Text::of("Cut ")
+        .strong(counted(times, what))
+        .say(" ")
+        .size(one.height)
+        .say(after)
 }
 
 fn strip_sentences(desk: &Desk, one: &Strip, outer: bool, sentences: &mut Vec<Text>) {

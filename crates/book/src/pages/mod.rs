@@ -1,9 +1,10 @@
-//! The pages in order: cover, what you need, cutting, the units in making order, the top, templates.
+//! The pages in order: cover, what you need, cutting, the units in making order, the top, finishing, templates.
 
 mod assembly;
 mod bench;
 mod cover;
 mod cutting;
+mod finishing;
 mod group;
 mod shopping;
 mod templates;
@@ -31,6 +32,7 @@ pub fn compose(source: &Source, edition: &Edition) -> Book {
     let mut sections = vec![cover::cover(&desk), shopping::shopping(&desk), cutting::cutting(&desk)];
     sections.extend(units::units(&desk));
     sections.push(assembly::assembly(&desk));
+    sections.push(finishing::finishing(&desk));
     sections.extend(templates::templates(&desk));
     sections.retain(|s| !s.blocks.is_empty());
     let recipe = &source.pattern.recipe;

@@ -4,7 +4,7 @@ use super::Desk;
 use crate::model::{Block, Section, Text};
 use crate::numbers::{THIN, set_length, unit};
 use crate::pictures::{legend, swatch, test_strips};
-use crate::plural::counted;
+use crate::plural::{counted, listed};
 use measure::{Length, Measure};
 use recipe::{Size, Step};
 use terms::FabricId;
@@ -85,13 +85,29 @@ fn cloth(desk: &Desk, blocks: &mut Vec<Block>) {
             .iter()
             .filter(|c| c.fabric == bought.fabric)
             .flat_map(|c| &c.strips)
+            .filter(|s| s.purpose.is_none())
             .map(|s| u64::from(s.times))
             .sum::<u64>();
+        let kept: Vec<String> = source
+            .pattern
+            .cutting
+            .cloths
+            .iter()
+            .filter(|c| c.fabric == bought.fabric)
+            .flat_map(|c| &c.strips)
+            .filter_map(|s| Some((s.purpose?, s.times)))
+            .map(|(purpose, times)| format!("{times} for the {purpose}"))
+            .collect();
+        let cut_in = match (pieces, kept.is_empty()) {
+            (0, false) => listed(&kept),
+            (_, true) => counted(pieces, "strip"),
+            (_, false) => format!("{}, {}", counted(pieces, "strip"), listed(&kept)),
+        };
         rows.push(vec![
             named(desk, &bought.fabric),
             Text::new().cloth(bought.length, true),
             Text::new().quiet(bought.usable),
-            Text::of(counted(pieces, "strip")),
+            Text::of(cut_in),
             bound(bought.bound, words.map(|w| w.step), desk.edition.measure),
         ]);
         total = match (total, words.and_then(|w| w.price)) {
@@ -99,45 +115,48 @@ fn cloth(desk: &Desk, blocks: &mut Vec<Block>) {
             _ => None,
         };
     }
-    let finish = &source.finish;
-    if let Some(binding) = &finish.binding {
-        let buy = match binding.buy {
-            Some(buy) => Text::new().cloth(Size::bare(buy), true),
-            None => Text::of("within the above"),
-        };
-        let cut = if binding.bias { " on the bias" } else { "" };
+    let plan = &source.finishing;
+    if let Some(backing) = &plan.backing
+        && matches!(backing.way.lay, finishing::Lay::Wide | finishing::Lay::WideSideways)
+    {
+        // Wide cloth is a bolt of its own.
         rows.push(vec![
-            named(desk, &binding.fabric).say(", for the binding"),
-            buy,
-            Text::new(),
-            Text::of(format!("{}{cut}", counted(u64::from(binding.strips), "strip"))),
+            named(desk, &backing.fabric).say(", wide, for the back"),
+            Text::new().cloth(backing.way.cloth, true),
+            Text::new().quiet(backing.usable),
+            Text::of("1 piece"),
             Text::new(),
         ]);
+        total = match (total, backing.way.price) {
+            (Some(sum), Some(price)) => Some(sum + price),
+            _ => None,
+        };
     }
     blocks.push(Block::Table { head, rows });
-    if let Some((fabric, size)) = &finish.backing {
-        blocks.push(Block::Paragraph(
-            Text::of("Backing: ")
-                .strong(source.label(fabric))
-                .say(", ")
-                .by(Size::bare(size.width), Size::bare(size.height))
-                .say(", pieced if the cloth is narrower."),
-        ));
-    }
-    if let Some(size) = &finish.batting {
-        blocks.push(Block::Paragraph(
-            Text::of("Batting: ")
-                .by(Size::bare(size.width), Size::bare(size.height))
-                .say("."),
-        ));
+    if let Some(batting) = &plan.batting {
+        let mut text = Text::of("Batting: ").by(batting.width, batting.height);
+        if let Some(package) = batting.package {
+            text = text
+                .say(format!(" (a package called \"{}\", ", package.name))
+                .by(
+                    Size::bare(in_inches(package.width)),
+                    Size::bare(in_inches(package.length)),
+                )
+                .say(", covers it)");
+        }
+        blocks.push(Block::Paragraph(text.say(".")));
     }
     if let Some(sum) = total.filter(|s| *s > 0.0) {
         blocks.push(Block::Paragraph(
-            Text::of("Cloth for the top at the prices given: ")
+            Text::of("All cloth at the prices given: ")
                 .strong(format!("{sum:.2}"))
                 .say("."),
         ));
     }
+}
+
+fn in_inches(inches: f64) -> Length {
+    Length::nearest(inches).unwrap_or_default()
 }
 
 fn named(desk: &Desk, fabric: &FabricId) -> Text {

@@ -3,6 +3,7 @@
 
 mod canvas;
 mod cloth;
+mod finishing;
 mod legend;
 mod parts;
 mod quilt;
@@ -12,6 +13,7 @@ mod unit;
 
 pub(crate) use canvas::xml;
 pub(crate) use cloth::Cloths;
+pub(crate) use finishing::{back, layers, mitre};
 pub(crate) use legend::{legend, mark, swatch, test_strips};
 pub(crate) use parts::exploded;
 pub(crate) use quilt::{quilt, where_used};

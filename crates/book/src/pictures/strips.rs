@@ -351,6 +351,7 @@ mod tests {
                 }],
             }],
             rest: Vec::new(),
+            purpose: None,
         };
         let note = FabricNote {
             fabric: FabricId::new("foam"),

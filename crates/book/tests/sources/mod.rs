@@ -5,7 +5,8 @@
 mod bench;
 
 use bench::*;
-use book::{Binding, ClothWords, Finish, ProofFigures, SheetSize, Source, Story};
+use book::{ClothWords, ProofFigures, Source, Story};
+use finishing::{BackingWish, BattingWish, BindingWish, Cloth, Finishing, SleeveWish, Top, Wishes};
 use measure::{Length, Measure, Printed, Way, Why};
 use recipe::*;
 use rehearse::{MarkView, Segment, UnitScenes, WorkView};
@@ -606,6 +607,7 @@ fn strip(height: Size, times: u32, runs: Vec<CutRun>) -> Strip {
         times,
         runs,
         rest: Vec::new(),
+        purpose: None,
     }
 }
 
@@ -858,6 +860,7 @@ pub fn lantern() -> Source {
         method: method.into(),
         note: None,
         tip: None,
+        quilting: None,
     };
     let mut stories = vec![
         story("harbour/A", Some("harbour"), ""),
@@ -874,6 +877,8 @@ pub fn lantern() -> Source {
         usable: inches(40, 1),
         bound,
     };
+    let mut whys = whys();
+    let finishing = finished(&mut whys);
     Source {
         pattern: Pattern {
             format: RECIPE_FORMAT,
@@ -905,7 +910,7 @@ pub fn lantern() -> Source {
                     bought("rust", inches(27, 2), inches(71, 8)),
                 ],
             },
-            whys: whys(),
+            whys,
         },
         scenes,
         picture: picture(),
@@ -915,27 +920,7 @@ pub fn lantern() -> Source {
             seams: 412,
             largest_difference: 0.004,
         }),
-        finish: Finish {
-            binding: Some(Binding {
-                fabric: FabricId::new("brass"),
-                strip: Length::fraction(9, 4),
-                strips: 4,
-                bias: false,
-                length: Length::inches(156),
-                buy: Some(Length::fraction(27, 2)),
-            }),
-            backing: Some((
-                FabricId::new("sea"),
-                SheetSize {
-                    width: Length::inches(44),
-                    height: Length::inches(44),
-                },
-            )),
-            batting: Some(SheetSize {
-                width: Length::inches(44),
-                height: Length::inches(44),
-            }),
-        },
+        finishing,
         cloths: fabrics()
             .into_iter()
             .map(|f| ClothWords {
@@ -972,4 +957,37 @@ pub fn unproved() -> Source {
 
 pub fn origin() -> Point {
     Point::ORIGIN
+}
+
+/// A top of 36 × 36 in: bound, backed, and with a sleeve.
+fn finished(whys: &mut Vec<Why>) -> Finishing {
+    let wishes = Wishes {
+        binding: Some(BindingWish {
+            fabric: FabricId::new("brass"),
+            strip: 2.25,
+            bias: false,
+        }),
+        backing: Some(BackingWish {
+            fabric: FabricId::new("sea"),
+            over: 4.0,
+            wide: None,
+        }),
+        batting: Some(BattingWish { over: 4.0 }),
+        sleeve: Some(SleeveWish {
+            fabric: FabricId::new("sea"),
+            strip: 8.5,
+        }),
+        label: None,
+    };
+    let cloth = |fabric: &str| Cloth {
+        fabric: FabricId::new(fabric),
+        usable: 40.0,
+        step: 4.5,
+        price: None,
+    };
+    let top = Top {
+        width: 36.0,
+        height: 36.0,
+    };
+    finishing::plan(top, &wishes, &[cloth("brass"), cloth("sea")], 0.25, Measure::Inch, whys)
 }

@@ -367,7 +367,7 @@ pub fn squares_from(side: f64, length: f64, usable: f64) -> u32 {
             &ALL_TURNS,
         )];
         let mark = Length::fraction(1, 8);
-        let cutting = cutting::plan_cutting(&demands, &cloths, mark, measure::Measure::Inch, &mut whys);
+        let cutting = cutting::plan_cutting(&demands, &[], &cloths, mark, measure::Measure::Inch, &mut whys);
         recount(&demands, &cloths, &cutting, &whys).unwrap();
         used(&cutting, &cloths[0].fabric) <= inches(length)
     };

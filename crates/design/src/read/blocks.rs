@@ -92,6 +92,7 @@ fn read_block(r: &mut Reading, node: &Node, places: &mut Places, spans: &mut Vec
         }
     }
     let split = s.word(r, "split", &[("auto", true), ("never", false)], true);
+    let quilting = s.text(r, "quilting");
     let (method, note, tip, photo) = (
         s.text(r, "method"),
         s.text(r, "note"),
@@ -134,6 +135,7 @@ fn read_block(r: &mut Reading, node: &Node, places: &mut Places, spans: &mut Vec
         pins,
         note,
         tip,
+        quilting,
         photo,
     })
 }

@@ -6,7 +6,7 @@ use super::keys::{Reading, Section, is_name};
 use super::layout::check_size_layout;
 use super::tree::{Node, Value};
 use crate::error::shown;
-use crate::{Binding, Block, Border, Colorway, Corners, Finish, Part, QuiltSize, Say};
+use crate::{Binding, Block, Border, Colorway, Corners, Finish, Label, Part, QuiltSize, Say, Sleeve, WideBacking};
 use measure::Measure;
 use std::collections::{BTreeMap, BTreeSet};
 use terms::FabricId;
@@ -125,10 +125,23 @@ pub(super) fn read_finish(r: &mut Reading, file: &mut Section, places: &mut Plac
         .unwrap_or_default()
 }
 
+/// A wide cloth for the back; sold 108 in wide (common practice), its selvedges cut off.
+fn read_wide(r: &mut Reading, node: &Node, measure: Measure) -> Option<WideBacking> {
+    let usable = match measure {
+        Measure::Inch => 106.0,
+        Measure::Metric => 270.0 / 2.54,
+    };
+    let mut s = Section::of(r, node, "the wide cloth")?;
+    let usable = s.size(r, "usable", usable);
+    let price = s.take("price").and_then(|n| super::read_price(r, n));
+    s.done(r);
+    Some(WideBacking { usable, price })
+}
+
 fn read_finish_table(r: &mut Reading, node: &Node, places: &mut Places, measure: Measure) -> Option<Finish> {
-    let (strip, over) = match measure {
-        Measure::Inch => (2.25, 4.0),
-        Measure::Metric => (6.0 / 2.54, 10.0 / 2.54),
+    let (strip, over, sleeve, label) = match measure {
+        Measure::Inch => (2.25, 4.0, 8.5, (6.0, 4.0)),
+        Measure::Metric => (6.0 / 2.54, 10.0 / 2.54, 22.0 / 2.54, (15.0 / 2.54, 10.0 / 2.54)),
     };
     let mut finish = Finish {
         backing_over: over,
@@ -150,12 +163,31 @@ fn read_finish_table(r: &mut Reading, node: &Node, places: &mut Places, measure:
             .must(r, "fabric", "\"...\"")
             .and_then(|n| read_role(r, n, "fabric", places));
         finish.backing_over = b.length(r, "over", over);
+        finish.wide = b.take("wide").and_then(|n| read_wide(r, n, measure));
         b.done(r);
     }
     if let Some(mut b) = s.take("batting").and_then(|n| Section::of(r, n, "the batting")) {
         finish.batting = true;
         finish.batting_over = b.length(r, "over", over);
         b.done(r);
+    }
+    if let Some(mut b) = s.take("sleeve").and_then(|n| Section::of(r, n, "the sleeve")) {
+        let fabric = b
+            .must(r, "fabric", "\"...\"")
+            .and_then(|n| read_role(r, n, "fabric", places));
+        let strip = b.size(r, "strip", sleeve);
+        b.done(r);
+        finish.sleeve = fabric.map(|fabric| Sleeve { fabric, strip });
+    }
+    if let Some(mut b) = s.take("label").and_then(|n| Section::of(r, n, "the label")) {
+        let fabric = b
+            .must(r, "fabric", "\"...\"")
+            .and_then(|n| read_role(r, n, "fabric", places));
+        let size = b
+            .take("size")
+            .map_or(Some(label), |n| r.pair(n, "size", true, |r, n, w| r.size(n, w)));
+        b.done(r);
+        finish.label = fabric.zip(size).map(|(fabric, size)| Label { fabric, size });
     }
     if let Some(n) = s.take("skip") {
         let words = [("binding", "binding"), ("backing", "backing"), ("batting", "batting")];

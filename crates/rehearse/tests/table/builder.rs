@@ -232,6 +232,7 @@ impl Bench {
                 })
                 .collect(),
             rest: Vec::new(),
+            purpose: None,
         };
         self.pattern.cutting.cloths.last_mut().unwrap().strips.push(strip);
         self.pattern.bought.cloths.last_mut().unwrap().length.len += height.len;

@@ -357,3 +357,21 @@ fn the_wrong_cloth_and_missing_faces_are_seen() {
     b.rect("dark", 1.0, 1.0, 0.5, 0.5);
     b.refused("face-missing");
 }
+
+#[test]
+fn a_strip_kept_whole_is_bought_and_not_cut() {
+    let mut b = four_patch(s8(28));
+    b.strip(s8(18), &[]);
+    let kept = b.pattern.cutting.cloths.len() - 1;
+    let strips = &mut b.pattern.cutting.cloths[kept].strips;
+    let last = strips.len() - 1;
+    strips[last].purpose = Some(recipe::Purpose::Binding);
+    assert!(rehearse::rehearse(&b.pattern.recipe, &b.pattern.cutting, &b.pattern.bought, &b.picture).is_ok());
+    // twice the strip is not bought
+    b.pattern.cutting.cloths[kept].strips[last].times = 2;
+    b.refused("cloth-short");
+    // and pieces cannot come from what is kept
+    b.pattern.cutting.cloths[kept].strips[last].times = 1;
+    b.pattern.cutting.cloths[kept].strips[0].purpose = Some(recipe::Purpose::Binding);
+    b.refused("bad-recipe");
+}

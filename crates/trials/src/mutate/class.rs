@@ -67,6 +67,8 @@ pub enum Class {
     PrintNote,
     /// Which kind is called the mirror image of another: a word to the maker.
     TwinNote,
+    /// What a strip kept whole is for, once the top is done: a word to the maker.
+    KeptFor,
     /// Nothing is sewn, so the seam has nothing to hold.
     NothingSewn,
     /// The cutting plan, read independently, still fits the cloth and gives the same pieces, edge for edge (up to moving
@@ -115,6 +117,7 @@ pub fn expect(site: &Site, change: &Change, facts: &Facts, base: &Pattern, root:
             made.zip(steps)
                 .and_then(|(made, steps)| in_step(site, change, made, (steps, *step), base, facts, root))
         }
+        Home::Strip(..) if site.kind == Kind::Purpose => Some(Class::KeptFor),
         Home::Strip(..) => {
             let ends = ["/lower/len", "/upper/len"].iter().any(|end| site.path.ends_with(end));
             let set = || sub_cut_later(base, root, site);

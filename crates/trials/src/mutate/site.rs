@@ -46,6 +46,8 @@ pub enum Kind {
     Stop,
     /// Which diagonal.
     Rising,
+    /// What a strip is kept whole for.
+    Purpose,
     /// Whether a cloth has a right side.
     RightSide,
     /// Whether two pieces become one face.

@@ -63,6 +63,7 @@ pub fn vary(site: &Site, value: &Value, facts: &Facts, root: &Value) -> Vec<Chan
         ),
         Kind::Press => choices(p, value, &["toward-lower", "toward-upper", "open"]),
         Kind::Turn => choices(p, value, &["as", "quarter", "half", "three-quarters"]),
+        Kind::Purpose => choices(p, value, &["binding", "bias-square", "backing", "sleeve", "label"]),
         Kind::Angle => choices(p, value, &["30", "45", "60", "90"]),
         Kind::Print => choices(p, value, &["none", "two-way", "one-way"]),
         Kind::Stop => [

@@ -148,6 +148,7 @@ fn leaf_kind(leaf: &Value, keys: &[String]) -> Option<Kind> {
             "unit" => Some(Kind::Unit),
             "press" => Some(Kind::Press),
             "turn" => Some(Kind::Turn),
+            "purpose" => Some(Kind::Purpose),
             "angle" => Some(Kind::Angle),
             "print" => Some(Kind::Print),
             "from" | "to" => Some(Kind::Stop),

@@ -42,6 +42,7 @@ fn planted(pattern: &Pattern, piece: &PieceId, long: f64, short: f64) -> Pattern
                 times: 1,
                 runs,
                 rest: Vec::new(),
+                purpose: None,
             });
             left -= here;
             for bought in pattern.bought.cloths.iter_mut().filter(|b| b.fabric == cloth.fabric) {
