@@ -43,19 +43,17 @@ pub(crate) fn picture(design: &Design) -> TopPicture {
     for (i, placement) in plan.blocks.iter().enumerate() {
         painter.placed(placement, i as u32, &still);
     }
-    if plan.known {
-        for (i, plain) in plan.plain.iter().enumerate() {
-            let face = Face {
-                outline: plain.area.polygon(),
-                up: painter.up(&plain.fabric, &Motion::STILL),
-                fabric: plain.fabric.clone(),
-                patch: PatchPath {
-                    placements: Vec::new(),
-                    patch: i as u32,
-                },
-            };
-            painter.faces.push(face);
-        }
+    for (i, plain) in plan.plain.iter().enumerate() {
+        let face = Face {
+            outline: plain.outline.clone(),
+            up: painter.up(&plain.fabric, &Motion::STILL),
+            fabric: plain.fabric.clone(),
+            patch: PatchPath {
+                placements: Vec::new(),
+                patch: i as u32,
+            },
+        };
+        painter.faces.push(face);
     }
     TopPicture {
         outer: Polygon::rectangle(plan.width, plan.height),

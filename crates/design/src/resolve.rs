@@ -134,10 +134,7 @@ fn scale_to(own: f64, width: i64) -> f64 {
 
 impl<'d> Resolver<'d> {
     fn top(&mut self, plan: &TopPlan) -> Option<BlockIndex> {
-        if !plan.known {
-            return None;
-        }
-        let mut shapes: Vec<Polygon> = plan.plain.iter().map(|p| p.area.polygon()).collect();
+        let mut shapes: Vec<Polygon> = plan.plain.iter().map(|p| p.outline.clone()).collect();
         shapes.extend(
             plan.blocks
                 .iter()
@@ -151,11 +148,7 @@ impl<'d> Resolver<'d> {
             fills.push(Fill::Patch {
                 fabric: item.fabric.clone(),
                 up: self.up(&item.fabric, 0),
-                grain: Grain::Along(if item.across {
-                    Vector::new(1.0, 0.0)
-                } else {
-                    Vector::new(0.0, 1.0)
-                }),
+                grain: Grain::Along(item.along),
                 patch: i as u32,
                 role: item.role.to_string(),
             });
