@@ -45,6 +45,9 @@ pub enum Class {
     DotsInOnePlace,
     /// Which of two even ends is called the first: what is laid so is sewn on marks or all round, not beside its edges.
     EndsNotSewn,
+    /// Where a seam crosses one of the two raw edges that a cut made on both layers at once: opened, both meet the seam in one
+    /// place.
+    OnePlaceOnSeam,
     /// A cut halfway, measured from the opposite edge instead.
     Halfway,
     /// Where a strip set is squared up, and how its strips end: what lies before the first length and behind the last is thrown
@@ -232,6 +235,9 @@ fn in_step(
             if even_with(site, change, (steps, index), made, facts, root) {
                 return Some(Class::SameLine);
             }
+            if cut_through_both(site, change, steps, root) {
+                return Some(Class::OnePlaceOnSeam);
+            }
             if let Some(class) = same_direction(site, change, made, facts, root) {
                 return Some(class);
             }
@@ -311,6 +317,26 @@ fn sub_cut_later(base: &Pattern, root: &Value, site: &Site) -> bool {
         .iter()
         .filter(|m| m.parts.iter().any(|p| takes(&p.take)));
     makes.all(|m| m.steps.iter().any(|s| matches!(s, Step::SubCut { .. })))
+}
+
+/// Whether a crossing with a seam names the other of the two edges that one cut made.
+fn cut_through_both(site: &Site, change: &Change, steps: &[Step], root: &Value) -> bool {
+    let Some((before, after)) = exchanged(site, change, root) else {
+        return false;
+    };
+    let Some((crossing, _)) = site.path.split_once("/crossing/") else {
+        return false;
+    };
+    let with_seam = root
+        .pointer(&format!("{crossing}/crossing"))
+        .and_then(Value::as_array)
+        .is_some_and(|lines| lines.iter().any(|line| line.get("seam").is_some()));
+    let both = before.of == after.of && before.edge + after.edge == 1;
+    let cut_there = |step: &Step| match step {
+        Step::CutApart { keep, .. } => keep.iter().any(|k| k.into == before.of),
+        _ => false,
+    };
+    with_seam && both && steps.iter().any(cut_there)
 }
 
 /// Whether a piece is a rectangle, and its sides.
