@@ -141,6 +141,71 @@ fn geese(n: f64, more: &str, count: usize) -> String {
     )
 }
 
+/// A rectangle of two triangles of either hand, and a top of so many, a mirrored one in every row.
+fn half_rectangles(w: f64, h: f64, rising: bool, count: usize) -> String {
+    let paths = match rising {
+        true => ["M1 0 V1 H0 Z", "M0 0 H1 L0 1 Z"],
+        false => ["M0 0 H1 V1 Z", "M0 0 L1 1 H0 Z"],
+    };
+    let row = vec!["\"r\""; count].join(", ");
+    format!(
+        "[[block]]\nname = \"r\"\nsize = [\"{w} in\", \"{h} in\"]\npatches = [\n{{ fabric = \"a\", path = \"{}\" }},\n\
+         {{ fabric = \"b\", path = \"{}\" }}]\n[layout]\nkind = \"straight\"\nrows = [[{row}, \"r~\"], [{row}, \"r@180\"]]\n",
+        paths[0], paths[1]
+    )
+}
+
+#[test]
+fn half_rectangles_of_both_hands_are_made_in_pairs() {
+    // *derived*: larger by 2s (1 + H/D) across and 2s (1 + W/D) up, D the diagonal; half of each, where the dots are, up to the
+    // eighth: for 2 x 4, 0.4736 -> 1/2 and 0.3618 -> 3/8, so 3 x 4 3/4.
+    for (w, h, cut) in [
+        (2.0, 4.0, [(3, 1), (19, 4)]),
+        (3.0, 6.0, [(4, 1), (27, 4)]),
+        (4.0, 2.0, [(3, 1), (19, 4)]),
+        // 0.4472 and 0.4 up: 1/2 and 1/2
+        (3.0, 4.0, [(4, 1), (5, 1)]),
+        // 0.4872, 0.329: 1/2 and 3/8
+        (2.0, 6.0, [(3, 1), (27, 4)]),
+        // 0.4895, 0.3218: 1/2 and 3/8; here only the long side serves as base
+        (1.5, 5.0, [(5, 2), (23, 4)]),
+        // 0.4, 0.45
+        (4.0, 3.0, [(4, 1), (5, 1)]),
+    ] {
+        let sizes = BTreeSet::from(cut.map(|(n, d)| Length::fraction(n, d)));
+        for rising in [true, false] {
+            let whole = proved(&format!("{}{}", head("steps"), half_rectangles(w, h, rising, 3)));
+            let pairs = whole.methods.iter().filter(|m| **m == "half-rectangle pairs").count();
+            // The mirror image is a unit of its own.
+            assert_eq!(pairs, 2, "{w} x {h}: {:?}", whole.methods);
+            assert_eq!(cut_sizes(&whole), sizes, "{w} x {h}");
+        }
+    }
+}
+
+#[test]
+fn half_rectangles_altered_are_refused() {
+    let mut tally = Tally::default();
+    for (name, w, h, rising) in [
+        ("two by four", 2.0, 4.0, true),
+        ("three by two and a half", 3.0, 2.5, false),
+        ("one and a half by five", 1.5, 5.0, true),
+    ] {
+        let whole = proved(&format!("{}{}", head("steps"), half_rectangles(w, h, rising, 1)));
+        tally.judge(name, &whole.pattern, &whole.picture, 3000);
+    }
+    println!("{}", tally.table());
+    println!("pointing elsewhere:\n{}", tally.misnamed.join("\n"));
+    assert!(tally.unread.is_empty(), "{:?}", tally.unread);
+    assert_eq!(
+        tally.total().unexpected,
+        0,
+        "survived:\n{}",
+        tally.unexpected.join("\n")
+    );
+    assert!(tally.share_named() >= 0.95, "{:.3} name the place", tally.share_named());
+}
+
 fn row_of(name: &str, count: usize) -> String {
     let row = vec![format!("\"{name}\""); count].join(", ");
     format!("[layout]\nkind = \"straight\"\nrows = [[{row}]]\n")

@@ -5,6 +5,7 @@
 pub mod angled_pair;
 pub mod flip;
 pub mod geese;
+pub mod half_rectangle;
 mod half_square;
 pub mod half_square_eights;
 pub mod half_square_fours;
@@ -131,6 +132,10 @@ pub const METHODS: &[Known] = &[
     Known {
         names: &["square in a square by triangles"],
         recognise: square_in_square::recognise,
+    },
+    Known {
+        names: &["half-rectangle pairs"],
+        recognise: half_rectangle::recognise,
     },
     Known {
         names: &["angled strips"],

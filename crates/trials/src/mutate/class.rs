@@ -238,7 +238,7 @@ fn in_step(
             if cut_through_both(site, change, steps, root) {
                 return Some(Class::OnePlaceOnSeam);
             }
-            if let Some(class) = same_direction(site, change, made, facts, root) {
+            if let Some(class) = same_direction(site, change, made, steps, facts, root) {
                 return Some(class);
             }
             same_line(site, change, made, root)
@@ -413,8 +413,16 @@ fn ends_not_sewn(step: &Step, steps: &[Step]) -> Option<Class> {
 }
 
 /// The line an angle is measured from gives the ruler its direction only: a parallel edge of the same piece, or one on a
-/// side with such an edge, says the same.
-fn same_direction(site: &Site, change: &Change, made: &MakeFacts, facts: &Facts, root: &Value) -> Option<Class> {
+/// side with such an edge, says the same. So does the like edge of a rectangle that was laid across this one dot on dot: opened,
+/// the two lie as they were cut.
+fn same_direction(
+    site: &Site,
+    change: &Change,
+    made: &MakeFacts,
+    steps: &[Step],
+    facts: &Facts,
+    root: &Value,
+) -> Option<Class> {
     if !site.path.contains("/angle/line/") {
         return None;
     }
@@ -424,6 +432,19 @@ fn same_direction(site: &Site, change: &Change, made: &MakeFacts, facts: &Facts,
         let parallel = EdgeRef { of: before.of, edge };
         yielded.parallel(piece, before.edge, edge) && (parallel == after || made.on_one_side(parallel, after))
     });
+    let pair = [before.of, after.of];
+    let across = steps.iter().any(|step| match step {
+        Step::Lay {
+            a,
+            b,
+            how: Lay::TwoDots { .. },
+            ..
+        } => pair == [*a, *b] || pair == [*b, *a],
+        _ => false,
+    });
+    let alike = || [before, after].map(|e| rectangle(e, made, facts));
+    let says_the_same = says_the_same
+        || across && matches!(alike(), [Some(_), Some(_)]) && (before.edge + after.edge).is_multiple_of(2);
     says_the_same.then_some(Class::SameDirection)
 }
 
