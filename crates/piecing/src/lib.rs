@@ -8,6 +8,7 @@
 mod apart;
 mod bench;
 mod bias;
+mod by_count;
 mod class;
 mod compare;
 #[doc(hidden)]
@@ -123,12 +124,16 @@ fn pieced<'a>(sheet: &Sheet, settings: &'a Settings) -> Result<(plan::Planner<'a
         placed.push(class);
     }
     let top = placed[sheet.top.0];
+    planner.by_count(top.class);
     let mut emitted = emit::emit(&mut planner, top, whole);
     emitted.findings.extend(apart);
     emitted
         .findings
         .extend(round_corners::notes(&emitted.makes, &emitted.stories));
     emitted.findings.extend(bias::bias_findings(&planner.blocks));
+    emitted
+        .findings
+        .extend(bias::method_findings(&mut planner, &emitted.kinds));
     emitted
         .findings
         .extend(pins::pin_findings(&planner.blocks, &emitted.stories));

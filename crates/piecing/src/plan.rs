@@ -7,7 +7,7 @@
 
 use crate::class::{ClassId, Classes, Placed};
 use crate::methods::joined_strip::JoinedStrip;
-use crate::methods::{METHODS, Method, Proposal, UnitView};
+use crate::methods::{METHODS, Method, Proposal, Taken, UnitView};
 use crate::patch::{PatchCut, cut_patch};
 use crate::ring::Ring;
 use crate::seams::{Parallel, ThroughSeams, divide};
@@ -74,6 +74,14 @@ impl Making {
 }
 
 impl Making {
+    /// How many units come of it at once.
+    pub fn at_once(&self) -> u64 {
+        match self {
+            Making::Method(method) => u64::from(method.at_once().max(1)),
+            _ => 1,
+        }
+    }
+
     /// The parts it is made of, as far as they are units or patches of their own.
     pub fn parts(&self) -> &[Placed] {
         match self {
@@ -153,6 +161,8 @@ pub struct Planner<'a> {
     joins: BTreeMap<ClassId, Join>,
     /// What each class takes by its plan; counted when first asked for.
     pub(crate) tallies: BTreeMap<ClassId, Rc<Tally>>,
+    /// How often each class is made for the top, once that is counted.
+    pub(crate) wanted: BTreeMap<ClassId, u64>,
     /// All patches are cut round templates and no method is taken: only to see what that would cost.
     templates_only: bool,
 }
@@ -173,6 +183,7 @@ impl<'a> Planner<'a> {
             through: ThroughSeams::default(),
             joins: BTreeMap::new(),
             tallies: BTreeMap::new(),
+            wanted: BTreeMap::new(),
             templates_only: false,
         }
     }
@@ -197,6 +208,15 @@ impl<'a> Planner<'a> {
         plan
     }
 
+    /// Plans a class otherwise from now on.
+    pub(crate) fn replan(&mut self, id: ClassId, plan: Plan) {
+        if let Some(known) = self.plans.get_mut(id.0) {
+            *known = Some(Rc::new(plan));
+            // What it takes is part of what others take.
+            self.tallies.clear();
+        }
+    }
+
     /// The class of some faces of a block (in order of number).
     pub fn region(&mut self, home: usize, faces: Vec<usize>, outline: Polygon) -> Placed {
         self.classes.of_region(&self.blocks, home, faces, outline)
@@ -213,11 +233,12 @@ impl<'a> Planner<'a> {
         let whole = block.pins_inside(&class.faces).is_empty();
         let mut best: Option<Plan> = None;
         let methods = if whole { self.methods(id) } else { Vec::new() };
-        for (plan, spoils) in methods {
+        for (plan, proposal) in methods {
             // A pin is followed wherever it fits; cloth is thrown away only for it, or for what forgives most.
             let wanted = match &pinned {
                 Some(pin) => pin == plan.making.method(),
-                None => !spoils || self.settings.prefer != Prefer::Steps,
+                None if proposal.taken != Taken::Freely => false,
+                None => !proposal.spoils || self.settings.prefer != Prefer::Steps,
             };
             if wanted && best.as_ref().is_none_or(|b| plan.cost < b.cost) {
                 best = Some(plan);
@@ -259,9 +280,8 @@ impl<'a> Planner<'a> {
         seen
     }
 
-    /// Every method that makes the unit, whatever is pinned, in order of the register; and whether it throws away units
-    /// that it makes.
-    pub(crate) fn methods(&mut self, id: ClassId) -> Vec<(Plan, bool)> {
+    /// Every method that makes the unit, whatever is pinned, in order of the register; and how it was proposed.
+    pub(crate) fn methods(&mut self, id: ClassId) -> Vec<(Plan, Proposal)> {
         let view = UnitView::of(self.classes.get(id), &self.blocks).filter(|_| !self.templates_only);
         let Some(view) = view else { return Vec::new() };
         let known = METHODS
@@ -271,7 +291,7 @@ impl<'a> Planner<'a> {
         proposals
             .into_iter()
             .map(|proposal| {
-                let making = Making::Method(proposal.method);
+                let making = Making::Method(proposal.method.clone());
                 let cost = Cost {
                     units: 1,
                     handling: u64::from(proposal.handling),
@@ -279,7 +299,7 @@ impl<'a> Planner<'a> {
                     ..Cost::default()
                 };
                 let units = vec![id];
-                (Plan { making, cost, units }, proposal.spoils)
+                (Plan { making, cost, units }, proposal)
             })
             .collect()
     }

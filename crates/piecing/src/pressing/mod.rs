@@ -186,7 +186,7 @@ impl Pressing {
 }
 
 /// All classes a top takes, parts before what they are parts of.
-fn makings(planner: &mut Planner<'_>, top: ClassId) -> Vec<(ClassId, Rc<Plan>)> {
+pub(crate) fn makings(planner: &mut Planner<'_>, top: ClassId) -> Vec<(ClassId, Rc<Plan>)> {
     let mut order = Vec::new();
     let mut seen: BTreeMap<ClassId, bool> = BTreeMap::new();
     let mut stack = vec![(top, false)];

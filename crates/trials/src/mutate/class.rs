@@ -45,6 +45,9 @@ pub enum Class {
     DotsInOnePlace,
     /// Which of two even ends is called the first: what is laid so is sewn on marks or all round, not beside its edges.
     EndsNotSewn,
+    /// Where a seam crosses one of the two raw edges that a cut made on both layers at once: opened, both meet the seam in one
+    /// place.
+    OnePlaceOnSeam,
     /// A cut halfway, measured from the opposite edge instead.
     Halfway,
     /// Where a strip set is squared up, and how its strips end: what lies before the first length and behind the last is thrown
@@ -232,7 +235,10 @@ fn in_step(
             if even_with(site, change, (steps, index), made, facts, root) {
                 return Some(Class::SameLine);
             }
-            if let Some(class) = same_direction(site, change, made, facts, root) {
+            if cut_through_both(site, change, steps, root) {
+                return Some(Class::OnePlaceOnSeam);
+            }
+            if let Some(class) = same_direction(site, change, made, steps, facts, root) {
                 return Some(class);
             }
             same_line(site, change, made, root)
@@ -313,6 +319,26 @@ fn sub_cut_later(base: &Pattern, root: &Value, site: &Site) -> bool {
     makes.all(|m| m.steps.iter().any(|s| matches!(s, Step::SubCut { .. })))
 }
 
+/// Whether a crossing with a seam names the other of the two edges that one cut made.
+fn cut_through_both(site: &Site, change: &Change, steps: &[Step], root: &Value) -> bool {
+    let Some((before, after)) = exchanged(site, change, root) else {
+        return false;
+    };
+    let Some((crossing, _)) = site.path.split_once("/crossing/") else {
+        return false;
+    };
+    let with_seam = root
+        .pointer(&format!("{crossing}/crossing"))
+        .and_then(Value::as_array)
+        .is_some_and(|lines| lines.iter().any(|line| line.get("seam").is_some()));
+    let both = before.of == after.of && before.edge + after.edge == 1;
+    let cut_there = |step: &Step| match step {
+        Step::CutApart { keep, .. } => keep.iter().any(|k| k.into == before.of),
+        _ => false,
+    };
+    with_seam && both && steps.iter().any(cut_there)
+}
+
 /// Whether a piece is a rectangle, and its sides.
 fn rectangle(edge: EdgeRef, made: &MakeFacts, facts: &Facts) -> Option<[f64; 2]> {
     let outline = facts.yielded.as_ref()?.outline(made.piece_in.get(&edge.of.0)?)?;
@@ -387,8 +413,16 @@ fn ends_not_sewn(step: &Step, steps: &[Step]) -> Option<Class> {
 }
 
 /// The line an angle is measured from gives the ruler its direction only: a parallel edge of the same piece, or one on a
-/// side with such an edge, says the same.
-fn same_direction(site: &Site, change: &Change, made: &MakeFacts, facts: &Facts, root: &Value) -> Option<Class> {
+/// side with such an edge, says the same. So does the like edge of a rectangle that was laid across this one dot on dot: opened,
+/// the two lie as they were cut.
+fn same_direction(
+    site: &Site,
+    change: &Change,
+    made: &MakeFacts,
+    steps: &[Step],
+    facts: &Facts,
+    root: &Value,
+) -> Option<Class> {
     if !site.path.contains("/angle/line/") {
         return None;
     }
@@ -398,6 +432,19 @@ fn same_direction(site: &Site, change: &Change, made: &MakeFacts, facts: &Facts,
         let parallel = EdgeRef { of: before.of, edge };
         yielded.parallel(piece, before.edge, edge) && (parallel == after || made.on_one_side(parallel, after))
     });
+    let pair = [before.of, after.of];
+    let across = steps.iter().any(|step| match step {
+        Step::Lay {
+            a,
+            b,
+            how: Lay::TwoDots { .. },
+            ..
+        } => pair == [*a, *b] || pair == [*b, *a],
+        _ => false,
+    });
+    let alike = || [before, after].map(|e| rectangle(e, made, facts));
+    let says_the_same = says_the_same
+        || across && matches!(alike(), [Some(_), Some(_)]) && (before.edge + after.edge).is_multiple_of(2);
     says_the_same.then_some(Class::SameDirection)
 }
 

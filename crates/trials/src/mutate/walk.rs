@@ -156,6 +156,7 @@ fn leaf_kind(leaf: &Value, keys: &[String]) -> Option<Kind> {
             "name" if in_templates => Some(Kind::TemplateName),
             "name" | "mark" | "on-mark" | "dot" => Some(Kind::MarkName),
             "a" | "b" if before == "dots" => Some(Kind::MarkName),
+            _ if at(keys, 2) == "two-dots" => Some(Kind::MarkName),
             // Printed lines of foundation paper: the rehearsal refuses the step whatever they are called.
             "line" | "on-paper" if top == Some("recipe") => Some(Kind::MarkName),
             _ => None,
