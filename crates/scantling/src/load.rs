@@ -6,7 +6,7 @@ use cutting::ClothNote;
 use design::Design;
 use measure::Length;
 use piecing::Planned;
-use recipe::{Pattern, RECIPE_FORMAT};
+use recipe::{CutPlan, Pattern, RECIPE_FORMAT};
 use std::fs::File;
 use std::io::Read;
 use std::path::Path;
@@ -131,7 +131,10 @@ pub fn work(design: &Design) -> Result<Worked, Vec<Finding>> {
     let pattern = Pattern {
         format: RECIPE_FORMAT,
         recipe: planned.recipe.clone(),
-        cutting: cut.plan,
+        cutting: CutPlan {
+            cards: planned.cards.clone(),
+            ..cut.plan
+        },
         bought: cut.bought,
         whys: planned.whys.clone(),
     };

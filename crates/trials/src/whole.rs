@@ -3,7 +3,7 @@
 use cutting::ClothNote;
 use design::Design;
 use measure::Length;
-use recipe::{Pattern, RECIPE_FORMAT};
+use recipe::{CutPlan, Pattern, RECIPE_FORMAT};
 use rehearse::Proof;
 use std::collections::BTreeMap;
 use terms::{Finding, PieceId, TopPicture};
@@ -78,7 +78,10 @@ impl Whole {
         let pattern = Pattern {
             format: RECIPE_FORMAT,
             recipe: planned.recipe,
-            cutting: cut.plan,
+            cutting: CutPlan {
+                cards: planned.cards,
+                ..cut.plan
+            },
             bought: cut.bought,
             whys: planned.whys,
         };

@@ -40,7 +40,10 @@ fn baste(piece: u32, into: u32, card: &str, (side, along): (u32, u32), flat: &[u
     }
 }
 
-fn whip(a: u32, b: u32, into: u32, edges: &[((u32, u32), (u32, u32))]) -> Step {
+/// A slot's edge.
+type Named = (u32, u32);
+
+fn whip(a: u32, b: u32, into: u32, edges: &[(Named, Named)]) -> Step {
     Step::Whip {
         a: Slot(a),
         b: Slot(b),
