@@ -107,6 +107,7 @@ impl Table<'_> {
             let next = (i + 1) % ends.len();
             let apart = end.distance(ends[next].0);
             if beyond(apart, TOLERANCE)
+                && !meet_folded(&runs[i], &runs[next])
                 && !self.hangs_free(&runs[i], &runs[next], view)?
                 && !self.goes_on(sides, &runs, i, next, view)?
                 && self.misses(Miss::Other, apart, TOLERANCE)
@@ -549,6 +550,16 @@ impl Table<'_> {
         self.use_up(slot);
         Ok(top)
     }
+}
+
+/// Whether two sides of which one is folded over cards meet where those cards' corners do: beside it the other's fold runs
+/// on through its allowance.
+fn meet_folded(before: &Run, after: &Run) -> bool {
+    let (Some(last), Some(first)) = (before.edges.last(), after.edges.first()) else {
+        return false;
+    };
+    let finished = last.finished[1].zip(first.finished[0]);
+    (last.over || first.over) && finished.is_some_and(|(a, b)| !beyond(a.distance(b), TOLERANCE))
 }
 
 #[derive(Default)]

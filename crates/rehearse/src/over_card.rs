@@ -8,12 +8,12 @@ use crate::scene::Segment;
 use crate::table::Table;
 use crate::words::{Outcome, TOLERANCE};
 use crate::work::{Birth, PieceAt, Thing, TrimEdge, View};
-use recipe::{CardsOut, EdgeRef, EdgeRun, Size, Slot, Whipped};
+use recipe::{CardsOut, EdgeRef, EdgeRun, Inside, Size, Slot, Whipped};
 use shape::{Line, Motion, Point, Vector};
 use std::collections::BTreeMap;
 use std::rc::Rc;
 
-/// Flat sides whose directions differ by more than this (a sine) place the card both ways.
+/// Edges whose directions differ by more than this (a sine) cross.
 const CROSSES: f64 = 1.0e-6;
 
 /// What a baste step says.
@@ -22,6 +22,7 @@ pub(crate) struct Basting<'a> {
     pub(crate) card: &'a str,
     pub(crate) side: u32,
     pub(crate) along: EdgeRef,
+    pub(crate) inside: &'a [Inside],
     pub(crate) flat: &'a [EdgeRef],
     pub(crate) least: Size,
     pub(crate) most: Size,
@@ -70,7 +71,10 @@ impl Table<'_> {
         }
         let flat = self.flat_sides(basting, card, at, &view)?;
         let along = self.one_edge(basting.along, at, &view)?;
-        let lie = self.card_lies(basting.side, along, card, &flat, &cloth)?;
+        let inside = (basting.inside.iter())
+            .map(|i| Ok((i, self.one_edge(i.edge, at, &view)?)))
+            .collect::<Outcome<Vec<(&Inside, RawEdge)>>>()?;
+        let lie = self.card_lies(basting.side, along, card, &inside, &cloth)?;
         let mut corners: Vec<Point> = card.corners.iter().map(|&c| lie.point(c)).collect();
         self.flat_as_said(&corners, &flat)?;
         self.reaches_over(&corners, card, &flat, &cloth, (least, most))?;
@@ -156,41 +160,51 @@ impl Table<'_> {
         side: u32,
         along: RawEdge,
         card: &CutCard,
-        flat: &[FlatSide],
+        inside: &[(&Inside, RawEdge)],
         cloth: &Cloth,
     ) -> Outcome<Motion> {
         let lines = side_lines(&card.corners);
-        let onto = Line::between(along.from, along.to);
+        let known = inside.iter().all(|(i, _)| (i.side as usize) < lines.len());
+        let onto = Line::between(along.from, along.to).filter(|_| known);
         let Some((&from, onto)) = lines.get(side as usize).zip(onto) else {
-            let sentence = format!("The card has no side {side}.");
-            return Err(self.bad(sentence, "Name a side of the card."));
+            let sentence = "A side is named that the card does not have.";
+            return Err(self.bad(sentence, "Name sides of the card."));
         };
         let turn = Motion::line_to_line(from, onto, false);
         let corners: Vec<Point> = card.corners.iter().map(|&c| turn.point(c)).collect();
-        let middles_apart = |along: Vector| middle(&cloth.corners, along) - middle(&corners, along);
-        let Some(first) = flat.first() else {
-            let up = onto.along.left();
-            let slide = onto.along * middles_apart(onto.along) + up * middles_apart(up);
-            return Ok(turn.then(&Motion::slide(slide)));
-        };
-        let mut out = self.stray(|h| h.stray(h.maker.end)).unwrap_or(0.0);
-        out += self.seam - first.line.offset_of(side_middle(&corners, first.side));
-        let mut slide = first.line.along.left() * out;
-        let lines = side_lines(&corners);
-        let crosses = |f: &&FlatSide| lines[first.side].along.cross(lines[f.side].along).abs() > CROSSES;
-        match flat.iter().find(crosses) {
-            Some(second) => {
-                let off = second.line.offset_of(side_middle(&corners, second.side) + slide);
-                let share = first.line.along.dot(second.line.along.left());
-                if share.abs() <= CROSSES {
-                    let sentence = "Two raw edges left flat run side by side, but the card's sides do not.";
-                    return Err(self.refuse("flat-sides-differ", sentence, "Name the edges beside those sides."));
-                }
-                slide = slide + first.line.along * ((self.seam - off) / share);
+        let middles_apart = |along: Vector| along * (middle(&cloth.corners, along) - middle(&corners, along));
+        let mut laid: Vec<(Line, f64, usize)> = Vec::new();
+        for (i, edge) in inside {
+            let by = self.positive(i.by)?;
+            if let Some(line) = Line::between(edge.from, edge.to) {
+                laid.push((line, by, i.side as usize));
             }
-            None => slide = slide + first.line.along * middles_apart(first.line.along),
         }
+        let slide = match laid.as_slice() {
+            [] => middles_apart(onto.along) + middles_apart(onto.along.left()),
+            [(line, by, side)] => {
+                let out = self.card_strays() + by - line.offset_of(side_middle(&corners, *side));
+                line.along.left() * out + middles_apart(line.along)
+            }
+            [(line, by, side), (across, second_by, second)] => {
+                let out = self.card_strays() + by - line.offset_of(side_middle(&corners, *side));
+                let slide = line.along.left() * out;
+                let off = across.offset_of(side_middle(&corners, *second) + slide);
+                let share = line.along.dot(across.along.left());
+                if share.abs() <= CROSSES {
+                    let sentence = "The two edges that say where the card lies run side by side.";
+                    return Err(self.bad(sentence, "Name two edges that cross."));
+                }
+                slide + line.along * ((second_by - off) / share)
+            }
+            _ => return Err(self.bad("A card is laid by more than two of its sides.", "Name two at most.")),
+        };
         Ok(turn.then(&Motion::slide(slide)))
+    }
+
+    /// How far aside hands that stray lay a card.
+    fn card_strays(&mut self) -> f64 {
+        self.stray(|h| h.stray(h.maker.end)).unwrap_or(0.0)
     }
 
     /// Checks that every flat side lies a seam inside its raw edge.

@@ -20,6 +20,8 @@ pub struct BastedCut {
     pub side: usize,
     /// … runs as this edge of the piece.
     pub along: u32,
+    /// Sides of the patch that lie so far inside edges of the piece.
+    pub inside: Vec<(usize, u32, Size)>,
     /// For each side left flat the edge that stays there.
     pub flat: Vec<Option<u32>>,
     /// So much cloth reaches over at most.
@@ -208,11 +210,20 @@ fn rectangle(
         )
     };
     let number = |edge: usize| ((edge + turn) % 4) as u32;
+    // The flat sides say where the card lies: one, or two that cross.
+    let by = whys.given("seam", seam);
+    let second = first
+        .and_then(|f| (0..n).find(|&i| patch.flat[i] && edges[i].zip(edges[f]).is_some_and(|(a, b)| a % 2 != b % 2)));
+    let inside = [first, second]
+        .into_iter()
+        .flatten()
+        .filter_map(|i| Some((i, number(edges[i]?), by)));
     Some(BastedCut {
         shape,
         turns,
         side,
         along: number(edges[side]?),
+        inside: inside.collect(),
         flat: (0..n).map(|i| edges[i].filter(|_| patch.flat[i]).map(number)).collect(),
         most,
     })
@@ -258,16 +269,6 @@ fn reach_over(outline: &Polygon, flat: &[bool], cloth: &[Point]) -> f64 {
         .fold(0.0, f64::max)
 }
 
-/// The least that cloth reaches past a side that is folded.
-fn least_over(outline: &Polygon, flat: &[bool], cloth: &Polygon) -> Option<f64> {
-    let mut least = f64::INFINITY;
-    for i in (0..outline.len()).filter(|&i| !flat[i]) {
-        let (ours, theirs) = (outline.edge(i)?, cloth.edge(i)?);
-        least = least.min(-ours.offset_of(theirs.through));
-    }
-    Some(least)
-}
-
 /// The cloth of a template: the outline with a seam outside its flat sides and so much elsewhere.
 fn grown(outline: &Polygon, flat: &[bool], seam: f64, over: f64) -> Option<Polygon> {
     let n = outline.len();
@@ -278,53 +279,23 @@ fn grown(outline: &Polygon, flat: &[bool], seam: f64, over: f64) -> Option<Polyg
     Some(Polygon::new(corners))
 }
 
-/// Where the cloth comes to lie when it is put under the card as the recipe says, from where its outline was grown.
-fn slid(outline: &Polygon, flat: &[bool], cloth: &Polygon) -> Vector {
-    let n = outline.len();
-    let middle = |p: &Polygon, along: Vector| {
-        let reach = |c: &Point| (*c - Point::ORIGIN).dot(along);
-        let low = p.corners().iter().map(reach).fold(f64::INFINITY, f64::min);
-        let high = p.corners().iter().map(reach).fold(f64::NEG_INFINITY, f64::max);
-        (low + high) / 2.0
-    };
-    let apart = |along: Vector| along * (middle(outline, along) - middle(cloth, along));
-    let flats: Vec<Line> = (0..n).filter(|&i| flat[i]).filter_map(|i| outline.edge(i)).collect();
-    match flats.as_slice() {
-        [] => apart(Vector::new(1.0, 0.0)) + apart(Vector::new(0.0, 1.0)),
-        [first, others @ ..] if others.iter().all(|l| l.along.cross(first.along).abs() <= 1.0e-6) => apart(first.along),
-        _ => Vector::new(0.0, 0.0),
-    }
-}
-
 fn template(patch: &Patch, along: Vector, turns: Vec<Turn>, settings: &Settings, whys: &mut Whys) -> Option<BastedCut> {
     let outline = to_frame(along).polygon(&patch.outline);
     let n = outline.len();
-    let (seam, wanted) = (settings.seam_inches(), allowance(settings).length()?.to_inches());
-    let first = (0..n).find(|&i| patch.flat[i]).unwrap_or(0);
-    // Where the card lies by the middle of the cloth, it lies a little nearer to one side: so much more is cut all round.
-    let frame = to_frame(outline.edge(first)?.along);
-    let lying = frame.polygon(&outline);
-    let mut over = wanted;
-    for _ in 0..16 {
-        let cloth = grown(&lying, &patch.flat, seam, over)?;
-        let by = slid(&lying, &patch.flat, &cloth);
-        let there = Motion::slide(by).polygon(&cloth);
-        let least = least_over(&lying, &patch.flat, &there)?;
-        if least >= wanted - 1.0e-6 {
-            break;
-        }
-        over += wanted - least;
-    }
-    let cloth = grown(&lying, &patch.flat, seam, over)?;
-    let there = Motion::slide(slid(&lying, &patch.flat, &cloth)).polygon(&cloth);
-    if least_over(&lying, &patch.flat, &there)? < wanted - 1.0e-3 {
-        return None;
-    }
-    let most = reach_over(&lying, &patch.flat, there.corners());
+    let seam = whys.given("seam", settings.seam_inches());
+    let over = whys.size(allowance(settings));
+    // A flat side lies where it must; the card is laid by that, or else by its first side, and by one across it.
+    let side = (0..n).find(|&i| patch.flat[i]).unwrap_or(0);
+    let first = outline.edge(side)?.along;
+    let crosses = |i: &usize| outline.edge(*i).is_some_and(|e| e.along.cross(first).abs() > 0.1);
+    let second = (0..n)
+        .find(|i| patch.flat[*i] && crosses(i))
+        .or_else(|| (0..n).find(crosses))?;
+    let cloth = grown(&outline, &patch.flat, seam.inches(), over.inches())?;
+    let most = reach_over(&outline, &patch.flat, cloth.corners());
     let most = whys.size(Why::given("cloth past the card", most).to_mark(settings.ruling.mark(), Way::Up));
-    let raw = frame.inverse().polygon(&cloth);
-    let (low, _) = raw.bounds();
-    let corners = (raw.corners().iter())
+    let (low, _) = cloth.bounds();
+    let corners = (cloth.corners().iter())
         .map(|c| {
             Some(TemplateCorner {
                 right: Printed::nearest(c.x - low.x)?,
@@ -332,6 +303,7 @@ fn template(patch: &Patch, along: Vector, turns: Vec<Turn>, settings: &Settings,
             })
         })
         .collect::<Option<Vec<_>>>()?;
+    let by = |i: usize| if patch.flat[i] { seam } else { over };
     Some(BastedCut {
         shape: DemandShape::Template {
             template: Template {
@@ -340,8 +312,9 @@ fn template(patch: &Patch, along: Vector, turns: Vec<Turn>, settings: &Settings,
             },
         },
         turns,
-        side: first,
-        along: first as u32,
+        side,
+        along: side as u32,
+        inside: vec![(side, side as u32, by(side)), (second, second as u32, by(second))],
         flat: (0..n).map(|i| patch.flat[i].then_some(i as u32)).collect(),
         most,
     })

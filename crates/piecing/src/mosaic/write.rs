@@ -5,7 +5,7 @@ use super::order::{Deed, Pair};
 use super::{Brought, Mosaic, MosaicUnit};
 use crate::bench::{Bench, edge};
 use crate::methods::sew_together::measure_unit;
-use recipe::{CardsOut, EdgeRef, EdgeRun, Give, Slot, Step, Take, Whipped};
+use recipe::{CardsOut, EdgeRef, EdgeRun, Give, Inside, Slot, Step, Take, Whipped};
 use std::collections::{BTreeMap, BTreeSet};
 use terms::UnitId;
 
@@ -169,8 +169,15 @@ impl<'m, 'b, 'a> Hands<'m, 'b, 'a> {
         Some(Step::Baste {
             piece: slot,
             side: card.side(cut.side, n),
-            card: card.name,
+            card: card.name.clone(),
             along: edge(slot, cut.along),
+            inside: (cut.inside.iter())
+                .map(|&(side, number, by)| Inside {
+                    side: card.side(side, n),
+                    edge: edge(slot, number),
+                    by,
+                })
+                .collect(),
             flat: flat.into_iter().map(|(_, e)| e).collect(),
             least: self.mosaic.least,
             most: cut.most,

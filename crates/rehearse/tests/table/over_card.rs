@@ -3,7 +3,7 @@
 
 use crate::builder::*;
 use measure::{Length, Printed};
-use recipe::{Card, CardsOut, PrintNote, Size, Slot, Step, TemplateCorner, Whipped};
+use recipe::{Card, CardsOut, Inside, PrintNote, Size, Slot, Step, TemplateCorner, Whipped};
 
 /// Half the height of a hexagon of side 1 in that stands on a side.
 fn half_high() -> f64 {
@@ -26,13 +26,21 @@ fn card(name: &str, corners: &[(f64, f64)], flat: &[u32], uses: u32, cut: u32) -
     }
 }
 
-/// The first flat side of the card lies along its edge.
-fn baste(piece: u32, into: u32, card: &str, (side, along): (u32, u32), flat: &[u32]) -> Step {
+/// The side named lies along its edge, a seam inside it; and so does each of `inside`.
+fn baste(piece: u32, into: u32, card: &str, inside: &[(u32, u32)], flat: &[u32]) -> Step {
+    let (side, along) = inside[0];
     Step::Baste {
         piece: Slot(piece),
         card: card.into(),
         side,
         along: e(piece, along),
+        inside: (inside.iter())
+            .map(|&(side, edge)| Inside {
+                side,
+                edge: e(piece, edge),
+                by: s8(2),
+            })
+            .collect(),
         flat: flat.iter().map(|&edge| e(piece, edge)).collect(),
         least: s8(2),
         most: s8(10),
@@ -97,8 +105,8 @@ fn hexagon_block() -> Bench {
         2,
         &[piece(0, "Q"), piece(1, "R")],
         &[
-            baste(0, 2, "q", (0, 0), &[0, 3]),
-            baste(1, 3, "r", (2, 2), &[2, 3]),
+            baste(0, 2, "q", &[(0, 0), (3, 3)], &[0, 3]),
+            baste(1, 3, "r", &[(2, 2), (3, 3)], &[2, 3]),
             whip(2, 3, 4, &[((2, 2), (3, 0))]),
         ],
         &[give(
@@ -117,7 +125,7 @@ fn hexagon_block() -> Bench {
         1,
         &[piece(0, "H"), unit(1, "side"), unit(2, "side")],
         &[
-            baste(0, 3, "h", (0, 0), &[0, 2]),
+            baste(0, 3, "h", &[(0, 0)], &[0, 2]),
             whip(3, 1, 4, &[((3, 4), (1, 3)), ((3, 5), (1, 2))]),
             whip(4, 2, 5, &[((3, 1), (2, 3)), ((3, 2), (2, 2))]),
             take_out(5, &[("h", 1), ("q", 2), ("r", 2)]),
@@ -210,20 +218,20 @@ fn an_edge_left_unsewn_keeps_its_cards_in() {
 #[test]
 fn flat_and_folded_sides_are_those_of_the_card() {
     let mut b = hexagon_block();
-    *step(&mut b, 1, 0) = baste(0, 3, "h", (0, 0), &[0]);
+    *step(&mut b, 1, 0) = baste(0, 3, "h", &[(0, 0)], &[0]);
     b.refused_at("flat-sides-differ", "top", 0);
     // A side that should be folded is left flat, and the other way round.
     let mut b = hexagon_block();
     b.pattern.cutting.cards[1].flat = vec![0, 2, 3];
-    *step(&mut b, 0, 0) = baste(0, 2, "q", (0, 0), &[0, 2, 3]);
+    *step(&mut b, 0, 0) = baste(0, 2, "q", &[(0, 0), (3, 3)], &[0, 2, 3]);
     b.refused_at("flat-side-off", "side", 0);
     let mut b = hexagon_block();
     b.pattern.cutting.cards[1].flat = vec![0];
-    *step(&mut b, 0, 0) = baste(0, 2, "q", (0, 0), &[0]);
+    *step(&mut b, 0, 0) = baste(0, 2, "q", &[(0, 0), (3, 3)], &[0]);
     // A seam's allowance is just enough to fold, but what is given raw is folded now.
     b.refused("edge-folded");
     let mut b = hexagon_block();
-    *step(&mut b, 0, 0) = baste(0, 2, "q", (0, 0), &[3, 0]);
+    *step(&mut b, 0, 0) = baste(0, 2, "q", &[(0, 0), (3, 3)], &[3, 0]);
     b.refused_at("flat-side-off", "side", 0);
 }
 
@@ -292,16 +300,16 @@ fn cards_come_out_before_anything_is_measured_off_or_sewn_by_machine() {
 #[test]
 fn what_is_basted_is_one_piece_as_it_was_cut() {
     let mut b = hexagon_block();
-    *step(&mut b, 1, 0) = baste(1, 3, "h", (0, 1), &[1, 4]);
+    *step(&mut b, 1, 0) = baste(1, 3, "h", &[(0, 1)], &[1, 4]);
     b.refused_at("bad-recipe", "top", 0);
     let mut b = hexagon_block();
-    *step(&mut b, 1, 0) = baste(0, 3, "none", (0, 0), &[0, 2]);
+    *step(&mut b, 1, 0) = baste(0, 3, "none", &[(0, 0)], &[0, 2]);
     b.refused_at("unknown-card", "top", 0);
     let mut b = hexagon_block();
-    *step(&mut b, 1, 0) = baste(0, 3, "h", (9, 0), &[0, 2]);
+    *step(&mut b, 1, 0) = baste(0, 3, "h", &[(9, 0)], &[0, 2]);
     b.refused_at("bad-recipe", "top", 0);
     let mut b = hexagon_block();
-    *step(&mut b, 1, 0) = baste(0, 3, "h", (1, 0), &[0, 2]);
+    *step(&mut b, 1, 0) = baste(0, 3, "h", &[(1, 0)], &[0, 2]);
     b.refused_at("flat-side-off", "top", 0);
 }
 
