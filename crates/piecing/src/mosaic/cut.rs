@@ -307,8 +307,8 @@ fn template(patch: &Patch, along: Vector, turns: Vec<Turn>, settings: &Settings,
     Some(BastedCut {
         shape: DemandShape::Template {
             template: Template {
-                name: String::new(),
                 corners,
+                ..Template::default()
             },
         },
         turns,
