@@ -107,6 +107,11 @@ impl Planner<'_> {
             plain.extend(self.windmill(id));
             plain.extend(self.set_in(id));
         }
+        if self.is_regular(id)
+            && let Ok(plan) = self.over_card(id)
+        {
+            found.push((plan, false));
+        }
         // Of the ways to divide a unit the best stands for all; windmills and set-in seams are methods of their own.
         plain.sort_by_key(|p| p.cost);
         for plan in plain {

@@ -6,6 +6,7 @@ use crate::joints::Joints;
 use crate::methods::sew_together::{self, PartAtPlace};
 use crate::methods::strip_set::StripSet;
 use crate::methods::{set_in, windmill};
+use crate::mosaic::{self, Mosaic};
 use crate::patch::CutWay;
 use crate::pieces::{Pieces, letters};
 use crate::plan::{Making, Plan, Planner};
@@ -155,6 +156,7 @@ impl Emitter<'_, '_> {
                 self.trapped(id);
                 return None;
             }
+            Making::Mosaic(mosaic) => return self.mosaic(kind, mosaic),
             Making::Piece(cut) => {
                 let token = &self.planner.blocks[class.home].tokens[class.faces[0]];
                 let crate::tokens::Content::Patch { fabric, patch, .. } = &token.content else {
@@ -224,6 +226,37 @@ impl Emitter<'_, '_> {
         Some(Handle {
             take: Take::Unit(unit),
             edges: (0..sides).collect(),
+        })
+    }
+
+    /// Makes a mosaic: its flowers and groups first, then all of it.
+    fn mosaic(&mut self, kind: Pressed, mosaic: &Rc<Mosaic>) -> Option<Handle> {
+        let class = self.planner.classes.get(kind.0).clone();
+        let making = Making::Mosaic(mosaic.clone());
+        let mut names: Vec<UnitId> = Vec::new();
+        for (number, part) in mosaic.units.iter().enumerate() {
+            let unit = self.name(&class);
+            let settings = self.planner.settings;
+            let mut bench = Bench::new(&mut self.planner.whys, &mut self.out.pieces, settings);
+            let gives = mosaic::write(mosaic, number, &names, &mut bench);
+            let (parts, steps) = (bench.parts, bench.steps);
+            let Some(gives) = gives else {
+                self.trapped(kind.0);
+                return None;
+            };
+            self.put(kind, unit.clone(), &making, parts, steps, gives);
+            if number + 1 < mosaic.units.len() {
+                // Only the last making makes the class.
+                if let (Some(make), Some(known)) = (self.out.makes.last_mut(), self.out.kinds.last_mut()) {
+                    make.label = part.label.into();
+                    *known = None;
+                }
+            }
+            names.push(unit);
+        }
+        Some(Handle {
+            take: Take::Unit(names.pop()?),
+            edges: (0..class.outline.len() as u32).collect(),
         })
     }
 
@@ -319,6 +352,7 @@ impl Emitter<'_, '_> {
             Making::Together { parts, .. } | Making::SetIn { parts, .. } if parts.len() == 2 => "Pair",
             Making::Windmill { .. } => "Windmill",
             Making::Together { .. } | Making::SetIn { .. } => "Row",
+            Making::Mosaic(_) => "Mosaic",
             Making::Piece(_) | Making::Trapped => "Unit",
         }
         .to_string()

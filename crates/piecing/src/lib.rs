@@ -18,6 +18,7 @@ mod ends;
 mod from_design;
 mod joints;
 mod methods;
+mod mosaic;
 mod patch;
 mod pieces;
 mod pins;
@@ -45,7 +46,7 @@ pub use settings::{ClothSetting, Settings};
 use class::{ClassId, Placed};
 use design::Sheet;
 use measure::Why;
-use recipe::{Demand, Recipe};
+use recipe::{Card, Demand, Recipe};
 use shape::Motion;
 use std::collections::BTreeMap;
 use terms::Finding;
@@ -57,6 +58,8 @@ pub struct Planned {
     pub recipe: Recipe,
     /// What to cut for it.
     pub demands: Vec<Demand>,
+    /// The cards to print for its mosaics.
+    pub cards: Vec<Card>,
     /// The derivations of all its sizes.
     pub whys: Vec<Why>,
     /// What is awkward about it.
@@ -72,6 +75,7 @@ pub struct Planned {
 pub fn plan_sheet(sheet: &Sheet, settings: &Settings) -> Result<Planned, Vec<Finding>> {
     let (mut planner, emitted) = pieced(sheet, settings)?;
     let (demands, pieces) = emitted.pieces.demands(&emitted.used, settings);
+    let cards = emitted.pieces.cards.printed(&emitted.makes);
     let seam = planner.whys.given("seam", settings.seam_inches());
     let recipe = Recipe {
         title: settings.title.clone(),
@@ -88,6 +92,7 @@ pub fn plan_sheet(sheet: &Sheet, settings: &Settings) -> Result<Planned, Vec<Fin
     Ok(Planned {
         recipe,
         demands,
+        cards,
         whys,
         findings: emitted.findings,
         units: emitted.stories,
@@ -134,9 +139,11 @@ fn pieced<'a>(sheet: &Sheet, settings: &'a Settings) -> Result<(plan::Planner<'a
     emitted
         .findings
         .extend(bias::method_findings(&mut planner, &emitted.kinds));
-    emitted
-        .findings
-        .extend(pins::pin_findings(&planner.blocks, &emitted.stories));
+    emitted.findings.extend(pins::pin_findings(
+        &planner.blocks,
+        &emitted.stories,
+        &planner.not_over_card,
+    ));
     emitted.findings.extend(pins::unit_pin_findings(
         &planner.blocks,
         &planner.classes,

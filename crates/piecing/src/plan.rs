@@ -8,6 +8,7 @@
 use crate::class::{ClassId, Classes, Placed};
 use crate::methods::joined_strip::JoinedStrip;
 use crate::methods::{METHODS, Method, Proposal, Taken, UnitView};
+use crate::mosaic::{self, Mosaic};
 use crate::patch::{PatchCut, cut_patch};
 use crate::ring::Ring;
 use crate::seams::{Parallel, ThroughSeams, divide};
@@ -53,6 +54,8 @@ pub enum Making {
         /// Along the first part's outline.
         legs: Vec<Leg>,
     },
+    /// Patches basted over cards and whipped together.
+    Mosaic(Rc<Mosaic>),
     /// No seam at all: not made.
     Trapped,
 }
@@ -68,6 +71,7 @@ impl Making {
             Making::SetIn { legs, .. } if legs.len() > 1 => "set-in seam",
             Making::SetIn { .. } => "plain patches",
             Making::Method(method) => method.name(),
+            Making::Mosaic(_) => mosaic::NAME,
             Making::Trapped => "trapped",
         }
     }
@@ -86,7 +90,7 @@ impl Making {
     pub fn parts(&self) -> &[Placed] {
         match self {
             Making::Together { parts, .. } | Making::Windmill { parts, .. } | Making::SetIn { parts, .. } => parts,
-            Making::Piece(_) | Making::Method(_) | Making::Trapped => &[],
+            Making::Piece(_) | Making::Method(_) | Making::Mosaic(_) | Making::Trapped => &[],
         }
     }
 }
@@ -163,6 +167,8 @@ pub struct Planner<'a> {
     pub(crate) tallies: BTreeMap<ClassId, Rc<Tally>>,
     /// How often each class is made for the top, once that is counted.
     pub(crate) wanted: BTreeMap<ClassId, u64>,
+    /// Regions for which mosaics over card were pinned and cannot be made, with why.
+    pub(crate) not_over_card: BTreeMap<(usize, Vec<usize>), String>,
     /// All patches are cut round templates and no method is taken: only to see what that would cost.
     templates_only: bool,
 }
@@ -184,6 +190,7 @@ impl<'a> Planner<'a> {
             joins: BTreeMap::new(),
             tallies: BTreeMap::new(),
             wanted: BTreeMap::new(),
+            not_over_card: BTreeMap::new(),
             templates_only: false,
         }
     }
@@ -244,6 +251,15 @@ impl<'a> Planner<'a> {
                 best = Some(plan);
             }
         }
+        if whole && pinned.as_deref() == Some(mosaic::NAME) && !self.templates_only {
+            match self.over_card(id) {
+                Ok(plan) => best = Some(plan),
+                Err(why) => {
+                    let class = self.classes.get(id);
+                    self.not_over_card.insert((class.home, class.faces.clone()), why);
+                }
+            }
+        }
         // What a pinned method does not fit is sewn together from smaller units.
         if best.is_none() || pinned.is_none() {
             for candidate in self.together(id) {
@@ -258,6 +274,22 @@ impl<'a> Planner<'a> {
                     best = Some(candidate);
                 }
             }
+        }
+        // A field of equal shapes goes together over card where nothing else will do it, or, for who would rather have it
+        // forgiving, where machine seams would turn corners.
+        let wanted = match &best {
+            None => true,
+            Some(best) if self.settings.prefer == Prefer::Forgiving => best.cost.trapped > 0 || best.cost.turns > 0,
+            Some(best) => best.cost.trapped > 0,
+        };
+        if wanted
+            && whole
+            && pinned.is_none()
+            && !self.templates_only
+            && self.is_regular(id)
+            && let Ok(plan) = self.over_card(id)
+        {
+            best = Some(plan);
         }
         best.unwrap_or_else(|| Plan {
             making: Making::Trapped,
@@ -302,6 +334,34 @@ impl<'a> Planner<'a> {
                 (Plan { making, cost, units }, proposal)
             })
             .collect()
+    }
+
+    /// Over card, whatever is pinned.
+    ///
+    /// # Errors
+    /// Why not, in a maker's words.
+    pub(crate) fn over_card(&mut self, id: ClassId) -> Result<Plan, String> {
+        let class = self.classes.get(id).clone();
+        let block = &self.blocks[class.home];
+        let found = mosaic::plan(block, &class.faces, &class.outline, self.settings, &mut self.whys)?;
+        let cost = Cost {
+            units: found.kinds(),
+            handling: found.handling(),
+            ..Cost::default()
+        };
+        let making = found.making();
+        let cost = Cost {
+            dial: self.dial(id, &making),
+            ..cost
+        };
+        let units = vec![id];
+        Ok(Plan { making, cost, units })
+    }
+
+    /// Whether a class is a field of equal shapes.
+    pub(crate) fn is_regular(&self, id: ClassId) -> bool {
+        let class = self.classes.get(id);
+        mosaic::is_regular(&self.blocks[class.home], &class.faces)
     }
 
     /// Round a middle, where the lines chase one another.

@@ -4,7 +4,10 @@
 use crate::piece::{Cloth, Edge, Left, Name};
 use crate::words::{LONGEST, TOLERANCE, say};
 use measure::{Printed, UNITS_PER_INCH};
-use recipe::{Bought, Cut, CutPlan, Gives, PieceCut, PrintNote, Recipe, ShapingCut, Size, Strip, Template, Turn};
+use recipe::{
+    Bought, Card, Cut, CutPlan, Gives, PieceCut, PrintNote, Recipe, ShapingCut, Size, Strip, Template, TemplateCorner,
+    Turn,
+};
 use shape::{Line, Motion, Point, Polygon, Vector};
 use std::collections::BTreeMap;
 use terms::{FabricId, Finding, PieceId, Place};
@@ -15,7 +18,18 @@ pub(crate) struct CutCloth {
     pub(crate) kinds: Vec<Option<Cloth>>,
     /// How many of each were cut.
     pub(crate) counts: Vec<u64>,
+    /// The cards of the plan, in its order; what could not be cut out is left out.
+    pub(crate) cards: Vec<CutCard>,
     pub(crate) findings: Vec<Finding>,
+}
+
+/// A card cut out.
+#[derive(Clone, Debug)]
+pub(crate) struct CutCard {
+    pub(crate) name: String,
+    pub(crate) corners: Vec<Point>,
+    /// For each side whether it is left flat.
+    pub(crate) flat: Vec<bool>,
 }
 
 /// Cuts followed one by one before the plan is called too long; plans of real quilts stay far below.
@@ -39,6 +53,7 @@ pub(crate) fn cut_all(recipe: &Recipe, plan: &CutPlan, bought: &Bought) -> CutCl
         out: CutCloth {
             kinds: vec![None; recipe.pieces.len()],
             counts: vec![0; recipe.pieces.len()],
+            cards: Vec::new(),
             findings: Vec::new(),
         },
         fabric: FabricId::default(),
@@ -78,6 +93,7 @@ pub(crate) fn cut_all(recipe: &Recipe, plan: &CutPlan, bought: &Bought) -> CutCl
         }
     }
     table.cloths(bought);
+    table.cards();
     table.out
 }
 
@@ -125,6 +141,24 @@ impl CuttingTable<'_> {
             "Correct the length.",
         );
         None
+    }
+
+    /// Cuts out the cards.
+    fn cards(&mut self) {
+        let plan = self.plan;
+        for card in &plan.cards {
+            let cut = cut_card(card).filter(|c| self.out.cards.iter().all(|known| known.name != c.name));
+            match cut {
+                Some(cut) => self.out.cards.push(cut),
+                None => {
+                    let sentence = format!(
+                        "Card \"{}\" is no shape with all its corners pointing outward, or its flat sides are none of its own, or all, or there are two of its name.",
+                        card.name
+                    );
+                    self.say("bad-recipe", Place::Quilt, sentence, "Correct the card.");
+                }
+            }
+        }
     }
 
     fn cloths(&mut self, bought: &Bought) {
@@ -481,10 +515,37 @@ fn turns_once(shape: &Polygon) -> bool {
     (1..shape.len() - 1).all(|i| (shape.corner(i) - o).cross(shape.corner(i + 1) - o) >= -1.0e-6)
 }
 
+fn cut_card(card: &Card) -> Option<CutCard> {
+    let corners = printed_corners(&card.corners)?;
+    let n = corners.len();
+    let shape = Polygon::new(corners.clone());
+    let long = (0..n).all(|i| corners[i].distance(corners[(i + 1) % n]) > TOLERANCE);
+    if !(long && shape.signed_area() > 1.0e-6 && shape.is_convex(1.0e-6) && turns_once(&shape)) {
+        return None;
+    }
+    let mut flat = vec![false; n];
+    let mut before = None;
+    for &side in &card.flat {
+        if before.is_some_and(|b| side <= b) {
+            return None;
+        }
+        *flat.get_mut(side as usize)? = true;
+        before = Some(side);
+    }
+    flat.contains(&false).then(|| CutCard {
+        name: card.name.clone(),
+        corners,
+        flat,
+    })
+}
+
 fn template_corners(template: &Template) -> Option<Vec<Point>> {
+    printed_corners(&template.corners)
+}
+
+fn printed_corners(corners: &[TemplateCorner]) -> Option<Vec<Point>> {
     let real = |p: Printed| (p.to_inches().abs() <= LONGEST).then(|| p.to_inches());
-    let corners: Option<Vec<Point>> = template
-        .corners
+    let corners: Option<Vec<Point>> = corners
         .iter()
         .map(|c| Some(Point::new(real(c.right)?, real(c.up)?)))
         .collect();

@@ -1,6 +1,5 @@
 //! Fills the scenes: after each step a view of the work or stack it touched.
 
-use crate::piece::Name;
 use crate::scene::{LayerView, MarkView, PieceView, Segment, UnitScenes, WorkView};
 use crate::table::Table;
 use crate::work::{Birth, Drawn, Stretch, View};
@@ -110,7 +109,7 @@ impl Film {
                     let shown = [Some(&cloth), half].into_iter().flatten();
                     for (cloth, i, edge) in shown.flat_map(|c| c.edges.iter().enumerate().map(move |(i, e)| (c, i, e)))
                     {
-                        let Name::Born { owner, edge } = edge.name else {
+                        let Some((owner, edge)) = edge.name.born() else {
                             continue;
                         };
                         let of = if owner == part.class.owner {

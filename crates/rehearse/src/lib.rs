@@ -6,7 +6,8 @@
 //! not overlap; all pieces of a kind are alike, edge for edge, and so are all units of a kind; laid edges are flush and
 //! their ends and joints come out as printed, within 1/64 in; each stitch line goes through both layers from end to end,
 //! a seam's width from the raw edges, and catches no other cloth; trims take off what they say; units measure what they
-//! say; what is cut and made is used up but for named spares; and the finished outline and every face agree with the
+//! say; cloth reaches past every side of a card it is folded over, whipped edges meet corner on corner, and cards come out
+//! when all their sides are sewn, as many as are told; what is cut and made is used up but for named spares; and the finished outline and every face agree with the
 //! picture, corner to boundary both ways, within 1/64 in, each of its cloth, right side up, its print's up where one is
 //! wanted, none missing and none too many.
 //!
@@ -30,6 +31,7 @@ mod lay;
 mod make;
 mod maker;
 mod open;
+mod over_card;
 mod parted;
 mod piece;
 mod pivot;

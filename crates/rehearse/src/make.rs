@@ -4,9 +4,10 @@ use crate::cut::CutCloth;
 use crate::film::Film;
 use crate::give::Top;
 use crate::maker::SAMPLES;
+use crate::over_card::Basting;
 use crate::piece::{Action, Cloth};
 use crate::table::{Table, Tally};
-use crate::words::{LONGEST, Outcome, bad, not_yet, refuse};
+use crate::words::{LONGEST, Outcome, bad, refuse};
 use crate::work::{Class, Drawn, Placed, Thing};
 use recipe::{Make, PrintNote, Recipe, Step, Take};
 use shape::Motion;
@@ -148,6 +149,8 @@ fn make_once(
         },
         seam: recipe.seam.inches(),
         nodes: Vec::new(),
+        cards: &cut.cards,
+        cards_in: Vec::new(),
         members: Vec::new(),
         parts: Vec::new(),
         slots: BTreeMap::new(),
@@ -270,6 +273,7 @@ fn single(cloth: &Cloth, make: u32) -> Class {
         sides,
         seams: Vec::new(),
         stops: Vec::new(),
+        cards: 0,
         inner: Vec::new(),
         middle: cloth.middle,
         radius: cloth.radius,
@@ -358,11 +362,13 @@ impl Table<'_> {
         match step {
             Step::Mark { on, name, line } => {
                 let view = self.view(*on)?;
+                self.no_card_in(view.lower)?;
                 let line = self.ruler(line, &view)?;
                 self.draw(name, view.lower, Drawn::Line(line))
             }
             Step::Dot { on, name, at } => {
                 let view = self.view(*on)?;
+                self.no_card_in(view.lower)?;
                 let dot = self.point(at, &view)?;
                 self.draw(name, view.lower, Drawn::Dot(dot))
             }
@@ -403,9 +409,6 @@ impl Table<'_> {
                 width,
                 into,
             } => self.sub_cut(*of, first, *toward, *width, into),
-            Step::Baste { .. } => Err(not_yet("basting over card", &self.here())),
-            Step::Whip { .. } => Err(not_yet("whipping folded edges", &self.here())),
-            Step::TakeOut { .. } => Err(not_yet("taking out cards", &self.here())),
             Step::Guide { .. } | Step::StitchDown { .. } => Err(self.refuse(
                 "not-yet-rehearsed",
                 "Pieces laid on a ground cannot be rehearsed yet.",
@@ -414,6 +417,29 @@ impl Table<'_> {
             Step::Spread { .. } | Step::Pare { .. } | Step::CutOut { .. } => {
                 Err(crate::words::not_yet("foundation paper", &self.here()))
             }
+            Step::Baste {
+                piece,
+                card,
+                side,
+                along,
+                inside,
+                flat,
+                least,
+                most,
+                into,
+            } => self.baste(&Basting {
+                piece: *piece,
+                card,
+                side: *side,
+                along: *along,
+                inside,
+                flat,
+                least: *least,
+                most: *most,
+                into: *into,
+            }),
+            Step::Whip { a, b, edges, into } => self.whip(*a, *b, edges, *into),
+            Step::TakeOut { of, cards } => self.take_out(*of, cards),
             Step::Finish { .. } => Ok(()),
         }
     }

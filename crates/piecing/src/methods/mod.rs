@@ -146,7 +146,7 @@ pub const METHODS: &[Known] = &[
 /// The names a block's `method` may pin.
 pub fn names() -> Vec<&'static str> {
     let made = METHODS.iter().flat_map(|known| known.names.iter().copied());
-    ["plain patches", "template", strip_set::NAME]
+    ["plain patches", "template", strip_set::NAME, crate::mosaic::NAME]
         .into_iter()
         .chain(made)
         .collect()

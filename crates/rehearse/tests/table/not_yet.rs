@@ -50,39 +50,10 @@ fn each_says_not_yet_rehearsed() {
         ),
         (
             0,
-            Step::Baste {
-                piece: Slot(0),
-                card: "C1".into(),
-                side: 0,
-                along: EdgeRef { of: Slot(0), edge: 0 },
-                flat: Vec::new(),
-                least: none,
-                most: none,
-                into: Slot(2),
-            },
-        ),
-        (
-            0,
             Step::Guide {
                 on: Slot(0),
                 guide: "G".into(),
                 sides: Vec::new(),
-            },
-        ),
-        (
-            0,
-            Step::Whip {
-                a: Slot(0),
-                b: Slot(1),
-                edges: Vec::new(),
-                into: Slot(2),
-            },
-        ),
-        (
-            0,
-            Step::TakeOut {
-                of: Slot(0),
-                cards: Vec::new(),
             },
         ),
         (
