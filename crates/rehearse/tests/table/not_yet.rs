@@ -3,7 +3,7 @@
 use crate::builder::*;
 use crate::patchwork::four_patch;
 use measure::Length;
-use recipe::{AlongLine, EdgeRef, EdgeRun, Lay, Path, ShapeEdge, Size, Slot, Step};
+use recipe::{AlongLine, EdgeRef, EdgeRun, Lay, Path, Size, Slot, Step};
 
 fn with_step(at: usize, step: Step) -> Bench {
     let mut b = four_patch(s8(28));
@@ -63,14 +63,6 @@ fn each_says_not_yet_rehearsed() {
         ),
         (
             0,
-            Step::Guide {
-                on: Slot(0),
-                guide: "G".into(),
-                sides: Vec::new(),
-            },
-        ),
-        (
-            0,
             Step::Whip {
                 a: Slot(0),
                 b: Slot(1),
@@ -83,16 +75,6 @@ fn each_says_not_yet_rehearsed() {
             Step::TakeOut {
                 of: Slot(0),
                 cards: Vec::new(),
-            },
-        ),
-        (
-            0,
-            Step::StitchDown {
-                piece: Slot(1),
-                on: Slot(0),
-                guide: "G".into(),
-                shape: 0,
-                edge: ShapeEdge::Raw,
             },
         ),
         (1, sew(Path::OnPaper { beyond: none })),
