@@ -270,6 +270,7 @@ impl Table<'_> {
                     .any(|l| ends.iter().all(|&p| !beyond(l.offset_of(p), TOLERANCE)))
             })
             .collect();
+        let mut least = f64::INFINITY;
         for i in 0..n {
             let (a, b) = (cut.corner(i), cut.corner(i + 1));
             let mut looked = Vec::new();
@@ -281,6 +282,7 @@ impl Table<'_> {
             }
             for (p, middle) in looked {
                 let there = line.distance_to_boundary(p);
+                least = least.min(there);
                 let short = (by - there).max(if middle { there - 2.0 * by } else { 0.0 });
                 if short > 0.0 && self.misses(Miss::Other, short, TOLERANCE) {
                     let sentence = format!(
@@ -291,6 +293,14 @@ impl Table<'_> {
                     return Err(self.refuse("turn-under-differs", sentence, mend));
                 }
             }
+        }
+        if least.is_finite() && least > by && self.misses(Miss::Other, least - by, TOLERANCE) {
+            let sentence = format!(
+                "Nowhere is as little as {} left to turn under; {} are, at least.",
+                self.say(by),
+                self.say(least)
+            );
+            return Err(self.refuse("turn-under-differs", sentence, mend));
         }
         for i in 0..line.len() {
             let p = line.corner(i);

@@ -220,3 +220,31 @@ fn what_is_wrong_is_told() {
     );
     assert!(codes(&bare).contains(&"gap".to_string()));
 }
+
+#[test]
+fn altered_patterns_are_refused() {
+    let flower = r#"
+  { fabric = "dark", on = "ground", path = "M2.5 1 H3.5 V2.5 A1.5 1.5 0 0 1 4 5 L1.2 4.6 Q1.5 3 2.5 2.5 Z" },
+  { fabric = "red", on = "ground", path = "M4.2 3.6 A1.2 1.2 0 0 1 1.8 3.6 A1.2 1.2 0 0 1 4.2 3.6 Z" },
+  { fabric = "light", on = "ground", edge = "raw", path = "M3 3.2 L3.6 4 L2.4 3.8 Z" },
+  { fabric = "red", on = "ground", path = "M0 6 V5 A1 1 0 0 1 1 6 Z" },"#;
+    let designs = [
+        ("one", design("", LEAF, "[[\"laid\"]]").replace("EDGE", "")),
+        ("raw", design("", LEAF, FOUR).replace("EDGE", "edge = \"raw\",")),
+        ("flower", design("", flower, FOUR)),
+    ];
+    let mut tally = trials::judge::Tally::default();
+    for (name, text) in &designs {
+        let whole = proved(text);
+        tally.judge(name, &whole.pattern, &whole.picture, 2000);
+    }
+    println!("{}", tally.table());
+    assert!(tally.unread.is_empty(), "{:?}", tally.unread);
+    println!("pointing elsewhere:\n{}", tally.misnamed.join("\n"));
+    assert_eq!(tally.total().unexpected, 0, "{}", tally.unexpected.join("\n"));
+    assert!(
+        tally.share_named() >= 0.95,
+        "only {:.3} name the place",
+        tally.share_named()
+    );
+}
