@@ -87,6 +87,7 @@ pub fn draft(design: &Design) -> Result<Draft, Vec<Finding>> {
         recipe: planned.recipe,
         cutting: CutPlan {
             cards: planned.cards,
+            guides: planned.guides,
             ..cut.plan
         },
         bought: cut.bought,

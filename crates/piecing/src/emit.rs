@@ -11,7 +11,7 @@ use crate::patch::CutWay;
 use crate::pieces::{Pieces, letters};
 use crate::plan::{Making, Plan, Planner};
 use crate::pressing::{self, Out, Pressed, Pressing};
-use recipe::{Give, Make, Press, Take};
+use recipe::{Give, Guide, Make, Press, Take};
 use shape::{Point, Vector};
 use std::collections::BTreeMap;
 use std::rc::Rc;
@@ -40,6 +40,8 @@ pub struct Emitted {
     pub sets: BTreeMap<ClassId, Rc<Plan>>,
     /// The register of pieces.
     pub pieces: Pieces,
+    /// The printed sheets that show where pieces lie on a ground.
+    pub guides: Vec<Guide>,
     /// How many of each piece are sewn.
     pub used: BTreeMap<PieceId, u64>,
     /// What could not be made, and what is awkward.
@@ -77,6 +79,7 @@ pub fn emit(planner: &mut Planner<'_>, top: Placed, whole: BTreeMap<ClassId, usi
         kinds: Vec::new(),
         sets: BTreeMap::new(),
         pieces: Pieces::default(),
+        guides: Vec::new(),
         used: BTreeMap::new(),
         findings: Vec::new(),
     };
@@ -182,7 +185,10 @@ impl Emitter<'_, '_> {
                     edges: cut.edges.clone(),
                 });
             }
-            Making::Together { parts, .. } | Making::Windmill { parts, .. } | Making::SetIn { parts, .. } => {
+            Making::Together { parts, .. }
+            | Making::Windmill { parts, .. }
+            | Making::SetIn { parts, .. }
+            | Making::Laid { parts, .. } => {
                 // Every part is made (and every finding collected) before any is given up.
                 let handles: Vec<Option<Handle>> = parts
                     .iter()
@@ -214,6 +220,13 @@ impl Emitter<'_, '_> {
                 set_in::write(&mut bench, &class.outline, &parts, legs, Press::TowardUpper).ok()
             }
             (Making::Method(method), _) => Some(method.write(&mut bench)),
+            (Making::Laid { ground, .. }, Some(parts)) => {
+                let block = self.planner.blocks[class.home].name.replace(' ', "-");
+                let name = sheet_for(&mut self.out.guides, ground.guide(&block, &class.outline));
+                parts
+                    .first()
+                    .and_then(|part| ground.write(&mut bench, &class.outline, part, &name))
+            }
             _ => None,
         };
         let (parts, steps) = (bench.parts, bench.steps);
@@ -351,6 +364,7 @@ impl Emitter<'_, '_> {
             Making::Method(method) => method.label(),
             Making::Together { parts, .. } | Making::SetIn { parts, .. } if parts.len() == 2 => "Pair",
             Making::Windmill { .. } => "Windmill",
+            Making::Laid { .. } => "Applique",
             Making::Together { .. } | Making::SetIn { .. } => "Row",
             Making::Mosaic(_) => "Mosaic",
             Making::Piece(_) | Making::Trapped => "Unit",
@@ -490,6 +504,23 @@ impl Emitter<'_, '_> {
             spare: 0,
         });
     }
+}
+
+/// The name of the sheet: that of one alike, where there is one, else its own, with a number where that is taken.
+fn sheet_for(guides: &mut Vec<Guide>, wanted: Option<Guide>) -> String {
+    let Some(mut guide) = wanted else { return String::new() };
+    let alike = |known: &&Guide| known.outline == guide.outline && known.shapes == guide.shapes;
+    if let Some(known) = guides.iter().find(alike) {
+        return known.name.clone();
+    }
+    let own = guide.name.clone();
+    let mut number = 1;
+    while guides.iter().any(|g| g.name == guide.name) {
+        number += 1;
+        guide.name = format!("{own}-{number}");
+    }
+    guides.push(guide);
+    guides.last().map_or(own, |g| g.name.clone())
 }
 
 /// How often each making is done, what is left over, how many pieces are sewn; from the top down.

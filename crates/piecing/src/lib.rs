@@ -19,6 +19,8 @@ mod from_design;
 mod joints;
 mod methods;
 mod mosaic;
+mod on_ground;
+mod outset;
 mod patch;
 mod pieces;
 mod pins;
@@ -46,7 +48,7 @@ pub use settings::{ClothSetting, Settings};
 use class::{ClassId, Placed};
 use design::Sheet;
 use measure::Why;
-use recipe::{Card, Demand, Recipe};
+use recipe::{Card, Demand, Guide, Recipe};
 use shape::Motion;
 use std::collections::BTreeMap;
 use terms::Finding;
@@ -66,6 +68,8 @@ pub struct Planned {
     pub findings: Vec<Finding>,
     /// One per making: its block and method.
     pub units: Vec<UnitStory>,
+    /// The printed sheets that show where pieces lie on a ground.
+    pub guides: Vec<Guide>,
 }
 
 /// Plans a resolved design.
@@ -96,6 +100,7 @@ pub fn plan_sheet(sheet: &Sheet, settings: &Settings) -> Result<Planned, Vec<Fin
         whys,
         findings: emitted.findings,
         units: emitted.stories,
+        guides: emitted.guides,
     })
 }
 
@@ -125,6 +130,11 @@ fn pieced<'a>(sheet: &Sheet, settings: &'a Settings) -> Result<(plan::Planner<'a
         let name = |used: design::BlockIndex| sheet.blocks.get(used.0).map_or_else(String::new, |b| b.name.clone());
         let (home, class, notes) = apart::plan_apart(&mut planner, map, home, &placed, &may_split, &name);
         apart.extend(notes);
+        let class = if map.laid.is_empty() {
+            class
+        } else {
+            planner.lay_on(home, class, on_ground::shapes_of(map, settings)?)
+        };
         whole.entry(class.class).or_insert(home);
         placed.push(class);
     }

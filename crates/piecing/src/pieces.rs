@@ -209,6 +209,7 @@ fn label(kind: &Kind) -> String {
         DemandShape::Slant { lower, upper, .. } if lower.len.units() == 0 || upper.len.units() == 0 => "triangle",
         DemandShape::Slant { .. } => "leaning piece",
         DemandShape::Shaped { .. } => "shaped piece",
+        DemandShape::Template { template } if template.applique.is_some() => "applique piece",
         DemandShape::Template { .. } => "template piece",
     }
     .to_string()

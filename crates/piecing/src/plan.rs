@@ -9,6 +9,7 @@ use crate::class::{ClassId, Classes, Placed};
 use crate::methods::joined_strip::JoinedStrip;
 use crate::methods::{METHODS, Method, Proposal, Taken, UnitView};
 use crate::mosaic::{self, Mosaic};
+use crate::on_ground::{Ground, Grounds, LaidShape};
 use crate::patch::{PatchCut, cut_patch};
 use crate::ring::Ring;
 use crate::seams::{Parallel, ThroughSeams, divide};
@@ -56,6 +57,13 @@ pub enum Making {
     },
     /// Patches basted over cards and whipped together.
     Mosaic(Rc<Mosaic>),
+    /// A ground on which patches are laid and stitched down.
+    Laid {
+        /// The ground alone.
+        parts: Vec<Placed>,
+        /// What lies on it.
+        ground: Rc<Ground>,
+    },
     /// No seam at all: not made.
     Trapped,
 }
@@ -72,6 +80,7 @@ impl Making {
             Making::SetIn { .. } => "plain patches",
             Making::Method(method) => method.name(),
             Making::Mosaic(_) => mosaic::NAME,
+            Making::Laid { .. } => "applique",
             Making::Trapped => "trapped",
         }
     }
@@ -90,6 +99,7 @@ impl Making {
     pub fn parts(&self) -> &[Placed] {
         match self {
             Making::Together { parts, .. } | Making::Windmill { parts, .. } | Making::SetIn { parts, .. } => parts,
+            Making::Laid { parts, .. } => parts,
             Making::Piece(_) | Making::Method(_) | Making::Mosaic(_) | Making::Trapped => &[],
         }
     }
@@ -163,6 +173,8 @@ pub struct Planner<'a> {
     through: ThroughSeams,
     /// Joins that a search for a larger region found.
     joins: BTreeMap<ClassId, Join>,
+    /// Classes on which patches are laid.
+    grounds: Grounds,
     /// What each class takes by its plan; counted when first asked for.
     pub(crate) tallies: BTreeMap<ClassId, Rc<Tally>>,
     /// How often each class is made for the top, once that is counted.
@@ -188,6 +200,7 @@ impl<'a> Planner<'a> {
             plans: Vec::new(),
             through: ThroughSeams::default(),
             joins: BTreeMap::new(),
+            grounds: BTreeMap::new(),
             tallies: BTreeMap::new(),
             wanted: BTreeMap::new(),
             not_over_card: BTreeMap::new(),
@@ -229,7 +242,32 @@ impl<'a> Planner<'a> {
         self.classes.of_region(&self.blocks, home, faces, outline)
     }
 
+    /// The class of a block on whose ground these shapes lie.
+    pub(crate) fn lay_on(&mut self, home: usize, base: Placed, shapes: Vec<LaidShape>) -> Placed {
+        let ground = Ground { base, shapes };
+        let outline = self.blocks[home].outline.clone();
+        let below = self.classes.get(base.class);
+        let symmetries = ground.symmetries(&outline, &below.outline, &below.symmetries);
+        let faces = (0..self.blocks[home].tokens.len()).collect();
+        let placed = self.classes.of_ground(home, faces, outline, symmetries);
+        self.grounds.insert(placed.class, Rc::new(ground));
+        placed
+    }
+
+    /// Whether a class is a ground with something laid on it.
+    pub(crate) fn is_laid_on(&self, id: ClassId) -> bool {
+        self.grounds.contains_key(&id)
+    }
+
     fn choose(&mut self, id: ClassId) -> Plan {
+        if let Some(ground) = self.grounds.get(&id).cloned() {
+            let own = Cost {
+                handling: 12 * ground.shapes.len() as u64,
+                ..Cost::default()
+            };
+            let parts = vec![ground.base];
+            return self.of_parts(id, own, Making::Laid { parts, ground });
+        }
         let class = self.classes.get(id);
         if let [face] = class.faces[..] {
             return self.single(id, face);

@@ -58,6 +58,9 @@ impl Planner<'_> {
             }
             Making::SetIn { legs, .. } => set_in::write(&mut bench, &outline, &placed, legs, Press::TowardUpper).ok(),
             Making::Method(method) => Some(method.write(&mut bench)),
+            Making::Laid { ground, .. } => placed
+                .first()
+                .and_then(|p| ground.write(&mut bench, &outline, p, "sheet")),
             Making::Piece(_) | Making::Mosaic(_) | Making::Trapped => None,
         };
         let (taken, steps) = (bench.parts, bench.steps);

@@ -1,15 +1,18 @@
 //! The cutting table: executes the cutting plan into kinds of pieces with named edges, and checks that every cut lies in
 //! the cloth bought and that all pieces of a kind are alike.
 
+use crate::ground::{PrintedShape, PrintedSheet};
+use crate::outline::is_simple;
 use crate::piece::{Cloth, Edge, Left, Name};
 use crate::words::{LONGEST, TOLERANCE, say};
 use measure::{Printed, UNITS_PER_INCH};
 use recipe::{
-    Bought, Card, Cut, CutPlan, Gives, PieceCut, PrintNote, Recipe, ShapingCut, Size, Strip, Template, TemplateCorner,
-    Turn,
+    Bought, Card, Cut, CutPlan, Gives, Guide, PieceCut, PrintNote, Recipe, ShapingCut, Size, Stretch, Strip, Template,
+    TemplateCorner, Turn,
 };
 use shape::{Line, Motion, Point, Polygon, Vector};
 use std::collections::BTreeMap;
+use std::rc::Rc;
 use terms::{FabricId, Finding, PieceId, Place};
 
 /// What comes off the cutting table.
@@ -20,6 +23,8 @@ pub(crate) struct CutCloth {
     pub(crate) counts: Vec<u64>,
     /// The cards of the plan, in its order; what could not be cut out is left out.
     pub(crate) cards: Vec<CutCard>,
+    /// The printed sheets that can be laid, by name.
+    pub(crate) guides: BTreeMap<String, PrintedSheet>,
     pub(crate) findings: Vec<Finding>,
 }
 
@@ -54,11 +59,13 @@ pub(crate) fn cut_all(recipe: &Recipe, plan: &CutPlan, bought: &Bought) -> CutCl
             kinds: vec![None; recipe.pieces.len()],
             counts: vec![0; recipe.pieces.len()],
             cards: Vec::new(),
+            guides: BTreeMap::new(),
             findings: Vec::new(),
         },
         fabric: FabricId::default(),
         strip: 0,
         cuts: 0,
+        line: None,
     };
     for (i, note) in recipe.pieces.iter().enumerate() {
         if table.by_name.insert(note.piece.clone(), i).is_some() {
@@ -92,6 +99,7 @@ pub(crate) fn cut_all(recipe: &Recipe, plan: &CutPlan, bought: &Bought) -> CutCl
             );
         }
     }
+    table.guides();
     table.cloths(bought);
     table.cards();
     table.out
@@ -107,6 +115,8 @@ struct CuttingTable<'r> {
     fabric: FabricId,
     strip: u32,
     cuts: u64,
+    /// The line of the template that is being cut round, if the piece is to be laid on a ground.
+    line: Option<Rc<Polygon>>,
 }
 
 impl CuttingTable<'_> {
@@ -158,6 +168,20 @@ impl CuttingTable<'_> {
                     self.say("bad-recipe", Place::Quilt, sentence, "Correct the card.");
                 }
             }
+        }
+    }
+
+    /// Looks through the printed sheets.
+    fn guides(&mut self) {
+        let plan = self.plan;
+        for guide in &plan.guides {
+            let sheet = sheet_of(guide);
+            if sheet.is_none() || self.out.guides.contains_key(&guide.name) {
+                let sentence = format!("Sheet \"{}\" cannot be laid on anything, or there are two.", guide.name);
+                let mend = "Print each sheet once, its outline convex and its shapes simple.";
+                self.say("bad-recipe", Place::Quilt, sentence, mend);
+            }
+            self.out.guides.extend(sheet.map(|s| (guide.name.clone(), s)));
         }
     }
 
@@ -392,7 +416,7 @@ impl CuttingTable<'_> {
                     self.out.findings.push(*finding);
                     return;
                 }
-                let Some(corners) = found.and_then(template_corners) else {
+                let Some(corners) = found.and_then(|t| printed_corners(&t.corners)) else {
                     let here = self.here();
                     let sentence = format!("There is no usable template \"{template}\".");
                     self.say("bad-recipe", here, sentence, "Print the template with the recipe.");
@@ -411,9 +435,43 @@ impl CuttingTable<'_> {
                     self.say("cut-outside-width", here, sentence, "Cut a larger rectangle.");
                     return;
                 }
-                self.unturned(piece, corners, &[], times);
+                match found.filter(|t| t.applique.is_some()) {
+                    Some(template) => self.cut_for_a_ground(piece, template, &corners, times),
+                    None => self.unturned(piece, corners, &[], times),
+                }
             }
         }
+    }
+
+    /// A piece that is laid on a ground, with its line.
+    fn cut_for_a_ground(&mut self, piece: &PieceCut, template: &Template, corners: &[Point], times: u64) {
+        let line = template.applique.as_ref().and_then(|a| printed_corners(&a.line));
+        let from_back = template.applique.as_ref().is_some_and(|a| a.from_back);
+        // Printed for the wrong side: the piece is the print's mirror image within the print's box.
+        let (low, high) = Polygon::new(corners.to_vec()).bounds();
+        let side_up = |p: &Point| {
+            if from_back {
+                Point::new(low.x + high.x - p.x, p.y)
+            } else {
+                *p
+            }
+        };
+        let cut: Vec<Point> = corners.iter().map(side_up).collect();
+        let line = Polygon::new(line.unwrap_or_default().iter().map(side_up).collect());
+        if !is_simple(&Polygon::new(cut.clone())) || !is_simple(&line) {
+            let here = self.here();
+            let sentence = format!(
+                "Template \"{}\" or its line is no simple outline, right side up.",
+                template.name
+            );
+            let mend =
+                "Print both with the cloth on the left, and mirrored only where they are traced on the wrong side.";
+            self.say("bad-recipe", here, sentence, mend);
+            return;
+        }
+        self.line = Some(Rc::new(line));
+        self.unturned(piece, cut, &[], times);
+        self.line = None;
     }
 
     fn unturned(&mut self, piece: &PieceCut, corners: Vec<Point>, cuts: &[ShapingCut], times: u64) {
@@ -504,6 +562,10 @@ impl CuttingTable<'_> {
                 Left::Part(left) => cloth = left,
             }
         }
+        if self.line.is_some() {
+            cloth.line.clone_from(&self.line);
+            return Some(cloth);
+        }
         let shape = cloth.polygon();
         (shape.signed_area() > 1.0e-6 && shape.is_convex(1.0e-6) && turns_once(&shape)).then_some(cloth)
     }
@@ -539,10 +601,6 @@ fn cut_card(card: &Card) -> Option<CutCard> {
     })
 }
 
-fn template_corners(template: &Template) -> Option<Vec<Point>> {
-    printed_corners(&template.corners)
-}
-
 fn printed_corners(corners: &[TemplateCorner]) -> Option<Vec<Point>> {
     let real = |p: Printed| (p.to_inches().abs() <= LONGEST).then(|| p.to_inches());
     let corners: Option<Vec<Point>> = corners
@@ -550,6 +608,26 @@ fn printed_corners(corners: &[TemplateCorner]) -> Option<Vec<Point>> {
         .map(|c| Some(Point::new(real(c.right)?, real(c.up)?)))
         .collect();
     corners.filter(|c| c.len() >= 3)
+}
+
+/// A sheet as it can be laid; `None` where it cannot.
+fn sheet_of(guide: &Guide) -> Option<PrintedSheet> {
+    let outline = Polygon::new(printed_corners(&guide.outline)?);
+    let mut shapes = Vec::new();
+    for shape in &guide.shapes {
+        let line = Polygon::new(printed_corners(&shape.line)?);
+        let there = |s: &Stretch| s.from != s.to && (s.from.max(s.to) as usize) < line.len();
+        if !is_simple(&line) || !shape.under.iter().chain(&shape.level).all(there) {
+            return None;
+        }
+        shapes.push(PrintedShape {
+            line,
+            under: shape.under.clone(),
+            level: shape.level.clone(),
+        });
+    }
+    let sound = is_simple(&outline) && outline.is_convex(1.0e-6);
+    sound.then_some(PrintedSheet { outline, shapes })
 }
 
 /// In what two pieces of a kind differ, if they do.
@@ -576,6 +654,14 @@ fn unlike(first: &Cloth, other: &Cloth, print: PrintNote, name: &PieceId, recipe
     if worst > TOLERANCE {
         let off = say(worst, recipe.measure);
         return Some(format!("Two pieces {name} differ by {off} at a corner."));
+    }
+    let lines_differ = match (&first.line, &other.line) {
+        (None, None) => false,
+        (Some(a), Some(b)) => motion.polygon(b).difference(a) > TOLERANCE,
+        _ => true,
+    };
+    if lines_differ {
+        return Some(format!("Two pieces {name} do not have the same line."));
     }
     let up = motion.vector(other.up).dot(first.up);
     let turned = match print {

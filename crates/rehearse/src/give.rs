@@ -1,5 +1,6 @@
 //! The end of a making: a finished work is flattened into a class of units, its sides named, or the top's outline drawn.
 
+use crate::carried::{Carried, alike};
 use crate::cut::UP_AGREES;
 use crate::maker::Miss;
 use crate::piece::{Cloth, Edge, Left, Name, extent, is_sliver, onto_piece};
@@ -19,6 +20,8 @@ pub(crate) struct Top {
     pub(crate) faces: Vec<TopPiece>,
     /// Faces made of joined pieces: indices into `faces`.
     pub(crate) joined: Vec<Vec<usize>>,
+    /// What is laid on them.
+    pub(crate) carried: Carried,
 }
 
 /// What shows of one piece in the finished top.
@@ -69,6 +72,7 @@ impl Table<'_> {
     fn give(&mut self, give: &Give) -> Outcome<(Class, Vec<Run>)> {
         let root = self.work(give.slot)?;
         self.closed(root)?;
+        self.all_down(root)?;
         let view = View::of(root);
         let runs = self.sides(&give.sides, &view)?;
         let mut seams = Vec::new();
@@ -462,6 +466,11 @@ impl Table<'_> {
                 other.cloth.kind == placed.cloth.kind
                     && same(&shape, &carried.polygon(&other.cloth.polygon()))
                     && self.up_agrees(placed.cloth.kind, up, carried.vector(other.cloth.up))
+                    && alike(
+                        (&placed.cloth, &placed.motion),
+                        (&other.cloth, &carried),
+                        |kind, a, b| self.up_agrees(kind, a, b),
+                    )
             });
             match found {
                 Some(i) => drop(free.swap_remove(i)),
@@ -484,6 +493,7 @@ impl Table<'_> {
         let view = View::of(self.work(slot)?);
         self.closed(view.lower)?;
         self.no_card_in(view.lower)?;
+        self.all_down(view.lower)?;
         let seam = self.positive(seam)?;
         let runs = self.sides(sides, &view)?;
         let Some(upper) = runs.get(up as usize) else {
@@ -518,6 +528,7 @@ impl Table<'_> {
             outline,
             faces: Vec::with_capacity(class.pieces.len()),
             joined: Vec::new(),
+            carried: Carried::default(),
         };
         let mut groups: BTreeMap<u32, Vec<usize>> = BTreeMap::new();
         'pieces: for (i, placed) in class.pieces.iter().enumerate() {
@@ -533,6 +544,7 @@ impl Table<'_> {
                     }
                 }
             }
+            top.carried.add(&cloth, &motion);
             if placed.face != 0 {
                 groups.entry(placed.face).or_default().push(top.faces.len());
             }

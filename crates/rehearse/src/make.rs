@@ -142,6 +142,8 @@ fn make_once(
         recipe,
         make,
         prints,
+        guides: &cut.guides,
+        sheets: Vec::new(),
         tally: &mut made.tally,
         action: Action {
             make: i as u32,
@@ -261,7 +263,8 @@ fn single(cloth: &Cloth, make: u32) -> Class {
             _ => None,
         })
         .collect();
-    // A number of which the cutting left no edge leads to no piece.
+    // A number of which the cutting left no edge leads to no piece; nor does any edge of what is laid on a ground.
+    let numbers = if cloth.line.is_some() { Vec::new() } else { numbers };
     let count = numbers.iter().max().map_or(0, |&most| most + 1);
     let mut sides = vec![Vec::new(); count];
     for number in numbers {
@@ -409,11 +412,14 @@ impl Table<'_> {
                 width,
                 into,
             } => self.sub_cut(*of, first, *toward, *width, into),
-            Step::Guide { .. } | Step::StitchDown { .. } => Err(self.refuse(
-                "not-yet-rehearsed",
-                "Pieces laid on a ground cannot be rehearsed yet.",
-                "Draw the block in patches that are sewn together.",
-            )),
+            Step::Guide { on, guide, sides } => self.guide(*on, guide, sides),
+            Step::StitchDown {
+                piece,
+                on,
+                guide,
+                shape,
+                edge,
+            } => self.stitch_down(*piece, *on, (guide, *shape), *edge),
             Step::Spread { .. } | Step::Pare { .. } | Step::CutOut { .. } => {
                 Err(crate::words::not_yet("foundation paper", &self.here()))
             }

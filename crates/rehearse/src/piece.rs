@@ -1,4 +1,5 @@
-//! One piece of cloth: a convex outline each of whose edges knows where it was born and which action made it.
+//! One piece of cloth: a convex outline each of whose edges knows where it was born and which action made it, and what
+//! is stitched down on it.
 
 use crate::words::TOLERANCE;
 use shape::{Line, Motion, Point, Polygon, Vector};
@@ -74,6 +75,23 @@ pub(crate) struct Cloth {
     /// A circle round it.
     pub(crate) middle: Point,
     pub(crate) radius: f64,
+    /// For a piece to be laid on a ground its finished outline; its cut outline need not be convex and no edge of it has
+    /// a use.
+    pub(crate) line: Option<Rc<Polygon>>,
+    /// What is stitched down on it, from below up.
+    pub(crate) laid: Vec<Rc<Laid>>,
+}
+
+/// A piece stitched down on another, in the frame of that one; the whole of it, though it may lie on several.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Laid {
+    /// Given when it is stitched down, the later the larger.
+    pub(crate) number: u32,
+    /// Its finished outline.
+    pub(crate) outline: Polygon,
+    pub(crate) kind: usize,
+    pub(crate) up: Vector,
+    pub(crate) taken: Option<u32>,
 }
 
 /// A card under a piece, in the piece's frame.
@@ -128,6 +146,8 @@ impl Cloth {
             card: None,
             middle,
             radius,
+            line: None,
+            laid: Vec::new(),
         }
     }
 
@@ -169,6 +189,7 @@ impl Cloth {
         let mut cloth = Cloth::new(kept, self.kind, self.up);
         cloth.taken = self.taken;
         cloth.card.clone_from(&self.card);
+        cloth.laid.clone_from(&self.laid);
         Left::Part(cloth)
     }
 

@@ -1,6 +1,7 @@
 //! The table on which one kind of unit is made: frames, parts, slots, and who lies where.
 
 use crate::cut::CutCard;
+use crate::ground::{PrintedSheet, Sheet};
 use crate::piece::{Action, Cloth, onto_piece};
 use crate::scene::Segment;
 use crate::words::{Outcome, bad, positive, real, refuse, say};
@@ -37,6 +38,10 @@ pub(crate) struct Table<'r> {
     pub(crate) recipe: &'r Recipe,
     pub(crate) make: &'r Make,
     pub(crate) prints: &'r [PrintNote],
+    /// The printed sheets by name.
+    pub(crate) guides: &'r BTreeMap<String, PrintedSheet>,
+    /// Those that lie on something.
+    pub(crate) sheets: Vec<Sheet>,
     pub(crate) tally: &'r mut Tally,
     /// The action now being done.
     pub(crate) action: Action,

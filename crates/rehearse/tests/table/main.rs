@@ -6,6 +6,7 @@
 mod angled;
 mod builder;
 mod flips;
+mod ground;
 mod not_yet;
 mod over_card;
 mod patchwork;

@@ -3,7 +3,7 @@
 use crate::builder::*;
 use crate::patchwork::four_patch;
 use measure::Length;
-use recipe::{AlongLine, EdgeRef, EdgeRun, Lay, Path, ShapeEdge, Size, Slot, Step};
+use recipe::{AlongLine, EdgeRef, EdgeRun, Lay, Path, Size, Slot, Step};
 
 fn with_step(at: usize, step: Step) -> Bench {
     let mut b = four_patch(s8(28));
@@ -46,24 +46,6 @@ fn each_says_not_yet_rehearsed() {
                     pins: vec![],
                 },
                 into: Slot(2),
-            },
-        ),
-        (
-            0,
-            Step::Guide {
-                on: Slot(0),
-                guide: "G".into(),
-                sides: Vec::new(),
-            },
-        ),
-        (
-            0,
-            Step::StitchDown {
-                piece: Slot(1),
-                on: Slot(0),
-                guide: "G".into(),
-                shape: 0,
-                edge: ShapeEdge::Raw,
             },
         ),
         (1, sew(Path::OnPaper { beyond: none })),

@@ -84,6 +84,10 @@ pub enum Class {
     /// The cutting plan still fits, and along the finished patch every edge of every piece lies within 1/64 in of where it lay,
     /// the piece moved as fits best: the tip of a sharp corner may then move much further along its own edges.
     WithinTolerance,
+    /// More cloth to turn under at a corner than is said: as much is left everywhere.
+    MoreToTurn,
+    /// How much of an edge that lies under another shape is left unturned: nobody sees it.
+    FlatBeneath,
     /// A bound is what no plan can do with less than: a comparison for the reader.
     Bound,
     /// A part lying turned onto itself: a piece of the same shape and print, a unit with the same pieces along each side.
@@ -126,7 +130,14 @@ pub fn expect(site: &Site, change: &Change, facts: &Facts, base: &Pattern, root:
             let set = || sub_cut_later(base, root, site);
             cutting(facts, mutated).or_else(|| (ends && set()).then_some(Class::StripEnds))
         }
+        Home::Template(t) if site.kind == Kind::TemplateCorner => {
+            cutting(facts, mutated).or_else(|| more_to_turn(site, *t, base, mutated))
+        }
         Home::Cloth(_) | Home::Template(_) => cutting(facts, mutated),
+        Home::Guide(_) => {
+            let beneath = site.kind == Kind::StretchEnd && site.passes("under");
+            beneath.then_some(Class::FlatBeneath)
+        }
         Home::Bought(_) if site.passes("bound") => Some(Class::Bound),
         Home::Bought(_) => cutting(facts, mutated),
     };
@@ -144,6 +155,48 @@ fn header(site: &Site, base: &Pattern) -> Option<Class> {
         .flat_map(|m| &m.steps)
         .any(|s| matches!(s, Step::Sew { .. }));
     (!sews).then_some(Class::NothingSewn)
+}
+
+/// Whether a corner of the cut outline of a piece to be laid on a ground was moved, and nothing of the outline lies nearer the
+/// line than it did anywhere.
+fn more_to_turn(site: &Site, template: usize, base: &Pattern, mutated: &Pattern) -> Option<Class> {
+    let (before, after) = (
+        base.cutting.templates.get(template)?,
+        mutated.cutting.templates.get(template)?,
+    );
+    let line = &before.applique.as_ref()?.line;
+    if site.passes("line") {
+        return None;
+    }
+    let at = |c: &recipe::TemplateCorner| (c.right.to_inches(), c.up.to_inches());
+    let to_line = |p: (f64, f64)| {
+        (0..line.len())
+            .map(|i| to_stretch(p, at(&line[i]), at(&line[(i + 1) % line.len()])))
+            .fold(f64::INFINITY, f64::min)
+    };
+    let least = |corners: &[recipe::TemplateCorner]| {
+        let n = corners.len();
+        (0..n)
+            .flat_map(|i| {
+                let (a, b) = (at(&corners[i]), at(&corners[(i + 1) % n]));
+                [a, ((a.0 + b.0) / 2.0, (a.1 + b.1) / 2.0)]
+            })
+            .map(to_line)
+            .fold(f64::INFINITY, f64::min)
+    };
+    (least(&after.corners) >= least(&before.corners) - 1.0 / 64.0).then_some(Class::MoreToTurn)
+}
+
+fn to_stretch(p: (f64, f64), a: (f64, f64), b: (f64, f64)) -> f64 {
+    let (dx, dy) = (b.0 - a.0, b.1 - a.1);
+    let square = dx * dx + dy * dy;
+    let share = if square > 0.0 {
+        (((p.0 - a.0) * dx + (p.1 - a.1) * dy) / square).clamp(0.0, 1.0)
+    } else {
+        0.0
+    };
+    let (x, y) = (p.0 - a.0 - share * dx, p.1 - a.1 - share * dy);
+    (x * x + y * y).sqrt()
 }
 
 fn cutting(facts: &Facts, mutated: &Pattern) -> Option<Class> {

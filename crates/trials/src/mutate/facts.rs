@@ -59,6 +59,8 @@ pub struct Facts {
     pub units: Vec<String>,
     /// Template names.
     pub templates: Vec<String>,
+    /// Names of printed sheets.
+    pub guides: Vec<String>,
     /// The makings.
     pub makes: Vec<MakeFacts>,
     /// What comes off the cloth; `None` when the plan itself is not sound.
@@ -89,6 +91,7 @@ impl Facts {
             pieces: recipe.pieces.iter().map(|p| p.piece.0.clone()).collect(),
             units: recipe.makes.iter().map(|m| m.unit.0.clone()).collect(),
             templates: pattern.cutting.templates.iter().map(|t| t.name.clone()).collect(),
+            guides: pattern.cutting.guides.iter().map(|g| g.name.clone()).collect(),
             top_turns: turns_of(picture),
             ..Facts::default()
         };
