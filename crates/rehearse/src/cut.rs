@@ -1,12 +1,14 @@
 //! The cutting table: executes the cutting plan into kinds of pieces with named edges, and checks that every cut lies in
 //! the cloth bought and that all pieces of a kind are alike.
 
+use crate::paper::{self, Sheet};
 use crate::piece::{Cloth, Edge, Left, Name};
 use crate::words::{LONGEST, TOLERANCE, say};
 use measure::{Printed, UNITS_PER_INCH};
 use recipe::{Bought, Cut, CutPlan, Gives, PieceCut, PrintNote, Recipe, ShapingCut, Size, Strip, Template, Turn};
 use shape::{Line, Motion, Point, Polygon, Vector};
 use std::collections::BTreeMap;
+use std::rc::Rc;
 use terms::{FabricId, Finding, PieceId, Place};
 
 /// What comes off the cutting table.
@@ -16,6 +18,8 @@ pub(crate) struct CutCloth {
     /// How many of each were cut.
     pub(crate) counts: Vec<u64>,
     pub(crate) findings: Vec<Finding>,
+    /// The foundation papers by name; none for one that is not sound.
+    pub(crate) sheets: BTreeMap<String, Option<Rc<Sheet>>>,
 }
 
 /// Cuts followed one by one before the plan is called too long; plans of real quilts stay far below.
@@ -40,6 +44,7 @@ pub(crate) fn cut_all(recipe: &Recipe, plan: &CutPlan, bought: &Bought) -> CutCl
             kinds: vec![None; recipe.pieces.len()],
             counts: vec![0; recipe.pieces.len()],
             findings: Vec::new(),
+            sheets: BTreeMap::new(),
         },
         fabric: FabricId::default(),
         strip: 0,
@@ -78,6 +83,9 @@ pub(crate) fn cut_all(recipe: &Recipe, plan: &CutPlan, bought: &Bought) -> CutCl
         }
     }
     table.cloths(bought);
+    let (sheets, unsound) = paper::sheets(recipe, plan);
+    table.out.sheets = sheets;
+    table.out.findings.extend(unsound);
     table.out
 }
 

@@ -40,6 +40,7 @@ impl Table<'_> {
             laid: None,
             dots: stack.dots,
             stitches,
+            paper: None,
         };
         let view = new.view();
         let owner = self.new_owner();

@@ -7,6 +7,7 @@ mod angled;
 mod builder;
 mod flips;
 mod not_yet;
+mod paper;
 mod patchwork;
 mod prints;
 mod set_in;

@@ -3,7 +3,7 @@
 use crate::builder::*;
 use crate::patchwork::four_patch;
 use measure::Length;
-use recipe::{AlongLine, EdgeRef, EdgeRun, Lay, Path, ShapeEdge, Size, Slot, Step};
+use recipe::{EdgeRef, EdgeRun, Lay, ShapeEdge, Size, Slot, Step};
 
 fn with_step(at: usize, step: Step) -> Bench {
     let mut b = four_patch(s8(28));
@@ -14,27 +14,7 @@ fn with_step(at: usize, step: Step) -> Bench {
 #[test]
 fn each_says_not_yet_rehearsed() {
     let none = Size::bare(Length::ZERO);
-    let along = AlongLine {
-        edge: EdgeRef { of: Slot(1), edge: 0 },
-        past: none,
-        beyond: none,
-        margin: none,
-    };
-    let sew = |path| Step::Sew {
-        stack: Slot(2),
-        path,
-        join: false,
-    };
     let cases = [
-        (
-            0,
-            Step::Lay {
-                a: Slot(0),
-                b: Slot(1),
-                how: Lay::OverPaper { line: 0, along },
-                into: Slot(2),
-            },
-        ),
         (
             0,
             Step::Lay {
@@ -95,7 +75,6 @@ fn each_says_not_yet_rehearsed() {
                 edge: ShapeEdge::Raw,
             },
         ),
-        (1, sew(Path::OnPaper { beyond: none })),
     ];
     for (at, step) in cases {
         with_step(at, step).refused_at("not-yet-rehearsed", "pair", at as u32);
