@@ -68,7 +68,7 @@ pub fn draft(design: &Design) -> Result<Draft, Vec<Finding>> {
         measure,
         &mut planned.whys,
     );
-    let cut = cutting::plan_cutting(
+    let mut cut = cutting::plan_cutting(
         &planned.demands,
         &finishing.bands,
         &cloths_to_cut(design),
@@ -76,6 +76,7 @@ pub fn draft(design: &Design) -> Result<Draft, Vec<Finding>> {
         measure,
         &mut planned.whys,
     );
+    cut.plan.papers = planned.papers;
     for note in &mut planned.recipe.pieces {
         note.spare += extra_of(&cut.extra, &note.piece);
     }

@@ -9,6 +9,7 @@ mod apart;
 mod bench;
 mod bias;
 mod class;
+mod combs;
 mod compare;
 #[doc(hidden)]
 pub mod door;
@@ -17,6 +18,7 @@ mod ends;
 mod from_design;
 mod joints;
 mod methods;
+mod on_paper;
 mod patch;
 mod pieces;
 mod pins;
@@ -44,7 +46,7 @@ pub use settings::{ClothSetting, Settings};
 use class::{ClassId, Placed};
 use design::Sheet;
 use measure::Why;
-use recipe::{Demand, Recipe};
+use recipe::{Demand, Paper, Recipe};
 use shape::Motion;
 use std::collections::BTreeMap;
 use terms::Finding;
@@ -54,6 +56,8 @@ use terms::Finding;
 pub struct Planned {
     /// The sewing.
     pub recipe: Recipe,
+    /// The foundation papers to print for it.
+    pub papers: Vec<Paper>,
     /// What to cut for it.
     pub demands: Vec<Demand>,
     /// The derivations of all its sizes.
@@ -86,6 +90,7 @@ pub fn plan_sheet(sheet: &Sheet, settings: &Settings) -> Result<Planned, Vec<Fin
     let whys = std::mem::take(&mut planner.whys).into_list();
     Ok(Planned {
         recipe,
+        papers: emitted.papers,
         demands,
         whys,
         findings: emitted.findings,
@@ -128,6 +133,8 @@ fn pieced<'a>(sheet: &Sheet, settings: &'a Settings) -> Result<(plan::Planner<'a
     emitted
         .findings
         .extend(round_corners::notes(&emitted.makes, &emitted.stories));
+    let on_paper = on_paper::findings(&mut planner, &emitted);
+    emitted.findings.extend(on_paper);
     emitted.findings.extend(bias::bias_findings(&planner.blocks));
     emitted
         .findings

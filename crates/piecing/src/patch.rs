@@ -105,7 +105,7 @@ fn to_frame(x: Vector) -> Motion {
     Motion::line_to_line(line, flat, false)
 }
 
-fn lying(two_way: bool, free: bool) -> Vec<Turn> {
+pub(crate) fn lying(two_way: bool, free: bool) -> Vec<Turn> {
     match (free, two_way) {
         (true, _) => vec![Turn::As, Turn::Quarter, Turn::Half, Turn::ThreeQuarters],
         (false, true) => vec![Turn::As, Turn::Half],
@@ -171,7 +171,7 @@ pub fn rectangle_side(outline: &Polygon) -> Option<Vector> {
 }
 
 /// How a rectangle whose side 0 runs along `first` must be turned in its strip so that the print's up comes right.
-fn upright(first: Vector, up: Up) -> Option<Vec<Turn>> {
+pub(crate) fn upright(first: Vector, up: Up) -> Option<Vec<Turn>> {
     // In the strip the print's up is +y; the piece's own frame has side 0 along +x.
     let (right, high) = (up.toward.dot(first), up.toward.dot(first.left()));
     let turn = if (high - 1.0).abs() < 1.0e-6 {

@@ -3,7 +3,9 @@
 //! design in the tests that uses it.
 
 pub mod angled_pair;
+pub mod covering;
 pub mod flip;
+pub mod foundation;
 pub mod half_square_pair;
 pub mod hourglass;
 pub mod joined_strip;
@@ -96,7 +98,7 @@ pub const METHODS: &[Known] = &[
 /// The names a block's `method` may pin.
 pub fn names() -> Vec<&'static str> {
     let made = METHODS.iter().flat_map(|known| known.names.iter().copied());
-    ["plain patches", "template", strip_set::NAME]
+    ["plain patches", "template", strip_set::NAME, foundation::NAME]
         .into_iter()
         .chain(made)
         .collect()
