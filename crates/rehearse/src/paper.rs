@@ -42,7 +42,7 @@ impl Sheet {
             .zip(corners(&paper.cutting))
             .ok_or_else(nowhere)?;
         let n = outline.len();
-        if n < 3 || n > MOST_LINES || cutting.len() != n || paper.lines.len() > MOST_LINES {
+        if !(3..=MOST_LINES).contains(&n) || cutting.len() != n || paper.lines.len() > MOST_LINES {
             return Err("has not one cutting line for each of at least three sides".into());
         }
         let mut sides = Vec::new();

@@ -399,13 +399,14 @@ impl Table<'_> {
             self.spend(pieces.len())?;
             for &at in &pieces {
                 self.keep_left(at, &view, line, fresh);
-                self.rename_along(at, &view, line, fresh);
+                self.rename_along(at, &view, line, fresh, true);
             }
             lines.push((line, name, from.distance(*to)));
         }
         let mut edges = Vec::new();
-        for (line, name, length) in lines {
-            edges.push(self.cut_side(&pieces, &view, line, name, length)?);
+        for (i, (line, name, length)) in lines.into_iter().enumerate() {
+            let shown = along_side(&section, i);
+            edges.push(self.cut_side((&pieces, shown), &view, line, name, length)?);
         }
         for (area, &at) in section.pieces.iter().enumerate() {
             self.shows(at, &view, &sheet, area)?;
@@ -415,7 +416,14 @@ impl Table<'_> {
     }
 
     /// One side of a section cut out: its raw edges in order, without a gap from corner to corner.
-    fn cut_side(&mut self, pieces: &[PieceAt], view: &View, line: Line, name: Name, length: f64) -> Outcome<TrimEdge> {
+    fn cut_side(
+        &mut self,
+        (pieces, shown): (&[PieceAt], Vec<(f64, f64, PieceAt)>),
+        view: &View,
+        line: Line,
+        name: Name,
+        length: f64,
+    ) -> Outcome<TrimEdge> {
         let mut edge = TrimEdge::default();
         let mut on: Vec<Stretch> = Vec::new();
         for &at in pieces {
@@ -437,7 +445,12 @@ impl Table<'_> {
             }
         }
         on.sort_by(|a, b| a.from.total_cmp(&b.from).then(a.to.total_cmp(&b.to)));
-        edge.on = on.iter().map(|s| s.at).collect();
+        // A piece that shows along the side and of which the folds leave nothing at the raw edge is of the side all the same.
+        let mut order: Vec<(f64, f64, PieceAt)> = on.iter().map(|s| (s.from, s.to, s.at)).collect();
+        let under = shown.into_iter().filter(|(.., at)| on.iter().all(|s| s.at != *at));
+        order.extend(under);
+        order.sort_by(|a, b| (a.0 + a.1).total_cmp(&(b.0 + b.1)));
+        edge.on = order.into_iter().map(|(.., at)| at).collect();
         edge.on.dedup();
         if let Some(gap) = gap_in(on, (0.0, length))
             && self.misses(Miss::Other, gap, TOLERANCE)
@@ -477,6 +490,35 @@ impl Table<'_> {
         Ok(())
     }
 }
+
+/// The pieces whose areas lie along a side of the finished outline, each from where to where, measured from the corner of the
+/// cutting line at the side's start.
+fn along_side(section: &Section, side: usize) -> Vec<(f64, f64, PieceAt)> {
+    let Some([(start, end), (from, to)]) = section.sheet.sides.get(side).copied() else {
+        return Vec::new();
+    };
+    let (Some(cutting), Some(finished)) = (Line::between(start, end), Line::between(from, to)) else {
+        return Vec::new();
+    };
+    let mut found = Vec::new();
+    for (area, &at) in section.pieces.iter().enumerate() {
+        let outline = section.sheet.area(area);
+        let on = outline
+            .corners()
+            .iter()
+            .filter(|&&c| !beyond(finished.offset_of(c), ON_SIDE));
+        let reaches: Vec<f64> = on.map(|&c| cutting.reach_of(c)).collect();
+        let low = reaches.iter().copied().fold(f64::INFINITY, f64::min);
+        let high = reaches.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        if high - low > TOLERANCE {
+            found.push((low, high, at));
+        }
+    }
+    found
+}
+
+/// An area whose corners lie nearer to a side than this lies along it.
+const ON_SIDE: f64 = 1.0e-6;
 
 /// The longest place without cloth between two places of a line, if any is longer than nothing.
 fn gap_in(mut found: Vec<Stretch>, (from, to): (f64, f64)) -> Option<f64> {

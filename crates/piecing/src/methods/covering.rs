@@ -11,7 +11,8 @@
 //!
 //! > u + s·√(1 + (u/v)²) + (s + m)·(1 + u/v), and the same with u and v exchanged;
 //!
-//! for legs alike that is u + (2 + √2)·s + 2·m: the half square's finished leg + 7/8, and the margin twice.
+//! for legs alike that is u + (2 + √2)·s + 2·m: the half square's finished leg + 7/8, and the margin twice. Where so rounded it
+//! cannot be laid by a mark, it is a mark more.
 
 use crate::settings::Settings;
 use crate::whys::Whys;
@@ -140,13 +141,14 @@ pub fn half(wanted: &Wanted, margin: Size, settings: &Settings, whys: &mut Whys)
     };
     let alike = (u - v).abs() < 1.0e-6;
     let past = whys.given("seam", seam);
-    // Rounded sides lean a little otherwise than the triangle's: the first mark at which it still covers.
+    // Rounded sides lean a little otherwise than the triangle's, and its end is laid by a mark: the first size with which
+    // it still covers.
     for more in 0..5_u8 {
         let extra = f64::from(more) * mark.to_inches();
         let sized = |what: &str, u: f64, v: f64, whys: &mut Whys| {
             let mut sum = vec![side(what, u, v).to_mark(mark, Way::Up)];
             if more > 0 {
-                sum.push(Why::given("since the rounded sides lean otherwise", extra));
+                sum.push(Why::given("so that it can be laid by a mark", extra));
             }
             whys.size(Why::Sum(sum))
         };
