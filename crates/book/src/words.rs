@@ -111,15 +111,21 @@ pub fn step_sentence(step: &Step, names: &Names, recipe: &Recipe) -> Text {
                 ShapeEdge::Raw => text.say(", fuse it, and stitch over its edge."),
             }
         }
-        Step::Spread { piece, .. } => Text::of("Lay ")
+        Step::Spread { piece, along, .. } => Text::of("Hold the paper to the light, printed side away from you. Lay ")
             .strong(names.name(*piece))
-            .say(" on the back of the paper, right side up, over area 1."),
+            .say(" on it right side up, over area 1: its edge ")
+            .size(along.past)
+            .say(" past line 2 and its end ")
+            .size(along.beyond)
+            .say(" beyond that line's ringed end. Pin it, or fix it with a dab of glue stick."),
         Step::Pare { line, past, .. } => {
             Text::of(format!("Fold the paper back on line {} and trim the cloth ", line + 2))
                 .size(*past)
-                .say(" past it.")
+                .say(" past the fold.")
         }
-        Step::CutOut { .. } => Text::of("Cut the section out on its dashed cutting line."),
+        Step::CutOut { .. } => Text::of(
+            "Lay the ruler on the dashed line and cut paper and cloth along it. Leave the paper on until the seams round the section are sewn, then tear it off line by line.",
+        ),
         Step::Finish { seam, .. } => Text::of("The top is done. Its outer ")
             .quiet(*seam)
             .say(" all round goes under the binding."),
@@ -219,10 +225,9 @@ fn lay(a: Slot, b: Slot, how: &Lay, names: &Names) -> Text {
             .strong(counted(pins.len() as u64, "place"))
             .say(": the two ends first."),
         Lay::Corner { .. } => start.say(", corner on corner, both edges even."),
-        Lay::OverPaper { line, along } => start
-            .say(", its edge ")
-            .size(along.past)
-            .say(format!(" past line {}.", line + 2)),
+        Lay::OverPaper { .. } => Text::of("Lay ")
+            .strong(names.name(b))
+            .say(" on it right side down, its edge level with the trimmed edge."),
         Lay::TwoDots { .. } => {
             start.say(", crosswise, so that the dots of one lie on the dots of the other: pin through both.")
         }
@@ -283,9 +288,11 @@ fn sew(path: &Path, join: bool) -> Text {
             .size(*by)
             .say(" from the drawn line, on both sides of it."),
         Path::Round { by, .. } => Text::of("Sew ").size(*by).say(" from the edge, all the way round."),
-        Path::OnPaper { beyond } => Text::of("Sew on the printed line, and ")
-            .size(*beyond)
-            .say(" beyond both its ends."),
+        Path::OnPaper { beyond } => {
+            Text::of("Turn the paper over and sew on the printed line with short stitches, beginning and ending ")
+                .size(*beyond)
+                .say(" beyond it.")
+        }
     }
 }
 

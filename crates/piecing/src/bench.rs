@@ -3,7 +3,7 @@
 use crate::pieces::Pieces;
 use crate::settings::Settings;
 use crate::whys::Whys;
-use recipe::{CornerRef, EdgeRef, EdgeRun, Lay, MarkName, Part, Path, Press, SeamRef, Slot, Step, Stop, Take};
+use recipe::{CornerRef, EdgeRef, EdgeRun, Lay, MarkName, Paper, Part, Path, Press, SeamRef, Slot, Step, Stop, Take};
 
 /// What a making takes for one of its parts: the thing, and for each side of its finished outline the number of the
 /// edge that lies there.
@@ -27,6 +27,8 @@ pub struct Bench<'a> {
     pub parts: Vec<Part>,
     /// Steps written.
     pub steps: Vec<Step>,
+    /// Foundation papers taken, not named yet.
+    pub papers: Vec<Paper>,
     slots: u32,
     marks: u32,
 }
@@ -40,6 +42,7 @@ impl<'a> Bench<'a> {
             settings,
             parts: Vec::new(),
             steps: Vec::new(),
+            papers: Vec::new(),
             slots: 0,
             marks: 0,
         }

@@ -11,7 +11,7 @@ use crate::patch::CutWay;
 use crate::pieces::{Pieces, letters};
 use crate::plan::{Making, Plan, Planner};
 use crate::pressing::{self, Out, Pressed, Pressing};
-use recipe::{Give, Guide, Make, Press, Take};
+use recipe::{Give, Guide, Make, Paper, Press, Take};
 use shape::{Point, Vector};
 use std::collections::BTreeMap;
 use std::rc::Rc;
@@ -44,6 +44,8 @@ pub struct Emitted {
     pub guides: Vec<Guide>,
     /// How many of each piece are sewn.
     pub used: BTreeMap<PieceId, u64>,
+    /// The foundation papers, named by their unit.
+    pub papers: Vec<Paper>,
     /// What could not be made, and what is awkward.
     pub findings: Vec<Finding>,
 }
@@ -81,6 +83,7 @@ pub fn emit(planner: &mut Planner<'_>, top: Placed, whole: BTreeMap<ClassId, usi
         pieces: Pieces::default(),
         guides: Vec::new(),
         used: BTreeMap::new(),
+        papers: Vec::new(),
         findings: Vec::new(),
     };
     let pressing = pressing::decide(planner, top.class);
@@ -229,11 +232,21 @@ impl Emitter<'_, '_> {
             }
             _ => None,
         };
-        let (parts, steps) = (bench.parts, bench.steps);
+        let (mut parts, steps, papers) = (bench.parts, bench.steps, bench.papers);
         let Some(gives) = gives else {
             self.trapped(id);
             return None;
         };
+        for part in &mut parts {
+            if let Take::Paper(name) = &mut part.take {
+                name.clone_from(&unit.0);
+            }
+        }
+        let named = |paper| Paper {
+            name: unit.0.clone(),
+            ..paper
+        };
+        self.out.papers.extend(papers.into_iter().map(named));
         let sides = class.outline.len() as u32;
         self.put(kind, unit.clone(), &plan.making, parts, steps, gives);
         Some(Handle {
@@ -526,6 +539,7 @@ fn sheet_for(guides: &mut Vec<Guide>, wanted: Option<Guide>) -> String {
 /// How often each making is done, what is left over, how many pieces are sewn; from the top down.
 fn count(out: &mut Emitted) {
     let mut needed: BTreeMap<UnitId, u64> = BTreeMap::new();
+    let mut sheets: BTreeMap<String, u64> = BTreeMap::new();
     let last = out.makes.len().saturating_sub(1);
     for (i, make) in out.makes.iter_mut().enumerate().rev() {
         let gives = make.gives.len() as u64;
@@ -542,9 +556,12 @@ fn count(out: &mut Emitted) {
             match &part.take {
                 Take::Piece(piece) => *out.used.entry(piece.clone()).or_default() += times,
                 Take::Unit(unit) => *needed.entry(unit.clone()).or_default() += times,
-                Take::Paper(_) => {}
+                Take::Paper(name) => *sheets.entry(name.clone()).or_default() += times,
             }
         }
+    }
+    for paper in &mut out.papers {
+        paper.print = u32::try_from(sheets.get(&paper.name).copied().unwrap_or(0)).unwrap_or(u32::MAX);
     }
 }
 

@@ -10,6 +10,7 @@ mod bench;
 mod bias;
 mod by_count;
 mod class;
+mod combs;
 mod compare;
 #[doc(hidden)]
 pub mod door;
@@ -20,6 +21,7 @@ mod joints;
 mod methods;
 mod mosaic;
 mod on_ground;
+mod on_paper;
 mod outset;
 mod patch;
 mod pieces;
@@ -48,7 +50,7 @@ pub use settings::{ClothSetting, Settings};
 use class::{ClassId, Placed};
 use design::Sheet;
 use measure::Why;
-use recipe::{Card, Demand, Guide, Recipe};
+use recipe::{Card, Demand, Guide, Paper, Recipe};
 use shape::Motion;
 use std::collections::BTreeMap;
 use terms::Finding;
@@ -58,6 +60,8 @@ use terms::Finding;
 pub struct Planned {
     /// The sewing.
     pub recipe: Recipe,
+    /// The foundation papers to print for it.
+    pub papers: Vec<Paper>,
     /// What to cut for it.
     pub demands: Vec<Demand>,
     /// The cards to print for its mosaics.
@@ -95,6 +99,7 @@ pub fn plan_sheet(sheet: &Sheet, settings: &Settings) -> Result<Planned, Vec<Fin
     let whys = std::mem::take(&mut planner.whys).into_list();
     Ok(Planned {
         recipe,
+        papers: emitted.papers,
         demands,
         cards,
         whys,
@@ -145,6 +150,8 @@ fn pieced<'a>(sheet: &Sheet, settings: &'a Settings) -> Result<(plan::Planner<'a
     emitted
         .findings
         .extend(round_corners::notes(&emitted.makes, &emitted.stories));
+    let on_paper = on_paper::findings(&mut planner, &emitted);
+    emitted.findings.extend(on_paper);
     emitted.findings.extend(bias::bias_findings(&planner.blocks));
     emitted
         .findings

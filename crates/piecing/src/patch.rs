@@ -173,7 +173,7 @@ pub fn rectangle_side(outline: &Polygon) -> Option<Vector> {
 }
 
 /// How a rectangle whose side 0 runs along `first` must be turned in its strip so that the print's up comes right.
-fn upright(first: Vector, up: Up) -> Option<Vec<Turn>> {
+pub(crate) fn upright(first: Vector, up: Up) -> Option<Vec<Turn>> {
     // In the strip the print's up is +y; the piece's own frame has side 0 along +x.
     let (right, high) = (up.toward.dot(first), up.toward.dot(first.left()));
     let turn = if (high - 1.0).abs() < 1.0e-6 {

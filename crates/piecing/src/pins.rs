@@ -2,8 +2,9 @@
 
 use crate::class::{ClassId, Classes};
 use crate::emit::UnitStory;
-use crate::methods;
+use crate::methods::{self, foundation};
 use crate::mosaic;
+use crate::on_paper;
 use crate::tokens::BlockTokens;
 use std::collections::BTreeMap;
 use terms::{Finding, Place};
@@ -48,10 +49,15 @@ pub fn pin_findings(
                 .iter()
                 .any(|s| s.block.as_ref() == Some(&block.name) && s.method == pin)
         {
+            let why = if pin == foundation::NAME {
+                format!(", since {}", on_paper::why_not(block))
+            } else {
+                String::new()
+            };
             findings.push(Finding::care(
                 "pin-does-not-fit",
                 place,
-                format!("No unit of this block can be made by {pin}, so it is pieced from plain patches."),
+                format!("No unit of this block can be made by {pin}{why}, so it is pieced from plain patches."),
                 "Take the pin out, or draw a unit that the method makes.",
             ));
         }

@@ -6,11 +6,13 @@
 //! leaves the fewest different parts.
 
 use crate::class::{ClassId, Classes, Placed};
+use crate::combs::Combs;
+use crate::methods::foundation::{self, Foundation};
 use crate::methods::joined_strip::JoinedStrip;
 use crate::methods::{METHODS, Method, Proposal, Taken, UnitView};
 use crate::mosaic::{self, Mosaic};
 use crate::on_ground::{Ground, Grounds, LaidShape};
-use crate::patch::{PatchCut, cut_patch};
+use crate::patch::{CutWay, PatchCut, cut_patch};
 use crate::ring::Ring;
 use crate::seams::{Parallel, ThroughSeams, divide};
 use crate::set_in::{self, Join, Leg};
@@ -171,6 +173,8 @@ pub struct Planner<'a> {
     pub(crate) exact: usize,
     plans: Vec<Option<Rc<Plan>>>,
     through: ThroughSeams,
+    /// What can be sewn on one paper.
+    pub(crate) combs: Combs,
     /// Joins that a search for a larger region found.
     joins: BTreeMap<ClassId, Join>,
     /// Classes on which patches are laid.
@@ -184,6 +188,9 @@ pub struct Planner<'a> {
     /// All patches are cut round templates and no method is taken: only to see what that would cost.
     templates_only: bool,
 }
+
+/// Ways to part a region into the fewest sections that are planned through, to find the one with the fewest units.
+const MOST_CUTS: usize = 8;
 
 /// The faces and the outline of each band between through seams.
 type Bands = Vec<(Vec<usize>, Polygon)>;
@@ -199,6 +206,7 @@ impl<'a> Planner<'a> {
             exact: EXACT,
             plans: Vec::new(),
             through: ThroughSeams::default(),
+            combs: Combs::default(),
             joins: BTreeMap::new(),
             grounds: BTreeMap::new(),
             tallies: BTreeMap::new(),
@@ -352,12 +360,16 @@ impl<'a> Planner<'a> {
 
     /// Every method that makes the unit, whatever is pinned, in order of the register; and how it was proposed.
     pub(crate) fn methods(&mut self, id: ClassId) -> Vec<(Plan, Proposal)> {
-        let view = UnitView::of(self.classes.get(id), &self.blocks).filter(|_| !self.templates_only);
-        let Some(view) = view else { return Vec::new() };
+        if self.templates_only {
+            return Vec::new();
+        }
+        let mut proposals: Vec<Proposal> = self.on_paper(id).map(Foundation::proposal).into_iter().collect();
+        let view = UnitView::of(self.classes.get(id), &self.blocks);
         let known = METHODS
             .iter()
-            .filter_map(|known| (known.recognise)(&view, self.settings));
-        let proposals: Vec<Proposal> = known.collect();
+            .filter_map(|known| Some((known, view.as_ref()?)))
+            .filter_map(|(known, view)| (known.recognise)(view, self.settings));
+        proposals.extend(known);
         proposals
             .into_iter()
             .map(|proposal| {
@@ -400,6 +412,20 @@ impl<'a> Planner<'a> {
     pub(crate) fn is_regular(&self, id: ClassId) -> bool {
         let class = self.classes.get(id);
         mosaic::is_regular(&self.blocks[class.home], &class.faces)
+    }
+
+    /// Whether a class is pinned to be sewn on paper.
+    fn wants_paper(&self, id: ClassId) -> bool {
+        let class = self.classes.get(id);
+        self.blocks[class.home].method_of(&class.faces) == Some(foundation::NAME)
+    }
+
+    /// The class as a section on foundation paper, where that is wanted and it is a comb.
+    pub(crate) fn on_paper(&mut self, id: ClassId) -> Option<Foundation> {
+        if !self.wants_paper(id) {
+            return None;
+        }
+        Foundation::recognise(self.classes.get(id), &self.blocks, &mut self.combs, self.settings)
     }
 
     /// Round a middle, where the lines chase one another.
@@ -515,8 +541,17 @@ impl<'a> Planner<'a> {
         {
             return plan(Making::Method(strip.method), strip.handling);
         }
-        let block = &self.blocks[home];
         let pinned_with_others = |pin: &&design::Pin| pin.patches.contains(&patch) && pin.method == "template";
+        if self.wants_paper(id)
+            && !self.templates_only
+            && let Some(cut) = cut_patch(&outline, grain, up, false, self.settings, &mut self.whys)
+            && cut.way == CutWay::Template
+            && let Some(sheet) = self.on_paper(id)
+        {
+            let proposal = sheet.proposal();
+            return plan(Making::Method(proposal.method), proposal.handling);
+        }
+        let block = &self.blocks[home];
         let by_template = self.templates_only
             || block.method.as_deref() == Some("template")
             || block.pins.iter().any(|pin| pinned_with_others(&pin));
@@ -549,6 +584,21 @@ impl<'a> Planner<'a> {
                 choices.push(vec![lines[lines.len() / 2]]);
             }
         }
+        if self.wants_paper(id) && !self.templates_only {
+            let block = &self.blocks[class.home];
+            let fewest = self.combs.fewest(class.home, block, &class.faces, &class.outline);
+            if !fewest.cuts.is_empty() {
+                choices = fewest
+                    .cuts
+                    .iter()
+                    .map(|&cut| {
+                        self.combs
+                            .with_parallels(class.home, block, &class.faces, &class.outline, cut)
+                    })
+                    .collect();
+                choices.truncate(MOST_CUTS);
+            }
+        }
         let pins = self.blocks[class.home].pins_inside(&class.faces);
         let mut banded: Vec<(Bands, Vec<Line>, usize)> = Vec::new();
         if !pins.is_empty() {
@@ -577,7 +627,7 @@ impl<'a> Planner<'a> {
                 .collect();
             divided.push((parts, lines));
         }
-        if class.faces.len() > self.exact {
+        if class.faces.len() > self.exact && !self.wants_paper(id) {
             let different = |parts: &[Placed]| parts.iter().map(|p| p.class).collect::<BTreeSet<_>>().len();
             // Two halves alike first; else the direction whose parts repeat most, all its seams at once: rows
             // rather than deep trees.

@@ -91,7 +91,7 @@ fn by_direction(mut through: Vec<Line>) -> Vec<Parallel> {
 }
 
 /// How long the line runs inside a convex outline.
-fn chord(outline: &Polygon, line: Line) -> Option<f64> {
+pub(crate) fn chord(outline: &Polygon, line: Line) -> Option<f64> {
     let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
     let mut note = |reach: f64| {
         low = low.min(reach);

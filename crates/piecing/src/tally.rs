@@ -228,7 +228,13 @@ impl<'a> Chains<'a> {
                     let held = of(&holds, stack);
                     holds.insert(*into, held);
                 }
-                Step::Trim { of: work, into, .. } => chains.cut(&mut holds, *work, &[*into]),
+                Step::Trim { of: work, into, .. } | Step::CutOut { of: work, into } => {
+                    chains.cut(&mut holds, *work, &[*into]);
+                }
+                Step::Spread { piece, into, .. } => {
+                    let held = of(&holds, piece);
+                    holds.insert(*into, held);
+                }
                 Step::SubCut { of: work, into, .. } => chains.cut(&mut holds, *work, into),
                 _ => {}
             }

@@ -84,6 +84,13 @@ pub struct BlockTokens {
     pub replaced: bool,
 }
 
+impl Token {
+    /// Whether it is one patch.
+    pub fn content_is_patch(&self) -> bool {
+        matches!(self.content, Content::Patch { .. })
+    }
+}
+
 impl BlockTokens {
     /// The numbers of the patches among some faces, in order; none when whole blocks are among them.
     pub fn patches_of(&self, faces: &[usize]) -> Option<Vec<u32>> {

@@ -3,6 +3,7 @@
 
 use crate::ground::{PrintedShape, PrintedSheet};
 use crate::outline::is_simple;
+use crate::paper::{self, Sheet};
 use crate::piece::{Cloth, Edge, Left, Name};
 use crate::words::{LONGEST, TOLERANCE, say};
 use measure::{Printed, UNITS_PER_INCH};
@@ -26,6 +27,8 @@ pub(crate) struct CutCloth {
     /// The printed sheets that can be laid, by name.
     pub(crate) guides: BTreeMap<String, PrintedSheet>,
     pub(crate) findings: Vec<Finding>,
+    /// The foundation papers by name; none for one that is not sound.
+    pub(crate) sheets: BTreeMap<String, Option<Rc<Sheet>>>,
 }
 
 /// A card cut out.
@@ -61,6 +64,7 @@ pub(crate) fn cut_all(recipe: &Recipe, plan: &CutPlan, bought: &Bought) -> CutCl
             cards: Vec::new(),
             guides: BTreeMap::new(),
             findings: Vec::new(),
+            sheets: BTreeMap::new(),
         },
         fabric: FabricId::default(),
         strip: 0,
@@ -102,6 +106,9 @@ pub(crate) fn cut_all(recipe: &Recipe, plan: &CutPlan, bought: &Bought) -> CutCl
     table.guides();
     table.cloths(bought);
     table.cards();
+    let (sheets, unsound) = paper::sheets(recipe, plan);
+    table.out.sheets = sheets;
+    table.out.findings.extend(unsound);
     table.out
 }
 

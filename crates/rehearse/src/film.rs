@@ -4,7 +4,7 @@ use crate::piece::Cloth;
 use crate::scene::{LaidView, LayerView, MarkView, PieceView, Segment, UnitScenes, WorkView};
 use crate::table::Table;
 use crate::words::TOLERANCE;
-use crate::work::{Birth, Drawn, Stretch, View};
+use crate::work::{Birth, Drawn, Stretch, Thing, View};
 use recipe::{EdgeRef, Recipe, Slot, Step};
 use shape::Motion;
 use std::collections::BTreeMap;
@@ -57,6 +57,12 @@ impl Film {
         };
         let views: Vec<View> = looked.iter().filter_map(|&s| table.view(s).ok()).collect();
         let mut view = self.look(table, slot, &views);
+        let sections = looked.iter().find_map(|s| match table.slots.get(s) {
+            Some((_, Thing::Section(_, section))) => Some(section),
+            Some((_, Thing::Stack(stack))) => stack.paper.as_ref().map(|over| &over.section),
+            _ => None,
+        });
+        view.paper = sections.map(|section| section.sheet.seen(section.pieces.len()));
         for &s in &looked {
             if let Ok(stack) = table.stack(s) {
                 view.stitches.extend(stack.stitches.iter().map(|s| s.segment()));

@@ -30,6 +30,9 @@ fn end_of(end: &End) -> EndOf {
 impl Table<'_> {
     /// Does a lay step.
     pub(crate) fn lay(&mut self, a: Slot, b: Slot, how: &Lay, into: Slot) -> Outcome<()> {
+        if let Lay::OverPaper { line, along } = how {
+            return self.lay_over_paper(a, b, *line, along, into);
+        }
         let upper = self.work(b)?;
         let below = match self.slots.get(&a) {
             Some((_, Thing::Stack(stack))) => Some(Stack::clone(stack)),
@@ -67,7 +70,7 @@ impl Table<'_> {
                 dots = Some(on);
                 (lay, None)
             }
-            Lay::OverPaper { .. } => return Err(not_yet("sewing over printed paper", &self.here())),
+            Lay::OverPaper { .. } => return Ok(()),
         };
         let stack = match below {
             // From now on both are the upper layer, in the frame of what lay there first.
@@ -82,6 +85,7 @@ impl Table<'_> {
                 laid,
                 dots,
                 stitches: Vec::new(),
+                paper: None,
             },
         };
         self.use_up(a);
@@ -91,6 +95,10 @@ impl Table<'_> {
 
     /// Checks that something can be laid on a stack.
     fn may_lie_on(&mut self, below: &Stack, how: &Lay) -> Outcome<()> {
+        if below.paper.is_some() {
+            let sentence = "Something is laid on a piece that lies over a printed line.";
+            return Err(self.bad(sentence, "Sew and open that first."));
+        }
         if !below.stitches.is_empty() {
             let sentence = "Something is laid on a stack that is sewn already.";
             return Err(self.bad(sentence, "Lay everything together first, then sew."));

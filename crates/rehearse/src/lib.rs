@@ -14,7 +14,7 @@
 //!
 //! **What is not proved**: cloth here has no thickness and does not stretch, so bulk, stretch and pressing are left to
 //! the maker; dog ears folded under are left out of account; and that the design file says what the designer meant.
-//! Printed-paper sections are answered "not yet rehearsed", never passed.
+//! That paper comes out of the printer true to scale is the maker's part too.
 //!
 //! **The error budget** ([`wobble`]) is many rehearsals on this table with a [`Maker`] whose hands stray; without hands nothing
 //! is drawn and nothing changes.
@@ -36,6 +36,7 @@ mod maker;
 mod open;
 mod outline;
 mod over_card;
+mod paper;
 mod parted;
 mod piece;
 mod pivot;
@@ -44,6 +45,7 @@ mod rehearse;
 mod resolve;
 mod round;
 mod scene;
+mod section;
 mod sew;
 mod sub_cut;
 mod table;
@@ -54,5 +56,5 @@ mod work;
 
 pub use maker::Maker;
 pub use rehearse::{Proof, rehearse, scenes, scenes_by};
-pub use scene::{LaidView, LayerView, MarkView, PieceView, Segment, UnitScenes, WorkView};
+pub use scene::{LaidView, LayerView, MarkView, PaperView, PieceView, Segment, UnitScenes, WorkView};
 pub use wobble::{Proposal, UnitWobble, Wobble, WobbleOptions, wobble};

@@ -5,6 +5,7 @@ use crate::film::Film;
 use crate::give::Top;
 use crate::maker::SAMPLES;
 use crate::over_card::Basting;
+use crate::paper::Sheet;
 use crate::piece::{Action, Cloth};
 use crate::table::{Table, Tally};
 use crate::words::{LONGEST, Outcome, bad, refuse};
@@ -29,6 +30,14 @@ enum Tried {
     Made(Vec<Rc<Class>>),
     /// Its making failed, or needs something whose making failed; said already.
     Failed,
+}
+
+/// What is taken from the pool.
+enum Taken {
+    /// A piece or a unit.
+    Cloth(Rc<Class>),
+    /// A printed paper.
+    Paper(Rc<Sheet>),
 }
 
 /// Does all makings in order. Those that need a unit whose making failed are passed over.
@@ -209,7 +218,7 @@ fn gather(
     units: &BTreeMap<&UnitId, Tried>,
     cut: &CutCloth,
     tally: &mut Tally,
-) -> Outcome<Option<Vec<Rc<Class>>>> {
+) -> Outcome<Option<Vec<Taken>>> {
     let place = Place::Unit(make.unit.clone());
     let mut fresh: BTreeMap<usize, Rc<Class>> = BTreeMap::new();
     let mut parts = Vec::new();
@@ -226,15 +235,23 @@ fn gather(
                     None => whole = false,
                     Some(cloth) => {
                         if let Some(hands) = &mut tally.hands {
-                            parts.push(Rc::new(single(&hands.cut(cloth), number)));
+                            parts.push(Taken::Cloth(Rc::new(single(&hands.cut(cloth), number))));
                             continue;
                         }
                         let class = fresh.entry(kind).or_insert_with(|| Rc::new(single(cloth, number)));
-                        parts.push(class.clone());
+                        parts.push(Taken::Cloth(class.clone()));
                     }
                 }
             }
-            Take::Paper(_) => return Err(crate::words::not_yet("foundation paper", &place)),
+            Take::Paper(name) => match cut.sheets.get(name) {
+                None => {
+                    let sentence = format!("There is no foundation paper {name}.");
+                    return Err(refuse("unknown-paper", &place, sentence, "Print the paper."));
+                }
+                // What is wrong with it is said already.
+                Some(None) => whole = false,
+                Some(Some(sheet)) => parts.push(Taken::Paper(sheet.clone())),
+            },
             Take::Unit(unit) => match units.get(unit) {
                 None => {
                     let sentence = format!("Unit {unit} is taken before it is made.");
@@ -243,7 +260,7 @@ fn gather(
                 Some(Tried::Failed) => whole = false,
                 Some(Tried::Made(made)) => {
                     let at = tally.hands.as_mut().map_or(0, |h| h.next_of(unit, made.len()));
-                    parts.push(made[at].clone());
+                    parts.push(Taken::Cloth(made[at].clone()));
                 }
             },
         }
@@ -290,13 +307,16 @@ fn single(cloth: &Cloth, make: u32) -> Class {
 
 impl Table<'_> {
     /// Takes the parts, does the steps and gives the units.
-    fn make(&mut self, parts: Vec<Rc<Class>>, mut film: Option<&mut Film>) -> Outcome<(Vec<Class>, Option<Top>)> {
+    fn make(&mut self, parts: Vec<Taken>, mut film: Option<&mut Film>) -> Outcome<(Vec<Class>, Option<Top>)> {
         let place = Place::Unit(self.make.unit.clone());
         if self.make.times == 0 {
             return Err(bad(&place, "This unit is made no times.", "Leave the making out."));
         }
-        for (part, class) in self.make.parts.iter().zip(parts) {
-            self.take(part.slot, class)?;
+        for (part, taken) in self.make.parts.iter().zip(parts) {
+            match taken {
+                Taken::Cloth(class) => self.take(part.slot, class)?,
+                Taken::Paper(sheet) => self.take_paper(part.slot, sheet)?,
+            }
         }
         if let Some(film) = film.as_deref_mut() {
             film.begin(self);
@@ -420,9 +440,6 @@ impl Table<'_> {
                 shape,
                 edge,
             } => self.stitch_down(*piece, *on, (guide, *shape), *edge),
-            Step::Spread { .. } | Step::Pare { .. } | Step::CutOut { .. } => {
-                Err(crate::words::not_yet("foundation paper", &self.here()))
-            }
             Step::Baste {
                 piece,
                 card,
@@ -446,6 +463,9 @@ impl Table<'_> {
             }),
             Step::Whip { a, b, edges, into } => self.whip(*a, *b, edges, *into),
             Step::TakeOut { of, cards } => self.take_out(*of, cards),
+            Step::Spread { on, piece, along, into } => self.spread(*on, *piece, along, *into),
+            Step::Pare { of, line, past } => self.pare(*of, *line, *past),
+            Step::CutOut { of, into } => self.cut_out(*of, *into),
             Step::Finish { .. } => Ok(()),
         }
     }

@@ -17,6 +17,9 @@ impl Table<'_> {
         let stack = self.stack(slot)?.clone();
         self.closed(stack.lower)?;
         self.closed(stack.upper)?;
+        if stack.paper.is_some() {
+            return Err(self.bad("A section on paper is cut apart.", "Sew on the printed line, and open."));
+        }
         if stack.laid.as_ref().is_some_and(|laid| laid.number > 0) {
             return Err(self.bad("A stack that was turned round a dot is cut apart.", "Open it first."));
         }
@@ -200,6 +203,9 @@ impl Table<'_> {
         self.use_up(slot);
         let motion = stack.lay.then(&Motion::mirror(stitch.line));
         self.link(stack.upper, stack.lower, motion);
+        if let Some(over) = stack.paper {
+            return self.opened_on_paper(stack.lower, over, into);
+        }
         self.put(into, Birth::Other, Thing::Work(stack.lower))?;
         self.seams.insert(into, vec![vec![(stack.lower, stitch.segment())]]);
         Ok(())

@@ -40,6 +40,7 @@ impl Table<'_> {
             laid: None,
             dots: stack.dots,
             stitches,
+            paper: None,
         };
         let view = new.view();
         let owner = self.new_owner();
@@ -87,7 +88,7 @@ impl Table<'_> {
         for at in pieces {
             self.keep_left(at, view, line, fresh);
             if renamed {
-                self.rename_along(at, view, line, fresh);
+                self.rename_along(at, view, line, fresh, false);
             }
             let Some((cloth, motion, _)) = self.piece_in(at, view) else {
                 continue;

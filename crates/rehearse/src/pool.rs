@@ -1,7 +1,7 @@
 //! The pool between makings: what is cut and given against what is taken and left over. Counts only, so that they can be
 //! judged even where a making fails.
 
-use recipe::{Card, Make, Recipe, Step, Take};
+use recipe::{Card, CutPlan, Make, Recipe, Step, Take};
 use std::collections::BTreeMap;
 use terms::{Finding, PieceId, Place, UnitId};
 
@@ -16,10 +16,11 @@ pub(crate) struct Counts {
 }
 
 /// Counts pieces and units; `cut` is how many of each kind the cutting gave.
-pub(crate) fn count(recipe: &Recipe, cut: &[u64], cards: &[Card]) -> Counts {
+pub(crate) fn count(recipe: &Recipe, plan: &CutPlan, cut: &[u64]) -> Counts {
     let mut counts = Counts::default();
     let mut pieces: BTreeMap<&PieceId, u64> = BTreeMap::new();
     let mut units: BTreeMap<&UnitId, u64> = BTreeMap::new();
+    let mut papers: BTreeMap<&str, u64> = BTreeMap::new();
     let mut given: BTreeMap<&UnitId, u64> = BTreeMap::new();
     for make in &recipe.makes {
         let times = u64::from(make.times);
@@ -27,7 +28,7 @@ pub(crate) fn count(recipe: &Recipe, cut: &[u64], cards: &[Card]) -> Counts {
             let taken = match &part.take {
                 Take::Piece(piece) => pieces.entry(piece).or_default(),
                 Take::Unit(unit) => units.entry(unit).or_default(),
-                Take::Paper(_) => continue,
+                Take::Paper(name) => papers.entry(name.as_str()).or_default(),
             };
             *taken = taken.saturating_add(times);
         }
@@ -47,6 +48,13 @@ pub(crate) fn count(recipe: &Recipe, cut: &[u64], cards: &[Card]) -> Counts {
             .findings
             .extend(judge(&what, place, cut, "cut", used, u64::from(note.spare)));
     }
+    for paper in &plan.papers {
+        let used = papers.get(paper.name.as_str()).copied().unwrap_or(0);
+        let what = format!("of foundation paper {}", paper.name);
+        counts
+            .findings
+            .extend(judge(&what, Place::Quilt, u64::from(paper.print), "printed", used, 0));
+    }
     for make in &recipe.makes {
         let made = given.get(&make.unit).copied().unwrap_or(0);
         let used = units.get(&make.unit).copied().unwrap_or(0);
@@ -56,7 +64,7 @@ pub(crate) fn count(recipe: &Recipe, cut: &[u64], cards: &[Card]) -> Counts {
             .findings
             .extend(judge(&what, place, made, "made", used, u64::from(make.spare)));
     }
-    for card in cards {
+    for card in &plan.cards {
         counts.findings.extend(judge_card(card, &recipe.makes));
     }
     counts

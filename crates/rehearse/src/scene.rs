@@ -28,6 +28,8 @@ pub struct WorkView {
     pub seams: Vec<Segment>,
     /// Drawn lines and dots.
     pub marks: Vec<MarkView>,
+    /// The foundation paper under it.
+    pub paper: Option<PaperView>,
     /// Where this step cut or trimmed, from end to end.
     pub cuts: Vec<Segment>,
     /// What came off in this step.
@@ -50,6 +52,21 @@ pub struct LaidView {
     pub outline: Polygon,
     /// Whether it lies right side down, its ground being turned over.
     pub turned_over: bool,
+}
+
+/// A foundation paper under a section, in the section's frame: printed side down.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PaperView {
+    /// Its name.
+    pub name: String,
+    /// The cutting outline.
+    pub cutting: Polygon,
+    /// The finished areas in order.
+    pub areas: Vec<Polygon>,
+    /// The sewing lines in order.
+    pub lines: Vec<Segment>,
+    /// How many areas have their piece.
+    pub pieces: usize,
 }
 
 /// One layer.

@@ -3,7 +3,7 @@
 use crate::maker::Miss;
 use crate::piece::stretch;
 use crate::table::Table;
-use crate::words::{Outcome, TOLERANCE, beyond, not_yet};
+use crate::words::{Outcome, TOLERANCE, beyond};
 use crate::work::{Beyond, EndOf, LaidLayer, Leg, PieceAt, Stitch, Stretch, View};
 use recipe::{MarkName, Path, Size, Slot, Stop};
 use shape::{Line, Point};
@@ -24,6 +24,10 @@ impl Table<'_> {
         if stack.stitches.len() >= 64 {
             return Err(self.bad("This stack is sewn over and over.", "Sew each seam once."));
         }
+        if stack.paper.is_some() && !matches!(path, Path::OnPaper { .. }) {
+            let sentence = "What lies over a printed line is sewn elsewhere.";
+            return Err(self.bad(sentence, "Sew on the printed line."));
+        }
         let open = |laid: &crate::work::Laid| laid.ends.contains(&EndOf::Open);
         if !matches!(path, Path::Beside { .. }) && stack.laid.as_ref().is_some_and(open) {
             let sentence = "The edges were laid together for a seam to be closed later, but another is sewn.";
@@ -42,7 +46,7 @@ impl Table<'_> {
                 self.sew_marks(slot, mark, &[by, -by])?
             }
             Path::Round { edges, by } => self.sew_round(slot, edges, *by)?,
-            Path::OnPaper { .. } => return Err(not_yet("sewing on a printed line", &self.here())),
+            Path::OnPaper { beyond } => vec![self.sew_on_paper(slot, *beyond)?],
         };
         for stitch in &mut stitches {
             stitch.join = join;

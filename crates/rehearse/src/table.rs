@@ -290,7 +290,7 @@ impl Table<'_> {
         }
     }
 
-    fn not_here(&self, slot: Slot, found: Option<&(Birth, Thing)>, wanted: &str) -> Box<Finding> {
+    pub(crate) fn not_here(&self, slot: Slot, found: Option<&(Birth, Thing)>, wanted: &str) -> Box<Finding> {
         let sentence = match found {
             None => format!("Slot {} holds nothing.", slot.0),
             Some((_, Thing::Spent)) => format!("What was in slot {} has gone into something else.", slot.0),
@@ -309,7 +309,7 @@ impl Table<'_> {
     /// The view of a slot, work or stack.
     pub(crate) fn view(&self, slot: Slot) -> Outcome<View> {
         match self.slots.get(&slot) {
-            Some((_, Thing::Work(root))) => Ok(View::of(*root)),
+            Some((_, Thing::Work(root) | Thing::Section(root, _))) => Ok(View::of(*root)),
             Some((_, Thing::Stack(stack))) => Ok(stack.view()),
             other => Err(self.not_here(slot, other, "a work or a stack")),
         }

@@ -124,7 +124,7 @@ impl Table<'_> {
         let mut on: Vec<(f64, f64, PieceAt)> = Vec::new();
         for at in self.reaching(root, line)? {
             self.keep_left(at, &view, line, fresh);
-            self.rename_along(at, &view, line, fresh);
+            self.rename_along(at, &view, line, fresh, false);
             let Some((cloth, motion, _)) = self.piece_in(at, &view) else {
                 continue;
             };
@@ -159,7 +159,7 @@ impl Table<'_> {
     }
 
     /// Raw edges that lie along a trim's line take its name, folded ones do not.
-    pub(crate) fn rename_along(&mut self, at: PieceAt, view: &View, line: Line, fresh: Edge) {
+    pub(crate) fn rename_along(&mut self, at: PieceAt, view: &View, line: Line, fresh: Edge, all_at_once: bool) {
         let Some((cloth, motion, _)) = self.piece_in(at, view) else {
             return;
         };
@@ -169,7 +169,10 @@ impl Table<'_> {
             .filter(|&i| {
                 let (from, to) = (cloth.corners[i], cloth.corners[cloth.index_of_next(i)]);
                 let e = cloth.edges[i];
-                !matches!(e.name, Name::Fold | Name::Hinge)
+                // One cut-out's sides are cut all at once: none takes another's.
+                let of_one_cut = e.made == fresh.made && all_at_once;
+                !of_one_cut
+                    && !matches!(e.name, Name::Fold | Name::Hinge)
                     && e.name != fresh.name
                     && lies(from)
                     && lies(to)

@@ -3,6 +3,7 @@
 
 use crate::piece::Cloth;
 use crate::scene::Segment;
+use crate::section::{OverLine, Section};
 use recipe::{MarkName, Slot};
 use shape::{Line, Motion, Point};
 use std::collections::{BTreeMap, BTreeSet};
@@ -226,6 +227,8 @@ pub(crate) struct Stack {
     /// The dots of the lower layer, in its frame, where the two were laid dot on dot.
     pub(crate) dots: Option<[Point; 2]>,
     pub(crate) stitches: Vec<Stitch>,
+    /// The upper work lies over a printed line of foundation paper.
+    pub(crate) paper: Option<OverLine>,
 }
 
 /// What a slot holds now.
@@ -233,6 +236,8 @@ pub(crate) struct Stack {
 pub(crate) enum Thing {
     Work(usize),
     Stack(Box<Stack>),
+    /// Foundation paper with what is sewn to it so far, in this frame.
+    Section(usize, Section),
     /// Sewn into, cut into or opened into something else.
     Spent,
 }

@@ -25,6 +25,8 @@ pub struct Wanted {
     pub framed: bool,
     /// Some rectangles are windmills, or corners with a rectangle set in: no seam runs through.
     pub round_corners: bool,
+    /// All blocks are pinned to foundation paper.
+    pub on_paper: bool,
 }
 
 impl Wanted {
@@ -40,6 +42,7 @@ impl Wanted {
             nested: chance.below(3) == 0,
             framed: chance.below(3) == 0,
             round_corners: chance.below(3) == 0,
+            on_paper: chance.below(4) == 0,
         }
     }
 
@@ -62,6 +65,7 @@ pub fn free_form(patches: usize) -> String {
         nested: false,
         framed: false,
         round_corners: false,
+        on_paper: false,
     };
     let mut author = Author::new(wanted);
     let mut pieces = vec![rectangle(side, side)];
@@ -220,7 +224,13 @@ impl Author {
     fn begin(&mut self, title: &str) {
         let _ = write!(self.text, "format = 1\n\n[quilt]\ntitle = \"{title}\"\n\n");
         for (name, color) in FABRICS {
-            let _ = write!(self.text, "[[fabric]]\nname = \"{name}\"\ncolor = \"{color}\"\n\n");
+            // On paper one print has an up, whichever way the seams lie.
+            let up = if self.wanted.on_paper && name == "brass" {
+                "print = \"one-way\"\nup = \"block\"\n"
+            } else {
+                ""
+            };
+            let _ = write!(self.text, "[[fabric]]\nname = \"{name}\"\ncolor = \"{color}\"\n{up}\n");
         }
     }
 
@@ -257,8 +267,13 @@ impl Author {
     fn written(&mut self, name: &str, width: f64, height: f64, pieces: &[Vec<Corner>], nest: bool) -> String {
         let mut before = String::new();
         let mut placed = String::new();
+        let pinned = if self.wanted.on_paper {
+            "method = \"foundation\"\n"
+        } else {
+            ""
+        };
         let mut text = format!(
-            "[[block]]\nname = \"{name}\"\nsize = [{width}, {height}]\ngrid = [{width}, {height}]\npatches = [\n"
+            "[[block]]\nname = \"{name}\"\n{pinned}size = [{width}, {height}]\ngrid = [{width}, {height}]\npatches = [\n"
         );
         for piece in pieces {
             if nest

@@ -29,6 +29,7 @@ fn what_once_failed_is_proved() {
         // As these designs were when they failed, before windmills were generated.
         let wanted = Wanted {
             round_corners: false,
+            on_paper: false,
             ..Wanted::any(seed)
         };
         let whole = Whole::of(&wanted.design()).unwrap_or_else(|findings| panic!("{seed}: {}", findings[0]));
@@ -37,6 +38,37 @@ fn what_once_failed_is_proved() {
             .unwrap_or_else(|findings| panic!("{seed}: {}", findings[0]));
         assert!(proof.largest_difference < 1.0 / 128.0, "{seed}: {proof:?}");
     }
+}
+
+#[test]
+fn every_generated_design_is_proved_on_paper() {
+    let total = designs();
+    let (mut proved, mut sheets, mut failures) = (0, 0, Vec::new());
+    for seed in 0..total {
+        let wanted = Wanted {
+            on_paper: true,
+            ..Wanted::any(seed)
+        };
+        match Whole::of(&wanted.design()) {
+            Ok(whole) => {
+                sheets += whole.pattern.cutting.papers.len();
+                match whole.rehearse() {
+                    Ok(_) => proved += 1,
+                    Err(findings) => failures.push(format!("{wanted:?}: {}", findings[0])),
+                }
+            }
+            Err(findings) => {
+                let stops = findings.iter().filter(|f| f.is_stop());
+                let own = stops.filter(|f| matches!(f.code, "seam-trapped" | "unreadable" | "gap" | "overlap"));
+                failures.extend(own.map(|f| format!("{wanted:?}: {f}")));
+            }
+        }
+    }
+    println!("{proved} of {total} designs proved, with {sheets} different sheets");
+    let count = failures.len();
+    let some = failures.into_iter().take(12).collect::<Vec<_>>().join("\n");
+    assert!(count == 0, "{count} designs failed:\n{some}");
+    assert!(sheets as u64 > total, "too few sheets");
 }
 
 #[test]

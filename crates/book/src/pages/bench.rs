@@ -47,7 +47,7 @@ impl Bench<'_> {
                     }
                 }
                 Take::Unit(_) => self.names.name(part.slot).to_string(),
-                Take::Paper(name) => format!("paper {name}"),
+                Take::Paper(name) => format!("printed paper {}", super::paper::letter(name)),
             };
             match counts.iter_mut().find(|(n, ..)| *n == name) {
                 Some(entry) => entry.2 += 1,
@@ -74,9 +74,13 @@ impl Bench<'_> {
         let code = |slot: Slot| self.names.code(slot).map(str::to_string);
         let many = self.long || self.make.parts.len() > 6;
         let width = if many { self.wide } else { self.wide * 0.54 - 4.0 };
-        let picture = self.scenes.zip(self.pictures.as_ref()).and_then(|(scenes, pictures)| {
-            exploded(pictures, scenes, &code, width, &format!("The parts: {}", listed(&told)))
-        });
+        let picture = self
+            .scenes
+            .zip(self.pictures.as_ref())
+            .filter(|_| !self.is_on_paper())
+            .and_then(|(scenes, pictures)| {
+                exploded(pictures, scenes, &code, width, &format!("The parts: {}", listed(&told)))
+            });
         blocks.push(Block::Step {
             number: None,
             sentences: vec![sentence],

@@ -6,6 +6,7 @@ mod cover;
 mod cutting;
 mod finishing;
 mod group;
+mod paper;
 mod shopping;
 mod templates;
 mod units;
@@ -33,6 +34,7 @@ pub fn compose(source: &Source, edition: &Edition) -> Book {
     sections.extend(units::units(&desk));
     sections.push(assembly::assembly(&desk));
     sections.push(finishing::finishing(&desk));
+    sections.extend(paper::papers(&desk));
     sections.extend(templates::templates(&desk));
     sections.retain(|s| !s.blocks.is_empty());
     let recipe = &source.pattern.recipe;

@@ -211,6 +211,20 @@ fn tools(desk: &Desk, blocks: &mut Vec<Block>) {
     if draws {
         items.push(Text::of("A pencil or washable marker for the wrong side"));
     }
+    let papers: u64 = desk
+        .source
+        .pattern
+        .cutting
+        .papers
+        .iter()
+        .map(|p| u64::from(p.print))
+        .sum();
+    if papers > 0 {
+        let sheets = crate::plural::counted(papers, "foundation");
+        items.push(Text::of(format!(
+            "Thin paper to print {sheets} on, from the end of this booklet, and a printer that prints at 100 %"
+        )));
+    }
     if !desk.source.pattern.cutting.templates.is_empty() {
         items.push(Text::of("Card or template plastic for the templates at the end"));
     }

@@ -141,7 +141,13 @@ pub(super) fn unit(desk: &Desk, make: &Make, level: u8, told: &mut Told) -> Vec<
         bench.row(&mut blocks);
     }
     let mut number = 0;
-    let groups = groups(make);
+    if bench.is_on_paper() {
+        bench.on_paper(&mut blocks);
+    }
+    let groups: Vec<_> = groups(make)
+        .into_iter()
+        .filter(|group| !bench.is_on_paper() || group.kind == Kind::Check)
+        .collect();
     let mut skip = 0;
     for (i, group) in groups.iter().enumerate() {
         if skip > 0 {

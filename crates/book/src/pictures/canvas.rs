@@ -35,6 +35,18 @@ impl Pen {
         width: 1.2,
         dash: "3.4 2.2",
     };
+    /// Where foundation paper is cut: long dashes.
+    pub(crate) const CUT_HERE: Pen = Pen {
+        color: INK,
+        width: 0.8,
+        dash: "7 4",
+    };
+    /// A line of foundation paper to sew on: solid and strong.
+    pub(crate) const SEW_HERE: Pen = Pen {
+        color: INK,
+        width: 1.1,
+        dash: "",
+    };
     /// A drawn line: dots.
     pub(crate) const DRAWN: Pen = Pen {
         color: INK,

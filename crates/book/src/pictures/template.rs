@@ -9,14 +9,14 @@ use recipe::Template;
 use shape::{Motion, Point, Polygon, Vector};
 
 /// Points in an inch.
-const INCH: f64 = 72.0;
+pub(super) const INCH: f64 = 72.0;
 /// Height of the page kept for margins, head and foot, points.
 const KEPT: f64 = 226.0;
 /// Height kept besides for the test squares, where they do not fit into the template itself, points.
-const BELOW: f64 = 104.0;
+pub(super) const BELOW: f64 = 104.0;
 
 /// A template that needs more sheets than this is not printed.
-const MOST_SHEETS: usize = 30;
+pub(super) const MOST_SHEETS: usize = 30;
 
 /// The pages of one template: a single one where it fits, else tiles with match marks; none where it is too large.
 pub(crate) fn template_pages(template: &Template, seam: f64, for_pieces: &str, paper: Paper) -> Vec<Picture> {
@@ -41,25 +41,15 @@ pub(crate) fn template_pages(template: &Template, seam: f64, for_pieces: &str, p
     if sheets.count() > MOST_SHEETS {
         return Vec::new();
     }
-    let mut pages = Vec::new();
-    for row in 0..sheets.rows {
-        for column in 0..sheets.columns {
-            let tile = Tile {
-                column,
-                row,
-                columns: sheets.columns,
-                rows: sheets.rows,
-                w: sheets.w,
-                h: sheets.h,
-            };
-            pages.push(page(template, &sheets, seam, for_pieces, tile));
-        }
-    }
-    pages
+    let tiles = sheets.tiles();
+    tiles
+        .into_iter()
+        .map(|tile| page(template, &sheets, seam, for_pieces, tile))
+        .collect()
 }
 
 /// How a template is spread over sheets.
-struct Sheets {
+pub(super) struct Sheets {
     /// The outline as it is printed.
     outline: Polygon,
     /// Direction of the cloth's length on it.
@@ -95,13 +85,49 @@ impl Sheets {
         }
     }
 
-    fn count(&self) -> usize {
+    /// Spread over sheets of so many points each, without squares inside.
+    pub(super) fn laid(outline: &Polygon, turn: Motion, (w, h): (f64, f64)) -> Self {
+        let outline = turn.polygon(outline);
+        let (low, high) = outline.bounds();
+        // What fits exactly fits, whatever the rounding.
+        let count = |size: f64, room: f64| (size * INCH / (room - 16.0) - 1.0e-6).ceil().max(1.0) as usize;
+        Sheets {
+            squares: None,
+            columns: count(high.x - low.x, w),
+            rows: count(high.y - low.y, h),
+            grain: turn.vector(Vector::new(0.0, 1.0)),
+            outline,
+            w,
+            h,
+        }
+    }
+
+    pub(super) fn count(&self) -> usize {
         self.columns.saturating_mul(self.rows)
+    }
+
+    /// The outline as it lies on the sheets.
+    pub(super) fn outline(&self) -> &Polygon {
+        &self.outline
+    }
+
+    /// The sheets, row by row.
+    pub(super) fn tiles(&self) -> Vec<Tile> {
+        let places = (0..self.rows).flat_map(|row| (0..self.columns).map(move |column| (row, column)));
+        let tile = |(row, column)| Tile {
+            column,
+            row,
+            columns: self.columns,
+            rows: self.rows,
+            w: self.w,
+            h: self.h,
+        };
+        places.map(tile).collect()
     }
 }
 
 /// Side of the metric test square, inches.
-const THREE: f64 = 3.0 / 2.54;
+pub(super) const THREE: f64 = 3.0 / 2.54;
 
 /// Where the two test squares, side by side, fit inside a template clear of its name and arrow; lower left corner. The
 /// nearest such place below or above the name.
@@ -129,13 +155,27 @@ fn inside(outline: &Polygon) -> Option<Point> {
 }
 
 #[derive(Clone, Copy)]
-struct Tile {
+pub(super) struct Tile {
     column: usize,
     row: usize,
     columns: usize,
     rows: usize,
-    w: f64,
-    h: f64,
+    pub(super) w: f64,
+    pub(super) h: f64,
+}
+
+impl Tile {
+    /// What of the drawing, which lies between two corners, falls on this sheet. Rows are counted from the top, as the pages are read.
+    pub(super) fn window(&self, low: Point, high: Point) -> Polygon {
+        let (w, h) = ((self.w - 16.0) / INCH, (self.h - 16.0) / INCH);
+        let (left, top) = (low.x + self.column as f64 * w, high.y - self.row as f64 * h);
+        Polygon::new(vec![
+            Point::new(left, top - h),
+            Point::new(left + w, top - h),
+            Point::new(left + w, top),
+            Point::new(left, top),
+        ])
+    }
 }
 
 fn page(template: &Template, sheets: &Sheets, seam: f64, for_pieces: &str, tile: Tile) -> Picture {
@@ -241,7 +281,7 @@ fn page(template: &Template, sheets: &Sheets, seam: f64, for_pieces: &str, tile:
 }
 
 /// The part of a stretch from `a` to `b` that lies in a convex window.
-fn within(a: Point, b: Point, window: &Polygon) -> Option<(Point, Point)> {
+pub(super) fn within(a: Point, b: Point, window: &Polygon) -> Option<(Point, Point)> {
     let (mut from, mut to) = (0.0f64, 1.0f64);
     for i in 0..window.len() {
         let side = window.edge(i)?;
@@ -258,7 +298,7 @@ fn within(a: Point, b: Point, window: &Polygon) -> Option<(Point, Point)> {
     (from < to).then(|| (a.toward(b, from), a.toward(b, to)))
 }
 
-fn square(canvas: &mut Canvas, x: f64, y: f64, side: f64, words: &str) {
+pub(super) fn square(canvas: &mut Canvas, x: f64, y: f64, side: f64, words: &str) {
     canvas.outline(
         &[(x, y), (x + side, y), (x + side, y + side), (x, y + side)],
         "none",
@@ -275,7 +315,7 @@ fn square(canvas: &mut Canvas, x: f64, y: f64, side: f64, words: &str) {
 }
 
 /// Half diamonds on the shared sides, lettered alike on both sheets.
-fn match_marks(canvas: &mut Canvas, tile: Tile, w: f64, h: f64) {
+pub(super) fn match_marks(canvas: &mut Canvas, tile: Tile, w: f64, h: f64) {
     let letter = |n: usize| char::from(b'A' + (n % 26) as u8).to_string();
     let upright = |row: usize, column: usize| letter(row * tile.columns.saturating_sub(1) + column);
     let level =

@@ -188,11 +188,13 @@ pub(crate) fn opened(
         None => 0.0,
     };
     let (mut canvas, view) = pictures.sheet(low, high, more_left, more_below);
+    super::paper::beneath(&mut canvas, &view, work);
     for layer in &work.layers {
         for piece in &layer.pieces {
             pictures.piece(&mut canvas, &view, piece, layer.turned_over, false);
         }
     }
+    super::paper::through(&mut canvas, &view, work);
     draw_marks(&mut canvas, &view, work);
     for (stack, press) in pressing {
         press_arrow(&mut canvas, &view, work, stack, *press);
@@ -341,6 +343,7 @@ pub(super) fn bounds(view: &WorkView, motion: Motion) -> Option<(Point, Point)> 
         .iter()
         .flat_map(|l| &l.pieces)
         .flat_map(|p| p.outline.corners())
+        .chain(view.paper.iter().flat_map(|p| p.cutting.corners()))
         .map(|&c| motion.point(c));
     let first = corners.next()?;
     Some(corners.fold((first, first), |(l, h), c| {

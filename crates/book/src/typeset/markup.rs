@@ -141,7 +141,11 @@ impl Setter<'_> {
                 let items: Vec<String> = items.iter().map(|s| self.text(s)).collect();
                 format!("ticks(({}))", array(&items))
             }
-            Block::TrueScale(picture) => format!("true-scale({})", self.picture(picture)),
+            Block::TrueScale(picture) => {
+                // What is wider than the text reaches into both margins alike.
+                let over = (picture.width - self.book.set_for.paper.text_width()).max(0.0) / 2.0;
+                format!("true-scale({}, over: {over:.2}pt)", self.picture(picture))
+            }
         };
         let _ = writeln!(self.out, "#{made}");
     }

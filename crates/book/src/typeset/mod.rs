@@ -257,6 +257,51 @@ mod tests {
     }
 
     #[test]
+    fn a_foundation_is_printed_at_its_true_size_as_the_recipe_has_it() {
+        use measure::Printed;
+        let at = |x: f64, y: f64| recipe::TemplateCorner {
+            right: Printed::nearest(x).unwrap(),
+            up: Printed::nearest(y).unwrap(),
+        };
+        let line = |from, to| recipe::SewingLine { from, to };
+        // Nothing like its mirror image; 7 in finished, which fills a sheet's width.
+        let lines = vec![
+            line(at(5.1, 3.25), at(0.25, 3.25)),
+            line(at(5.75, 0.25), at(4.123_456_7, 7.25)),
+        ];
+        let paper = recipe::Paper {
+            name: "block/A".into(),
+            print: 2,
+            outline: vec![at(0.25, 0.25), at(7.25, 0.25), at(7.25, 7.25), at(0.25, 7.25)],
+            cutting: vec![at(0.0, 0.0), at(7.5, 0.0), at(7.5, 7.5), at(0.0, 7.5)],
+            lines: lines.clone(),
+        };
+        let printed = crate::pictures::Printed {
+            paper: &paper,
+            name: "A",
+            cloths: vec!["Night".into(), "Foam".into(), "Brass".into()],
+        };
+        for sheet in [Paper::A4, Paper::Letter] {
+            let pages = crate::pictures::paper_pages(&printed, sheet);
+            assert_eq!(pages.len(), 1, "a 7 in block takes one sheet");
+            let mut book = book("plain", sheet);
+            book.sections[1].blocks = vec![Block::TrueScale(pages[0].clone())];
+            let found = stretches(&book.pdf(true).unwrap());
+            let all = lines.iter().map(|l| (l.from, l.to)).chain((0..4).map(|i| {
+                let around = &paper.cutting;
+                (around[i], around[(i + 1) % 4])
+            }));
+            for (from, to) in all {
+                // Derived: 72 points to the inch, y up on both; neither turned nor mirrored.
+                let want = [(to.right - from.right), (to.up - from.up)].map(|d| 72.0 * d.to_inches());
+                let off = |[a, b]: &[(f64, f64); 2]| (b.0 - a.0 - want[0]).abs().max((b.1 - a.1 - want[1]).abs());
+                let nearest = found.iter().map(off).fold(f64::INFINITY, f64::min);
+                assert!(nearest < 72.0 * 1.0e-6, "{} in off", nearest / 72.0);
+            }
+        }
+    }
+
+    #[test]
     fn a_number_stays_on_its_line() {
         // Sixty numbers in one paragraph: none of them is set in two places of a line's height apart.
         let mut text = Text::new();

@@ -3,7 +3,9 @@
 //! design in the tests that uses it.
 
 pub mod angled_pair;
+pub mod covering;
 pub mod flip;
+pub mod foundation;
 pub mod geese;
 pub mod half_rectangle;
 mod half_square;
@@ -146,8 +148,14 @@ pub const METHODS: &[Known] = &[
 /// The names a block's `method` may pin.
 pub fn names() -> Vec<&'static str> {
     let made = METHODS.iter().flat_map(|known| known.names.iter().copied());
-    ["plain patches", "template", strip_set::NAME, crate::mosaic::NAME]
-        .into_iter()
-        .chain(made)
-        .collect()
+    [
+        "plain patches",
+        "template",
+        strip_set::NAME,
+        crate::mosaic::NAME,
+        foundation::NAME,
+    ]
+    .into_iter()
+    .chain(made)
+    .collect()
 }

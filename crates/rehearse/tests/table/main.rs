@@ -9,6 +9,7 @@ mod flips;
 mod ground;
 mod not_yet;
 mod over_card;
+mod paper;
 mod patchwork;
 mod prints;
 mod set_in;

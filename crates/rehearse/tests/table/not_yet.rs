@@ -2,8 +2,7 @@
 
 use crate::builder::*;
 use crate::patchwork::four_patch;
-use measure::Length;
-use recipe::{AlongLine, EdgeRef, EdgeRun, Lay, Path, Size, Slot, Step};
+use recipe::{EdgeRun, Lay, Slot, Step};
 
 fn with_step(at: usize, step: Step) -> Bench {
     let mut b = four_patch(s8(28));
@@ -13,43 +12,19 @@ fn with_step(at: usize, step: Step) -> Bench {
 
 #[test]
 fn each_says_not_yet_rehearsed() {
-    let none = Size::bare(Length::ZERO);
-    let along = AlongLine {
-        edge: EdgeRef { of: Slot(1), edge: 0 },
-        past: none,
-        beyond: none,
-        margin: none,
-    };
-    let sew = |path| Step::Sew {
-        stack: Slot(2),
-        path,
-        join: false,
-    };
-    let cases = [
-        (
-            0,
-            Step::Lay {
-                a: Slot(0),
-                b: Slot(1),
-                how: Lay::OverPaper { line: 0, along },
-                into: Slot(2),
+    let cases = [(
+        0,
+        Step::Lay {
+            a: Slot(0),
+            b: Slot(1),
+            how: Lay::Curve {
+                a: EdgeRun(vec![]),
+                b: EdgeRun(vec![]),
+                pins: vec![],
             },
-        ),
-        (
-            0,
-            Step::Lay {
-                a: Slot(0),
-                b: Slot(1),
-                how: Lay::Curve {
-                    a: EdgeRun(vec![]),
-                    b: EdgeRun(vec![]),
-                    pins: vec![],
-                },
-                into: Slot(2),
-            },
-        ),
-        (1, sew(Path::OnPaper { beyond: none })),
-    ];
+            into: Slot(2),
+        },
+    )];
     for (at, step) in cases {
         with_step(at, step).refused_at("not-yet-rehearsed", "pair", at as u32);
     }
