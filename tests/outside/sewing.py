@@ -2,7 +2,7 @@
 
 from folding import INNER, folded, made_one
 from giving import round_sides, stops_of
-from laying import Closing, Laying
+from laying import Closing, Laying, TwoDots
 from plane import FOLD, STAY, TOLERANCE, Line, Refused, after, back, go, inches, over_line, show, variant
 from stitches import Stretch, on_line, spans
 from work import Begun, Eyes, Path, Stack, Work, lying_flat
@@ -35,7 +35,7 @@ def a_seam(making, by):
 
 def beside(making, stack, body, join):
     by, laid = inches(body["by"]), stack.laid
-    if laid is None:
+    if not isinstance(laid, Laying):
         raise Refused("no edges were laid together to sew beside")
     a_seam(making, by)
     line = laid.line.moved(by)
@@ -100,6 +100,10 @@ def on_mark(stack, line, join):
     below, above = spans(stack.lower, line), spans(stack.upper, line)
     if not below or not above:
         raise Refused("the stitches miss a layer")
+    if isinstance(stack.laid, TwoDots):
+        start, end = stack.laid.covered(line, (below, above))
+        joined = join_faces(on_line(stack.lower, line), on_line(stack.upper, line), stack) if join else None
+        return Path(line, start, end, 0, None, joined, leg=stack.leg, over=stack.over)
     length = [sum(end - start for start, end in layer) for layer in (below, above)]
     shorter, longer = (below, above) if length[0] <= length[1] else (above, below)
     for start, end in shorter:
@@ -118,6 +122,8 @@ def round_paths(making, stack, edges, by, join):
         raise Refused("what is laid with an end open is sewn beside its edges only")
     if not stack.layers:
         raise Refused("a stack that was cut is not sewn round")
+    if isinstance(stack.laid, TwoDots):
+        raise Refused("what is laid dot on dot is sewn on marks only")
     runs, _ = round_sides(stack.layers[0], [[edge] for edge in edges], making.seam)
     corners = [runs[i - 1].line.cross(run.line) for i, run in enumerate(runs)]
     lines = [run.line.moved(by) for run in runs]
@@ -166,7 +172,7 @@ def join_faces(below, above, stack):
 def pivot(making, stack, a, b, first, last, meets=()):
     work = making.see(stack, Stack)
     sewn = [path for path in work.paths if path.leg == work.leg]
-    if work.laid is None or len(sewn) != 1 or sewn[0].kind != "beside":
+    if not isinstance(work.laid, Laying) or len(sewn) != 1 or sewn[0].kind != "beside":
         raise Refused("the stack was not sewn exactly once beside the edges it lies by")
     path, old = sewn[0], work.laid
     if "dot" not in path.stops or "at" in path.stops:

@@ -5,7 +5,7 @@ from dataclasses import replace
 import rotary
 import sewing
 from giving import Unit, give_unit, round_sides
-from laying import Laying
+from laying import Laying, TwoDots
 from plane import FOLD, STAY, TOLERANCE, Patch, Refused, after, back, go, inches, show, variant
 from work import Eyes, Run, Stack, Work, carry_frames, still
 
@@ -128,6 +128,8 @@ class Making:
                 raise Refused(f"the stack in slot {a} is sewn already")
             if "open" in (below.laid.kinds if below.laid else ()):
                 raise Refused("nothing is laid on a stack laid with an end open")
+            if isinstance(below.laid, TwoDots) or variant(how)[0] == "two-dots":
+                raise Refused("what is laid dot on dot lies by itself")
             lower, lying = below.layers[0], below.upper
         what, body = variant(how)
         if what == "edges":
@@ -135,6 +137,9 @@ class Making:
             motion = laid.result()
         elif what == "corner":
             motion, laid = self.lay_corner(lower, upper, body["a"], body["b"]), None
+        elif what == "two-dots":
+            laid = TwoDots(lower, upper, self, body)
+            motion = laid.motion
         else:
             raise Refused(f"laying {what!r} is not rehearsed here")
         into = self.fresh(into)
