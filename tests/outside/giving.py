@@ -1,7 +1,7 @@
 """What a making gives: units, the sides that go round them, and whether several are alike."""
 
 from cuts import same_way
-from plane import FOLD, TOLERANCE, Line, Patch, Refused, apart, go, show
+from plane import BOW, FOLD, TOLERANCE, Line, Refused, apart, go, show
 from work import Eyes, Run, Work, stops_of
 
 
@@ -16,16 +16,18 @@ class Unit:
         self.seam = seam
 
     def hollow(self):
-        """Whether a corner is hollow by more than the tolerance."""
+        """Whether a corner is hollow by more than the tolerance, or a side is a curve."""
+        if any(line is None for line, _ in self.sides):
+            return True
         return any(line.left(corner) < -TOLERANCE for line, _ in self.sides for corner in self.corners)
 
     def face(self, patch):
-        """What of a patch lies within all sides' lines moved in by the seam; None when that is no face."""
+        """What of a patch lies within all sides' lines moved in by the seam, in how many parts; none when that is no face."""
+        parts = [patch]
         for line, _ in self.sides:
-            patch = patch.kept(line.moved(self.seam), +1)
-            if patch is None:
-                return None
-        return patch if patch.width() > TOLERANCE else None
+            inside = line.moved(self.seam)
+            parts = [part for whole in parts for part in whole.parts(inside, +1)]
+        return [part for part in parts if part.width() > TOLERANCE]
 
 
 def give_unit(making, give):
@@ -39,17 +41,17 @@ def give_unit(making, give):
     patches = []
     for patch in work.patches:
         names = [
-            frozenset(numbers.get((patch.key, corner), ())) | (edge & {FOLD})
+            frozenset(numbers.get((patch.key, corner), ())) | (edge & {FOLD, BOW})
             for corner, edge in zip(patch.corners, patch.names)
         ]
-        patches.append(Patch(patch.key, patch.label, patch.cloth, patch.up, patch.corners, names, patch.face))
+        patches.append(patch.like(patch.corners, names))
     eyes = Eyes(work, making.marks)
     seams = [eyes.seam(ref) for ref in give.get("seams", [])]
     bearers = {
         side: [number for number, patch in enumerate(patches) if patch.key in run.pieces]
         for side, run in enumerate(runs)
     }
-    ends = [(run.line, [(segment.start, segment.end) for segment in run.segments]) for run in runs]
+    ends = [(None if run.curved else run.line, [(segment.start, segment.end) for segment in run.segments]) for run in runs]
     return Unit(patches, corners, seams, bearers, stops_of(work), ends, making.seam)
 
 
@@ -70,13 +72,13 @@ def round_sides(work, sides, seam):
     """The sides of a work, which must go once round it; and the corners between them."""
     if len(sides) < 3:
         raise Refused("a work has at least three sides")
-    runs = [Run(work, refs).flush(f"side {number}") for number, refs in enumerate(sides)]
+    runs = [Run(work, refs).side(f"side {number}") for number, refs in enumerate(sides)]
     corners, outline = [], []
     for number, run in enumerate(runs):
-        last = runs[number - 1].line
         before, here = runs[number - 1].segments[-1].end, run.segments[0].start
         outline += [before, here]
         if abs(before - here) > TOLERANCE:
+            last = runs[number - 1].line
             corner = last.cross(run.line)
             if stops_in_hollow(work, last, run.line, seam):
                 corners.append(corner)
@@ -90,6 +92,8 @@ def round_sides(work, sides, seam):
             here = corner
             outline[-2:] = [corner]
         corners.append(here)
+        if run.curved:
+            outline += [segment.end for segment in run.segments[:-1]]
     area = sum((outline[i - 1].conjugate() * outline[i]).imag for i in range(len(outline))) / 2
     length = sum(abs(corners[i] - corners[i - 1]) for i in range(len(corners)))
     cloth = sum(patch.area() for patch in work.patches)
@@ -145,7 +149,7 @@ def units_differ(one, other, prints):
                 continue
             if apart(moved.corners, candidate.corners) > about:
                 continue
-            if not hollow and not faces_alike(face and face.carried(motion), other.face(candidate)):
+            if not hollow and not faces_alike([part.carried(motion) for part in face], other.face(candidate)):
                 continue
             if same_way(moved.up, candidate.up, prints.get(patch.cloth, "none")):
                 left.remove(candidate)
@@ -155,10 +159,15 @@ def units_differ(one, other, prints):
     return None
 
 
-def faces_alike(one, other):
-    if one is None or other is None:
-        return one is other
-    return apart(one.corners, other.corners) <= TOLERANCE
+def faces_alike(ones, others):
+    """Whether the parts of two faces agree, each with one."""
+    left = list(others)
+    for one in ones:
+        like = next((other for other in left if apart(one.corners, other.corners) <= TOLERANCE), None)
+        if like is None:
+            return False
+        left.remove(like)
+    return not left
 
 
 def box_middle(patch):

@@ -1,8 +1,11 @@
 """Seams: sewn beside edges or on a line, turned at a dot, opened, and, where they were begun, closed."""
 
+from dataclasses import replace
+
 from folding import INNER, folded, made_one
 from giving import round_sides, stops_of
 from laying import Closing, Laying, TwoDots
+from pinned import Pinned, open_curve, sew_curve
 from plane import FOLD, STAY, TOLERANCE, Line, Refused, after, back, go, inches, over_line, show, variant
 from stitches import Stretch, on_line, spans
 from work import Begun, Eyes, Path, Stack, Work, lying_flat
@@ -13,7 +16,11 @@ ENDS = ("first", "last")
 def sew(making, stack, path, join=False):
     work = making.see(stack, Stack)
     what, body = variant(path)
-    if what == "beside":
+    if isinstance(work.laid, Pinned):
+        if what != "beside":
+            raise Refused("what is laid curve on curve is sewn beside its edges only")
+        paths = [sew_curve(making, work, body, join)]
+    elif what == "beside":
         paths = [beside(making, work, body, join)]
     elif what == "on-mark":
         paths = [on_mark(work, Eyes(work, making.marks).drawn_line(body), join)]
@@ -59,6 +66,7 @@ def beside(making, stack, body, join):
     return Path(
         line, *ends, +1, below.keys | above.keys, joined, "beside", stack.leg, stack.over, tuple(kinds),
         tuple(laid.dots_of(end) for end in ENDS),
+        frozenset(laid.names), frozenset(laid.lower_keys | laid.upper_keys), 4 * making.seam,
     )  # fmt: skip
 
 
@@ -208,6 +216,9 @@ def open_up(making, stack, press, into):
     work = making.take(stack, Stack)
     pressed(press)
     paths = work.paths
+    if paths and isinstance(work.laid, Pinned):
+        making.live[into] = open_curve(making, work, into)
+        return
     if [path.leg for path in paths] != list(range(work.leg + 1)) and (work.leg or len(paths) != 1):
         raise Refused(f"a stack is opened on one line of stitches for each leg; this one has {len(paths)}")
     if any(path.body == 0 for path in paths):
@@ -277,9 +288,12 @@ def close(making, work, seam, press, into, **body):
     sewn_over(below, above, ends, stops, making.seam, kinds)
     folds = {key: -1 for key in above.keys | (begun.keys & begun.loose)}
     folds |= {key: +1 for key in below.keys | (begun.keys - begun.loose)}
+    runs = closing.lower_keys | closing.upper_keys | begun.keys
     for side in (+1, -1):
         keys = {key for key, body in folds.items() if body == side}
-        whole.patches = folded(whole.patches, Path(line, *ends, side, keys, None))
+        path = Path(line, *ends, side, keys, None)
+        path = replace(path, edges=frozenset(closing.names), of_run=frozenset(runs), tip=4 * making.seam)
+        whole.patches = folded(whole.patches, path)
     whole.patches = made_one(whole.patches, set(begun.keys))
     low, high = (begun.start, ends[1]) if begun.end == "last" else (ends[0], begun.start)
     whole.frames[making.fresh(into)] = STAY

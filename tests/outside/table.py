@@ -6,7 +6,8 @@ import rotary
 import sewing
 from giving import Unit, give_unit, round_sides
 from laying import Laying, TwoDots
-from plane import FOLD, STAY, TOLERANCE, Patch, Refused, after, back, go, inches, show, variant
+from pinned import Pinned
+from plane import BOW, FOLD, STAY, TOLERANCE, Refused, after, back, go, inches, show, variant
 from work import Eyes, Run, Stack, Work, carry_frames, still
 
 
@@ -59,12 +60,10 @@ class Making:
         patches = take.patches if isinstance(take, Unit) else [take]
         renamed = []
         for number, patch in enumerate(patches):
-            names = [frozenset(FOLD if side == FOLD else (slot, side) for side in edge) for edge in patch.names]
-            renamed.append(
-                Patch((slot, number), patch.label, patch.cloth, patch.up, patch.corners, names, (slot, patch.face))
-            )
+            names = [frozenset(side if side in (FOLD, BOW) else (slot, side) for side in edge) for edge in patch.names]
+            renamed.append(patch.owned(slot, (slot, number), names))
         if not isinstance(take, Unit):
-            bearers = {name: {(slot, 0)} for edge in renamed[0].names for name in edge}
+            bearers = {name: {(slot, 0)} for edge in renamed[0].names for name in edge if name != BOW}
             return Work(renamed, still(slot), {}, bearers)
         seams = {(slot, number): (slot, start, end) for number, (start, end) in enumerate(take.seams)}
         bearers = {(slot, side): {(slot, number) for number in numbers} for side, numbers in take.bearers.items()}
@@ -128,8 +127,8 @@ class Making:
                 raise Refused(f"the stack in slot {a} is sewn already")
             if "open" in (below.laid.kinds if below.laid else ()):
                 raise Refused("nothing is laid on a stack laid with an end open")
-            if isinstance(below.laid, TwoDots) or variant(how)[0] == "two-dots":
-                raise Refused("what is laid dot on dot lies by itself")
+            if isinstance(below.laid, (TwoDots, Pinned)) or variant(how)[0] in ("two-dots", "curve"):
+                raise Refused("what is laid dot on dot, or curve on curve, lies by itself")
             lower, lying = below.layers[0], below.upper
         what, body = variant(how)
         if what == "edges":
@@ -139,6 +138,9 @@ class Making:
             motion, laid = self.lay_corner(lower, upper, body["a"], body["b"]), None
         elif what == "two-dots":
             laid = TwoDots(lower, upper, self, body)
+            motion = laid.motion
+        elif what == "curve":
+            laid = Pinned(lower, upper, self, body)
             motion = laid.motion
         else:
             raise Refused(f"laying {what!r} is not rehearsed here")

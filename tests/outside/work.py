@@ -8,7 +8,9 @@ import cmath
 import math
 from dataclasses import dataclass, field
 
-from plane import BREATH, STAY, TOLERANCE, Line, Refused, after, go, inches, show, variant
+from curves import checked, linked
+from hollow import Hollow
+from plane import BOW, STAY, TOLERANCE, Line, Refused, after, go, inches, show, variant
 
 
 @dataclass
@@ -60,6 +62,9 @@ class Path:
     over: tuple = STAY  # how the upper layer lay: from its own frame into the stack's
     stops: tuple = ("raw", "raw")  # how the stitches end: "raw", "dot" or "at"
     names: tuple = (None, None)  # the two dots of an end that is dots
+    edges: frozenset = frozenset()  # the edges of its runs
+    of_run: frozenset = frozenset()  # the pieces of its runs
+    tip: float = 0.0  # how near an end of it a part of a hollow piece goes with it
 
 
 @dataclass
@@ -94,6 +99,7 @@ class Segment:
     start: complex
     end: complex
     patch: object
+    bowed: bool = False
 
     def length(self):
         return abs(self.end - self.start)
@@ -103,14 +109,21 @@ def edge_name(ref):
     return (ref["of"], ref["edge"])
 
 
-def edge_segments(thing, ref, perhaps=False):
+def edge_segments(thing, ref, perhaps=False, bowed=False):
     """The segments of an edge, in order along it; none, if `perhaps`, when all of it is folded under or cut off."""
     name = edge_name(ref)
     found = [
-        Segment(start, end, patch) for patch in thing.cloth() for start, end, names in patch.edges() if name in names
+        Segment(start, end, patch, BOW in names)
+        for patch in thing.cloth()
+        for start, end, names in patch.edges()
+        if name in names
     ]
     if not found and not (perhaps and name in thing.bearers and name not in thing.spent):
         raise Refused(f"edge {name[1]} of slot {name[0]} is not there (any more)")
+    if any(segment.bowed for segment in found):
+        if not bowed:
+            raise Refused(f"edge {name[1]} of slot {name[0]} is bowed: it has no line")
+        return linked(found)
     if len(found) > 1:
         line = segments_line(found)
         found.sort(key=lambda segment: line.along(segment.start) + line.along(segment.end))
@@ -127,18 +140,38 @@ def edge_line(thing, ref):
 
 
 class Run:
-    """Edges in order along one straight side."""
+    """Edges in order along one side: a straight one, or a curve."""
 
     def __init__(self, thing, refs):
         if not refs:
             raise Refused("a run names no edge")
-        self.segments = [segment for ref in refs for segment in edge_segments(thing, ref, perhaps=True)]
+        self.segments = [
+            segment for ref in refs for segment in edge_segments(thing, ref, perhaps=True, bowed=True)
+        ]
         if not self.segments:
             raise Refused("nothing is left of the edges a run names")
-        self.line = segments_line(self.segments)
+        self.curved = any(segment.bowed for segment in self.segments)
+        if not self.curved:
+            self.line = segments_line(self.segments)
         # The piece of an edge that is wholly folded under or cut off is of the run all the same.
         self.pieces = set().union(*(thing.bearers[edge_name(ref)] for ref in refs))
         self.names = {edge_name(ref) for ref in refs}
+
+    def __getattr__(self, name):
+        if name == "line":
+            raise Refused("a curve has no line")
+        raise AttributeError(name)
+
+    def curve(self):
+        """The run itself, if it is a curve whose straights go on from one another."""
+        if not self.curved:
+            raise Refused("a run without a bowed edge is no curve")
+        checked(self.segments)
+        return self
+
+    def side(self, what):
+        """The run itself, flush or a curve."""
+        return self.curve() if self.curved else self.flush(what)
 
     def flush(self, what):
         """The run itself, if it lies on one line without gaps."""
@@ -219,8 +252,9 @@ class Eyes:
         """The line so far to the inside of an edge's line: on the side where its piece lies."""
         segments = edge_segments(self.thing, ref)
         line = segments_line(segments)
-        longest = max(segments, key=Segment.length)
-        return line.moved(math.copysign(1.0, line.left(longest.patch.middle())) * by)
+        piece = max(segments, key=Segment.length).patch
+        side = piece.hand if isinstance(piece, Hollow) else math.copysign(1.0, line.left(piece.middle()))
+        return line.moved(side * by)
 
     def place(self, ref):
         what, body = variant(ref)

@@ -1,0 +1,40 @@
+"""What a piece of cloth bears with it: the dots printed on its template, and pieces stitched down on it."""
+
+from dataclasses import dataclass, replace
+
+from plane import go
+
+
+@dataclass(frozen=True)
+class Layer:
+    """A piece stitched down, by its finished outline; what shows of it lies on what is left of its carrier."""
+
+    label: str
+    cloth: str
+    up: complex
+    corners: tuple
+    face: object  # one for the whole piece, however many carry it
+
+    def carried(self, motion):
+        turn, _, over = motion
+        up = turn * (self.up.conjugate() if over else self.up)
+        return replace(self, up=up, corners=tuple(go(motion, corner) for corner in self.corners))
+
+
+@dataclass(frozen=True)
+class Borne:
+    """Marks, and layers from below up; all in the frame of the patch."""
+
+    marks: tuple = ()
+    layers: tuple = ()
+
+    def carried(self, motion):
+        marks = tuple(go(motion, mark) for mark in self.marks)
+        return Borne(marks, tuple(layer.carried(motion) for layer in self.layers))
+
+    def owned(self, owner):
+        """The same, its layers faces of the owner's own."""
+        return replace(self, layers=tuple(replace(layer, face=(owner, layer.face)) for layer in self.layers))
+
+    def under(self, layer):
+        return replace(self, layers=(*self.layers, layer))
