@@ -12,6 +12,7 @@ import json
 import sys
 from pathlib import Path as File
 
+import papers
 import shapely
 
 from cuts import Cutter, same_way, whole
@@ -53,6 +54,9 @@ class Replay:
         cut = {kind: count for kind, (_, count) in cutter.kinds.items()}
         for kind, (patch, count) in cutter.kinds.items():
             self.pool[("piece", kind)] = [patch, count]
+        sheets = papers.read(self.pattern["cutting"].get("papers", []), self.seam)
+        for name, paper in sheets.items():
+            self.pool[("paper", name)] = [paper, whole(paper.count)]
         top, spare_units = None, {}
         for make in self.recipe["makes"]:
             name = make["unit"]
@@ -109,7 +113,9 @@ class Replay:
             if kind not in cut and note["spare"] > 0:
                 raise Refused(f"{note['spare']} are called spare, none is cut", f"piece {kind}")
         for (what, name), (_, left) in self.pool.items():
-            spare = whole(cutter.notes[name]["spare"]) if what == "piece" else spare_units.get(name, 0)
+            spare = whole(cutter.notes[name]["spare"]) if what == "piece" else 0
+            if what == "unit":
+                spare = spare_units.get(name, 0)
             if left != spare:
                 raise Refused(f"{left} left over, {spare} called spare", f"{what} {name}")
         for name, spare in spare_units.items():

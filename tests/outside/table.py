@@ -3,11 +3,14 @@
 from dataclasses import replace
 
 import rotary
+import sections
 import sewing
 from giving import Unit, give_unit, round_sides
 from laying import Laying, TwoDots
+from papers import Paper
 from pinned import Pinned
-from plane import BOW, FOLD, STAY, TOLERANCE, Refused, after, back, go, inches, show, variant
+from plane import BOW, FOLD, STAY, TOLERANCE, Patch, Refused, after, back, go, inches, show, variant
+from sections import Section
 from work import Eyes, Run, Stack, Work, carry_frames, still
 
 
@@ -37,6 +40,7 @@ class Making:
     def __init__(self, make, parts, seam, mark, prints):
         self.seam, self.mark, self.prints = seam, mark, prints
         self.live, self.marks, self.slots = {}, {}, set()
+        self.as_cut = set()  # the slots whose piece lies as it was cut
         self.top = None
         self.sewn = 0
         self.overhangs = set()  # as measured on the table at notches, inches
@@ -44,6 +48,8 @@ class Making:
         for part, take in parts:
             slot = self.fresh(part["slot"])
             self.live[slot] = self.lay_out(slot, take)
+            if isinstance(take, Patch):
+                self.as_cut.add(slot)
 
     # --- slots ---
 
@@ -57,6 +63,8 @@ class Making:
 
     def lay_out(self, slot, take):
         """A part from the pool, its edges renamed as this making calls them."""
+        if isinstance(take, Paper):
+            return Section(take, frames=still(slot))
         patches = take.patches if isinstance(take, Unit) else [take]
         renamed = []
         for number, patch in enumerate(patches):
@@ -80,7 +88,7 @@ class Making:
         if thing is None:
             raise Refused(f"slot {slot} is not on the table")
         if not isinstance(thing, kind):
-            raise Refused(f"slot {slot} is {'an unopened stack' if isinstance(thing, Stack) else 'no stack'}")
+            raise Refused(f"slot {slot} is {self.KINDS.get(type(thing), 'something else')}")
         return thing
 
     def lying(self, slot):
@@ -119,7 +127,20 @@ class Making:
     def step_dot(self, on, name, at):
         self.draw(on, name, "dot", lambda eyes: eyes.place(at))
 
+    def step_sew(self, stack, path, join=False):
+        if variant(path)[0] == "on-paper":
+            sections.sew_on_paper(self, stack, variant(path)[1], join)
+        else:
+            sewing.sew(self, stack, path, join)
+
+    def step_open(self, stack, press, into):
+        on_paper = isinstance(self.live.get(stack), sections.OverPaper)
+        (sections.open_on_paper if on_paper else sewing.open_up)(self, stack, press, into)
+
     def step_lay(self, a, b, how, into):
+        if variant(how)[0] == "over-paper":
+            sections.lay_over(self, a, b, variant(how)[1], into)
+            return
         below, upper = self.take(a, (Work, Stack)), self.take(b, Work)
         lower, lying = below, []
         if isinstance(below, Stack):
@@ -227,8 +248,18 @@ class Making:
         """A unit for the pool."""
         return give_unit(self, give)
 
+    def step_snip(self, of, along):
+        rotary.snip(self, of, along)
+        self.as_cut.discard(of)
+
+    KINDS = {
+        Work: "no stack", Stack: "an unopened stack", Section: "a section of foundation paper",
+        sections.OverPaper: "an unopened piece on foundation paper",
+    }  # fmt: skip
+
     ACTIONS = {
-        "mark": step_mark, "dot": step_dot, "lay": step_lay, "sew": sewing.sew, "pivot": sewing.pivot,
-        "cut-apart": rotary.cut_apart, "open": sewing.open_up, "close": sewing.close, "snip": rotary.snip,
+        "mark": step_mark, "dot": step_dot, "lay": step_lay, "sew": step_sew, "pivot": sewing.pivot,
+        "cut-apart": rotary.cut_apart, "open": step_open, "close": sewing.close, "snip": step_snip,
         "sub-cut": rotary.sub_cut, "trim": rotary.trim, "check": step_check, "finish": step_finish,
+        "spread": sections.spread, "pare": sections.pare, "cut-out": sections.cut_out,
     }  # fmt: skip
