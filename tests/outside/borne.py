@@ -1,4 +1,4 @@
-"""What a piece of cloth bears with it: the dots printed on its template, and pieces stitched down on it."""
+"""What a piece of cloth bears with it: the dots printed on its template, pieces stitched down on it, a card."""
 
 from dataclasses import dataclass, replace
 
@@ -23,14 +23,16 @@ class Layer:
 
 @dataclass(frozen=True)
 class Borne:
-    """Marks, and layers from below up; all in the frame of the patch."""
+    """Marks, layers from below up, and a card; all in the frame of the patch."""
 
     marks: tuple = ()
     layers: tuple = ()
+    card: object = None  # the card it is basted over
 
     def carried(self, motion):
         marks = tuple(go(motion, mark) for mark in self.marks)
-        return Borne(marks, tuple(layer.carried(motion) for layer in self.layers))
+        card = self.card and self.card.carried(motion)
+        return Borne(marks, tuple(layer.carried(motion) for layer in self.layers), card)
 
     def owned(self, owner):
         """The same, its layers faces of the owner's own."""

@@ -1,7 +1,7 @@
 """What a making gives: units, the sides that go round them, and whether several are alike."""
 
 from cuts import same_way
-from plane import BOW, FOLD, TOLERANCE, Line, Refused, apart, go, show
+from plane import BOW, FOLD, SIDE, TOLERANCE, Line, Refused, apart, go, show
 from work import Eyes, Run, Work, stops_of
 
 
@@ -30,10 +30,12 @@ class Unit:
         return [part for part in parts if part.width() > TOLERANCE]
 
 
-def give_unit(making, give):
+def give_unit(making, give, alone=True):
     """A unit for the pool."""
     work = making.take(give["slot"], Work).closed()
-    runs, corners = round_sides(work, give["sides"], making.seam)
+    if alone is False and any(patch.bears and patch.bears.card for patch in work.patches):
+        raise Refused("a unit with cards in it is given alone")
+    runs, corners = round_sides(work, give["sides"], making.seam, folded=True)
     numbers = {}
     for number, run in enumerate(runs):
         for segment in run.segments:
@@ -41,7 +43,7 @@ def give_unit(making, give):
     patches = []
     for patch in work.patches:
         names = [
-            frozenset(numbers.get((patch.key, corner), ())) | (edge & {FOLD, BOW})
+            frozenset(numbers.get((patch.key, corner), ())) | {name for name in edge if kept_name(name)}
             for corner, edge in zip(patch.corners, patch.names)
         ]
         patches.append(patch.like(patch.corners, names))
@@ -53,6 +55,11 @@ def give_unit(making, give):
     }
     ends = [(None if run.curved else run.line, [(segment.start, segment.end) for segment in run.segments]) for run in runs]
     return Unit(patches, corners, seams, bearers, stops_of(work), ends, making.seam)
+
+
+def kept_name(name):
+    """Whether a name on an edge says what it is, not which."""
+    return name in (FOLD, BOW) or name[0] == SIDE
 
 
 def goes_on(work, line, start, end):
@@ -68,11 +75,14 @@ def goes_on(work, line, start, end):
     return start >= end - TOLERANCE
 
 
-def round_sides(work, sides, seam):
+def round_sides(work, sides, seam, folded=False):
     """The sides of a work, which must go once round it; and the corners between them."""
     if len(sides) < 3:
         raise Refused("a work has at least three sides")
-    runs = [Run(work, refs).side(f"side {number}") for number, refs in enumerate(sides)]
+    runs = [Run(work, refs, folded).side(f"side {number}") for number, refs in enumerate(sides)]
+    for number, run in enumerate(runs):
+        if len({FOLD in segment.names for segment in run.segments}) > 1:
+            raise Refused(f"side {number} is of folded edges and of raw ones")
     corners, outline = [], []
     for number, run in enumerate(runs):
         before, here = runs[number - 1].segments[-1].end, run.segments[0].start

@@ -15,6 +15,7 @@ FINER = 1000  # on printed matter, whole thousandths of that
 
 
 FOLD = ("fold",)  # the name of every folded edge: stitched down, no raw edge
+SIDE = "card-side"  # a folded edge with its card in is called (SIDE, number of the card's side) too
 BOW = ("bow",)  # the name of every straight of a bowed edge's chain
 SURE = math.radians(1)  # how far a print's up may be turned from where it is wanted
 

@@ -15,6 +15,7 @@ from pathlib import Path as File
 import papers
 import shapely
 
+from cards import Stock
 from cuts import Cutter, same_way, whole
 from plane import TOLERANCE, UNITS, Refused, apart, inches, narrowest, show, variant
 from giving import units_differ
@@ -57,6 +58,7 @@ class Replay:
         sheets = papers.read(self.pattern["cutting"].get("papers", []), self.seam)
         for name, paper in sheets.items():
             self.pool[("paper", name)] = [paper, whole(paper.count)]
+        self.stock = Stock(self.pattern["cutting"].get("cards", []))
         top, spare_units = None, {}
         for make in self.recipe["makes"]:
             name = make["unit"]
@@ -73,6 +75,7 @@ class Replay:
         if top is None:
             raise Refused("nothing is finished", "top")
         self.count(cutter, cut, spare_units)
+        self.stock.check()
         self.compare(*top)
 
     def make(self, make):
@@ -88,12 +91,13 @@ class Replay:
             if self.pool[key][1] < 0:
                 raise Refused(f"takes {-self.pool[key][1]} more of {key[0]} {key[1]} than there are")
             parts.append((part, self.pool[key][0]))
-        making = Making(make, parts, self.seam, self.mark, self.prints)
+        making = Making(make, parts, self.seam, self.mark, self.prints, self.stock)
         making.do(make["steps"])
         self.seams += making.sewn * times
+        self.stock.made(making.moves, times)
         self.overhangs |= making.overhangs
         for give in make["gives"]:
-            unit = making.give(give)
+            unit = making.give(give, len(make["gives"]) == 1)
             key = ("unit", make["unit"])
             if key in self.pool:
                 differ = units_differ(self.pool[key][0], unit, self.prints)

@@ -50,14 +50,6 @@ class OverPaper:
     sewn: bool = False
 
 
-def one_piece(making, slot):
-    """The one cut piece that lies in a slot as it was taken."""
-    work = making.take(slot, Work)
-    if slot not in making.as_cut:
-        raise Refused(f"slot {slot} is not a piece as it was cut")
-    return work
-
-
 def placed(paper, area, work, along):
     """Where a piece comes to lie, right side up, along its line; it must cover what it must, by a margin."""
     segments = edge_segments(work, along["edge"])
@@ -80,7 +72,7 @@ def spread(making, on, piece, along, into):
     section = making.take(on, Section)
     if section.keys:
         raise Refused("the paper is not bare")
-    work = one_piece(making, piece)
+    work = making.one_piece(piece)
     motion = placed(section.paper, 0, work, along)
     making.fresh(into)
     making.live[into] = with_piece(section, work, motion, into, (along["edge"]["of"], along["edge"]["edge"]))
@@ -115,7 +107,7 @@ def a_seam(making, past):
 
 
 def lay_over(making, a, b, body, into):
-    section, work = making.take(a, Section), one_piece(making, b)
+    section, work = making.take(a, Section), making.one_piece(b)
     number, along = body["line"], body["along"]
     line, past = section.next_line(number), inches(along["past"])
     a_seam(making, past)

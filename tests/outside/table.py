@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+import cards
 import rotary
 import sections
 import sewing
@@ -9,7 +10,7 @@ from giving import Unit, give_unit, round_sides
 from laying import Laying, TwoDots
 from papers import Paper
 from pinned import Pinned
-from plane import BOW, FOLD, STAY, TOLERANCE, Patch, Refused, after, back, go, inches, show, variant
+from plane import STAY, TOLERANCE, Patch, Refused, after, back, go, inches, show, variant
 from sections import Section
 from work import Eyes, Run, Stack, Work, carry_frames, still
 
@@ -17,6 +18,11 @@ from work import Eyes, Run, Stack, Work, carry_frames, still
 def keys_of(work):
     """Every piece that is, or was, of a work."""
     return {patch.key for patch in work.patches}.union(*work.bearers.values())
+
+
+def named(name):
+    """Whether a name on an edge of a piece or unit says what it is; else it is a number."""
+    return isinstance(name, tuple)
 
 
 def both_above(stack, upper, motion):
@@ -37,7 +43,8 @@ def both_above(stack, upper, motion):
 class Making:
     """One making: the parts on the table, then its steps."""
 
-    def __init__(self, make, parts, seam, mark, prints):
+    def __init__(self, make, parts, seam, mark, prints, stock=None):
+        self.stock, self.moves = stock, []  # the cards there are; (card, how many more are in cloth), in order
         self.seam, self.mark, self.prints = seam, mark, prints
         self.live, self.marks, self.slots = {}, {}, set()
         self.as_cut = set()  # the slots whose piece lies as it was cut
@@ -68,10 +75,10 @@ class Making:
         patches = take.patches if isinstance(take, Unit) else [take]
         renamed = []
         for number, patch in enumerate(patches):
-            names = [frozenset(side if side in (FOLD, BOW) else (slot, side) for side in edge) for edge in patch.names]
+            names = [frozenset(name if named(name) else (slot, name) for name in edge) for edge in patch.names]
             renamed.append(patch.owned(slot, (slot, number), names))
         if not isinstance(take, Unit):
-            bearers = {name: {(slot, 0)} for edge in renamed[0].names for name in edge if name != BOW}
+            bearers = {name: {(slot, 0)} for edge in renamed[0].names for name in edge if name[0] == slot}
             return Work(renamed, still(slot), {}, bearers)
         seams = {(slot, number): (slot, start, end) for number, (start, end) in enumerate(take.seams)}
         bearers = {(slot, side): {(slot, number) for number in numbers} for side, numbers in take.bearers.items()}
@@ -94,6 +101,13 @@ class Making:
     def lying(self, slot):
         """What lies on the table under this very slot, opened or not."""
         return self.see(slot, (Work, Stack))
+
+    def one_piece(self, slot):
+        """The one cut piece that lies in a slot as it was taken."""
+        work = self.take(slot, Work)
+        if slot not in self.as_cut:
+            raise Refused(f"slot {slot} is not a piece as it was cut")
+        return work
 
     # --- steps ---
 
@@ -118,6 +132,8 @@ class Making:
         if name in self.marks:
             raise Refused(f"two marks are called {name!r}")
         holder = self.lying(on)
+        if isinstance(holder, Work):
+            cards.without_cards(holder)
         shape, home = find(Eyes(holder, self.marks)), back(holder.frames[on])
         self.marks[name] = (kind, on, shape.carried(home) if kind == "line" else go(home, shape))
 
@@ -142,6 +158,9 @@ class Making:
             sections.lay_over(self, a, b, variant(how)[1], into)
             return
         below, upper = self.take(a, (Work, Stack)), self.take(b, Work)
+        for work in (below, upper):
+            if isinstance(work, Work):
+                cards.without_cards(work)
         lower, lying = below, []
         if isinstance(below, Stack):
             if below.paths or not below.layers:
@@ -233,7 +252,7 @@ class Making:
             raise Refused(f"measures {show(worst)}, printed {show(wanted)}")
 
     def step_finish(self, top, sides, up, seam):
-        work = self.take(top, Work).closed()
+        work = cards.without_cards(self.take(top, Work).closed())
         if self.top is not None:
             raise Refused("the top is finished twice")
         runs, _ = round_sides(work, sides, self.seam)
@@ -244,11 +263,20 @@ class Making:
         turn = -1 / lines[up].way  # going round with the cloth on the left, the upper side runs to the left
         self.top = ([patch.carried((turn, 0j, False)) for patch in work.patches], [turn * corner for corner in outline])
 
-    def give(self, give):
+    def give(self, give, alone=True):
         """A unit for the pool."""
-        return give_unit(self, give)
+        return give_unit(self, give, alone)
+
+    def step_sub_cut(self, of, **body):
+        cards.without_cards(self.see(of, Work))
+        rotary.sub_cut(self, of, **body)
+
+    def step_trim(self, of, **body):
+        cards.without_cards(self.see(of, Work))
+        rotary.trim(self, of, **body)
 
     def step_snip(self, of, along):
+        cards.without_cards(self.see(of, Work))
         rotary.snip(self, of, along)
         self.as_cut.discard(of)
 
@@ -260,6 +288,7 @@ class Making:
     ACTIONS = {
         "mark": step_mark, "dot": step_dot, "lay": step_lay, "sew": step_sew, "pivot": sewing.pivot,
         "cut-apart": rotary.cut_apart, "open": step_open, "close": sewing.close, "snip": step_snip,
-        "sub-cut": rotary.sub_cut, "trim": rotary.trim, "check": step_check, "finish": step_finish,
+        "sub-cut": step_sub_cut, "trim": step_trim, "check": step_check, "finish": step_finish,
         "spread": sections.spread, "pare": sections.pare, "cut-out": sections.cut_out,
+        "baste": cards.baste, "whip": cards.whip, "take-out": cards.take_out,
     }  # fmt: skip

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 
 from curves import checked, linked
 from hollow import Hollow
-from plane import BOW, STAY, TOLERANCE, Line, Refused, after, go, inches, show, variant
+from plane import BOW, FOLD, STAY, TOLERANCE, Line, Refused, after, go, inches, show, variant
 
 
 @dataclass
@@ -27,6 +27,11 @@ class Work:
 
     def cloth(self):
         return self.patches
+
+    def moved(self, motion):
+        """The same, its frames carried along."""
+        frames = {slot: after(motion, into) for slot, into in self.frames.items()}
+        return Work(self.patches, frames, dict(self.seams), self.bearers, self.spent, self.stops, self.begun)
 
     def closed(self):
         """The work itself, if no seam of it hangs begun."""
@@ -99,7 +104,11 @@ class Segment:
     start: complex
     end: complex
     patch: object
-    bowed: bool = False
+    names: frozenset = frozenset()
+
+    @property
+    def bowed(self):
+        return BOW in self.names
 
     def length(self):
         return abs(self.end - self.start)
@@ -109,17 +118,19 @@ def edge_name(ref):
     return (ref["of"], ref["edge"])
 
 
-def edge_segments(thing, ref, perhaps=False, bowed=False):
+def edge_segments(thing, ref, perhaps=False, bowed=False, folded=False):
     """The segments of an edge, in order along it; none, if `perhaps`, when all of it is folded under or cut off."""
     name = edge_name(ref)
     found = [
-        Segment(start, end, patch, BOW in names)
+        Segment(start, end, patch, names)
         for patch in thing.cloth()
         for start, end, names in patch.edges()
         if name in names
     ]
     if not found and not (perhaps and name in thing.bearers and name not in thing.spent):
         raise Refused(f"edge {name[1]} of slot {name[0]} is not there (any more)")
+    if not folded and any(FOLD in segment.names for segment in found):
+        raise Refused(f"edge {name[1]} of slot {name[0]} is folded")
     if any(segment.bowed for segment in found):
         if not bowed:
             raise Refused(f"edge {name[1]} of slot {name[0]} is bowed: it has no line")
@@ -142,11 +153,11 @@ def edge_line(thing, ref):
 class Run:
     """Edges in order along one side: a straight one, or a curve."""
 
-    def __init__(self, thing, refs):
+    def __init__(self, thing, refs, folded=False):
         if not refs:
             raise Refused("a run names no edge")
         self.segments = [
-            segment for ref in refs for segment in edge_segments(thing, ref, perhaps=True, bowed=True)
+            segment for ref in refs for segment in edge_segments(thing, ref, perhaps=True, bowed=True, folded=folded)
         ]
         if not self.segments:
             raise Refused("nothing is left of the edges a run names")
