@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from borne import Borne
 from papers import as_printed
 from plane import BOW, FOLD, SIDE, STAY, TOLERANCE, Line, Refused, convex, go, inches, show
-from work import Run, Segment, Work, edge_name, edge_segments
+from work import Run, Work, edge_name, edge_segments, side_of
 
 
 class Card:
@@ -32,11 +32,12 @@ class Card:
 
 @dataclass(frozen=True)
 class CardIn:
-    """A card in a patch: its corners in the patch's frame, and which of its sides are whipped."""
+    """A patch's card: its corners in the patch's frame, and which of its sides are whipped."""
 
     card: Card
     corners: tuple
     whipped: frozenset = frozenset()
+    inside: bool = True  # else it has been taken out
 
     def carried(self, motion):
         return replace(self, corners=tuple(go(motion, corner) for corner in self.corners))
@@ -83,7 +84,7 @@ class Stock:
 
 
 def cards_in(work):
-    return [patch for patch in work.patches if patch.bears and patch.bears.card]
+    return [patch for patch in work.patches if patch.bears and patch.bears.card and patch.bears.card.inside]
 
 
 def without_cards(work):
@@ -101,7 +102,7 @@ def box_middle(places, way):
     return complex(min(wide) + max(wide), min(high) + max(high)) / 2 * way
 
 
-def baste(making, piece, card, side, along, least, most, into, flat=()):
+def baste(making, piece, card, side, along, least, most, into, flat=(), inside=()):
     least, most = inches(least), inches(most)
     if least <= TOLERANCE or most < least:
         raise Refused(f"at least {show(least)} and at most {show(most)} reach over the card")
@@ -110,19 +111,19 @@ def baste(making, piece, card, side, along, least, most, into, flat=()):
         raise Refused(f"no card {card}")
     work = making.one_piece(piece)
     patch = work.patches[0]
-    if any(BOW in names for names in patch.names):
-        raise Refused("a piece with a bowed edge is not basted")
+    if any(BOW in names for names in patch.names) or not convex(patch.corners):
+        raise Refused("a piece that is not convex, or has a bowed edge, is not basted")
     if isinstance(side, bool) or not isinstance(side, int) or not 0 <= side < len(stock.corners):
         raise Refused(f"the card has no side {side!r}")
     edges = [edge_segments(work, ref)[0] for ref in flat]
     if len(edges) != len(stock.flat) or len({edge_name(ref) for ref in flat}) != len(edges):
         raise Refused(f"{len(stock.flat)} sides of the card are flat, {len(edges)} edges are named for them")
-    corners = lying(making, stock, patch, side, edge_segments(work, along)[0], edges)
+    corners = lying(stock, work, side, edge_segments(work, along)[0], inside)
     reaches(making, stock, patch, corners, edges, least, most)
     making.moves.append((card, +1))
     count = len(corners)
     raw = {(segment.start, segment.end): (into, number) for number, segment in zip(stock.flat, edges)}
-    names = [frozenset([raw[start, end]]) if (start, end) in raw else frozenset() for start, end, _ in patch.edges()]
+    names = [frozenset([raw[start, end], (SIDE, raw[start, end][1])]) if (start, end) in raw else frozenset() for start, end, _ in patch.edges()]
     fold = patch.like(patch.corners, names)
     for number in sorted(stock.folded):
         line = Line.through(corners[number], corners[(number + 1) % count])
@@ -141,41 +142,36 @@ def baste(making, piece, card, side, along, least, most, into, flat=()):
     making.live[into] = Work([done], work.frames | {into: STAY}, {}, bearers)
 
 
-def lying(making, card, patch, side, along, edges):
+def lying(card, work, side, along, inside):
     """Where the card's corners come to lie behind a piece."""
-    count = len(card.corners)
+    count, patch = len(card.corners), work.patches[0]
     way = card.corners[(side + 1) % count] - card.corners[side]
     turn = Line.through(along.start, along.end).way / (way / abs(way))
     corners = [corner * turn for corner in card.corners]
-
-    def middle(number):
-        return (corners[number] + corners[(number + 1) % count]) / 2
-
-    def direction(number):
-        way = corners[(number + 1) % count] - corners[number]
-        return way / abs(way)
-
-    if not edges:
-        way = direction(side)
+    if len(inside) > 2:
+        raise Refused("a card is laid by two of its sides at most")
+    lines = []
+    for each in inside:
+        number, by = each["side"], inches(each["by"])
+        if isinstance(number, bool) or not isinstance(number, int) or not 0 <= number < count:
+            raise Refused(f"the card has no side {number!r}")
+        edge = edge_segments(work, each["edge"])[0]
+        lines.append((Line.through(edge.start, edge.end), (corners[number] + corners[(number + 1) % count]) / 2, by))
+    if not lines:
+        way = Line.through(along.start, along.end).way
         shift = box_middle(patch.corners, way) - box_middle(corners, way)
         return [corner + shift for corner in corners]
-    lines = [Line.through(edge.start, edge.end) for edge in edges]
-    first = lines[0]
-    shift = 1j * first.way * (making.seam - first.left(middle(card.flat[0])))
-    other = next(
-        (i for i, number in enumerate(card.flat) if abs((direction(number).conjugate() * direction(card.flat[0])).imag) > 1e-6),
-        None,
-    )
-    if other is None:
+    first, middle, by = lines[0]
+    shift = 1j * first.way * (by - first.left(middle))
+    if len(lines) == 1:
         off = box_middle(patch.corners, first.way) - box_middle([corner + shift for corner in corners], first.way)
         shift += first.way * (off / first.way).real
     else:
-        line = lines[other]
-        missing = making.seam - line.left(middle(card.flat[other]) + shift)
+        line, middle, by = lines[1]
         climbs = (line.way.conjugate() * first.way).imag  # to the left of the second line, for each inch along the first
-        if abs(climbs) < 1e-9:
-            raise Refused("the edges named for two flat sides run side by side")
-        shift += first.way * missing / climbs
+        if abs(climbs) <= 1e-6:
+            raise Refused("the edges a card is laid by run side by side")
+        shift += first.way * (by - line.left(middle + shift)) / climbs
     return [corner + shift for corner in corners]
 
 
@@ -212,9 +208,9 @@ class Fold(Run):
         super().__init__(thing, refs, folded=True)
         self.sides, segments = [], []
         for segment in self.segments:
-            number = next((name[1] for name in segment.names if name[0] == SIDE), None)
+            number = side_of(segment)
             card = segment.patch.bears and segment.patch.bears.card
-            if number is None or not card or number in card.whipped:
+            if FOLD not in segment.names or not card or not card.inside or number in card.whipped:
                 raise Refused(f"an edge of piece {segment.patch.label} is not folded over a card")
             self.sides.append((segment.patch.key, number))
             segments.append(replace(segment, start=card.side(number)[0], end=card.side(number)[1]))
@@ -265,7 +261,10 @@ def whip(making, a, b, edges, into):
 def whipped_along(patch, sides):
     if not sides:
         return patch
-    names = [frozenset([FOLD]) if any((SIDE, side) in each for side in sides) else each for each in patch.names]
+    names = [
+        frozenset([FOLD, *(name for name in each if name[0] == SIDE)]) if any((SIDE, side) in each for side in sides) else each
+        for each in patch.names
+    ]
     card = patch.bears.card
     bears = replace(patch.bears, card=replace(card, whipped=card.whipped | sides))
     return patch.like(patch.corners, names).bearing(bears)
@@ -276,9 +275,9 @@ def take_out(making, of, cards):
     found, patches = {}, []
     for patch in work.patches:
         card = patch.bears and patch.bears.card
-        if card and card.done():
+        if card and card.inside and card.done():
             found[card.card.name] = found.get(card.card.name, 0) + 1
-            patch = patch.bearing(replace(patch.bears, card=None))
+            patch = patch.bearing(replace(patch.bears, card=replace(card, inside=False)))
         patches.append(patch)
     printed = {each["card"]: each["count"] for each in cards}
     if any(isinstance(count, bool) for count in printed.values()) or len(printed) != len(cards):

@@ -2,7 +2,7 @@
 
 from cuts import same_way
 from plane import BOW, FOLD, SIDE, TOLERANCE, Line, Refused, apart, go, show
-from work import Eyes, Run, Work, stops_of
+from work import Eyes, Run, Work, finished_end, stops_of
 
 
 class Unit:
@@ -88,6 +88,10 @@ def round_sides(work, sides, seam, folded=False):
         before, here = runs[number - 1].segments[-1].end, run.segments[0].start
         outline += [before, here]
         if abs(before - here) > TOLERANCE:
+            finished = folds_meet(runs[number - 1].segments[-1], run.segments[0])
+            if finished is not None:
+                corners.append(finished)
+                continue
             last = runs[number - 1].line
             corner = last.cross(run.line)
             if stops_in_hollow(work, last, run.line, seam):
@@ -107,9 +111,19 @@ def round_sides(work, sides, seam, folded=False):
     area = sum((outline[i - 1].conjugate() * outline[i]).imag for i in range(len(outline))) / 2
     length = sum(abs(corners[i] - corners[i - 1]) for i in range(len(corners)))
     cloth = sum(patch.area() for patch in work.patches)
-    if abs(area - cloth) > TOLERANCE * length:
+    # Folds run on past each other in the allowance.
+    basted = any(patch.bears and patch.bears.card for patch in work.patches)
+    if abs(area - cloth) > (TOLERANCE + seam if basted else TOLERANCE) * length:
         raise Refused(f"the sides go round {area:.4f} square inches, the work has {cloth:.4f}")
     return runs, corners
+
+
+def folds_meet(before, after):
+    """Where two sides meet of which one is folded: the finished ends of both; None where they do not agree."""
+    if FOLD not in before.names and FOLD not in after.names:
+        return None
+    one, other = finished_end(before, start=False), finished_end(after, start=True)
+    return one if one is not None and other is not None and abs(one - other) <= TOLERANCE else None
 
 
 def stops_in_hollow(work, before, after, seam):

@@ -271,6 +271,10 @@ class Making:
         cards.without_cards(self.see(of, Work))
         rotary.sub_cut(self, of, **body)
 
+    def step_close(self, work, **body):
+        cards.without_cards(self.see(work, Work))
+        sewing.close(self, work, **body)
+
     def step_trim(self, of, **body):
         cards.without_cards(self.see(of, Work))
         rotary.trim(self, of, **body)
@@ -287,7 +291,7 @@ class Making:
 
     ACTIONS = {
         "mark": step_mark, "dot": step_dot, "lay": step_lay, "sew": step_sew, "pivot": sewing.pivot,
-        "cut-apart": rotary.cut_apart, "open": step_open, "close": sewing.close, "snip": step_snip,
+        "cut-apart": rotary.cut_apart, "open": step_open, "close": step_close, "snip": step_snip,
         "sub-cut": step_sub_cut, "trim": step_trim, "check": step_check, "finish": step_finish,
         "spread": sections.spread, "pare": sections.pare, "cut-out": sections.cut_out,
         "baste": cards.baste, "whip": cards.whip, "take-out": cards.take_out,

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 
 from curves import checked, linked
 from hollow import Hollow
-from plane import BOW, FOLD, STAY, TOLERANCE, Line, Refused, after, go, inches, show, variant
+from plane import BOW, FOLD, SIDE, STAY, TOLERANCE, Line, Refused, after, go, inches, show, variant
 
 
 @dataclass
@@ -114,6 +114,34 @@ class Segment:
         return abs(self.end - self.start)
 
 
+def side_of(segment):
+    """Which side of its patch's card a segment lies along; None for any other."""
+    return next((name[1] for name in segment.names if name[0] == SIDE), None)
+
+
+def finished_end(segment, start):
+    """The card's corner at an end of a segment of a basted patch; None for any other."""
+    number, card = side_of(segment), segment.patch.bears and segment.patch.bears.card
+    if number is None or not card:
+        return None
+    return card.side(number)[0 if start else 1]
+
+
+def run_on(one, other):
+    """The two places that count where a segment goes on to the next: where folds run on past each other, the cards' corners."""
+    folds = [FOLD in segment.names for segment in (one, other)]
+    ends = finished_end(one, start=False), finished_end(other, start=True)
+    if None not in ends and (all(folds) or (not any(folds) and meets_fold(one, +1) and meets_fold(other, -1))):
+        return ends
+    return one.end, other.start
+
+
+def meets_fold(segment, step):
+    """Whether an edge left flat meets a side folded over, at its end (+1) or its start (-1)."""
+    card = segment.patch.bears.card
+    return (side_of(segment) + step) % len(card.corners) in card.card.folded
+
+
 def edge_name(ref):
     return (ref["of"], ref["edge"])
 
@@ -195,7 +223,8 @@ class Run:
             if self.line.along(segment.end) < self.line.along(segment.start):
                 raise Refused(f"{what} turns back on piece {segment.patch.label}")
         for one, other in zip(self.segments, self.segments[1:]):
-            gap = abs(self.line.along(other.start) - self.line.along(one.end))
+            end, start = run_on(one, other)
+            gap = abs(self.line.along(start) - self.line.along(end))
             if gap > TOLERANCE:
                 raise Refused(f"{what} is broken: {show(gap)} between pieces {one.patch.label} and {other.patch.label}")
         return self
