@@ -92,19 +92,20 @@ def round_sides(work, sides, seam, folded=False):
             if finished is not None:
                 corners.append(finished)
                 continue
-            last = runs[number - 1].line
-            corner = last.cross(run.line)
-            if stops_in_hollow(work, last, run.line, seam):
-                corners.append(corner)
-                continue
-            # Snipped dog ears of neighbouring pieces may go on to where the two sides' lines cross.
-            if not (
-                goes_on(work, last, last.along(before), last.along(corner))
-                and goes_on(work, run.line, run.line.along(corner), run.line.along(here))
-            ):
-                raise Refused(f"side {number} begins {show(abs(before - here))} from where the side before it ends")
-            here = corner
-            outline[-2:] = [corner]
+            if not blunt(work, before, here):
+                last, own = end_line(runs[number - 1], -1), end_line(run, 0)
+                corner = last.cross(own)
+                if not runs[number - 1].curved and not run.curved and stops_in_hollow(work, last, own, seam):
+                    corners.append(corner)
+                    continue
+                # Snipped dog ears of neighbouring pieces may go on to where the two sides' lines cross.
+                if not (
+                    goes_on(work, last, last.along(before), last.along(corner))
+                    and goes_on(work, own, own.along(corner), own.along(here))
+                ):
+                    raise Refused(f"side {number} begins {show(abs(before - here))} from where the side before it ends")
+                here = corner
+                outline[-2:] = [corner]
         corners.append(here)
         if run.curved:
             outline += [segment.end for segment in run.segments[:-1]]
@@ -116,6 +117,25 @@ def round_sides(work, sides, seam, folded=False):
     if abs(area - cloth) > (TOLERANCE + seam if basted else TOLERANCE) * length:
         raise Refused(f"the sides go round {area:.4f} square inches, the work has {cloth:.4f}")
     return runs, corners
+
+
+def end_line(run, at):
+    """The line of a side; of a curve, of its last straight or its first."""
+    return Line.through(run.segments[at].start, run.segments[at].end) if run.curved else run.line
+
+
+def blunt(work, before, here):
+    """Whether one raw edge of one piece leads from the end of a side to the beginning of the next: a point cut blunt."""
+    for patch in work.patches:
+        for start, end, names in patch.edges():
+            if FOLD not in names and abs(end - start) > TOLERANCE:
+                line = Line.through(start, end)
+                if max(abs(line.left(before)), abs(line.left(here))) > TOLERANCE:
+                    continue
+                low, high = line.along(before), line.along(here)
+                if -TOLERANCE <= low < high <= abs(end - start) + TOLERANCE:
+                    return True
+    return False
 
 
 def folds_meet(before, after):

@@ -2,7 +2,7 @@
 
 from plane import TOLERANCE, Refused, go, inches, over_line, show, variant
 from stitches import Stretch
-from work import Eyes, Run, edge_segments, lying_flat, segments_line
+from work import Eyes, Run, end_segments, lying_flat, segments_line
 
 
 class Laying:
@@ -90,8 +90,9 @@ class Laying:
             at = run.line.along(eyes.dot(body[which]))
             return at, at
         stitches = run.line.moved(seam)
-        stop = stitches.cross(segments_line(edge_segments(work, body[which])))
-        return run.line.along(stop), run.line.along(stitches.cross(eyes.inside(body[which], seam)))
+        before = (end == "first") == (which == "a")  # whether the end edge comes before the run
+        stop = stitches.cross(segments_line(end_segments(work, body[which], last=before)))
+        return run.line.along(stop), run.line.along(stitches.cross(eyes.inside(body[which], seam, last=before)))
 
     def dots(self, body):
         places = []
@@ -114,8 +115,8 @@ class Laying:
             return self.dots(body)
         if what not in ("even", "notch", "overhang"):
             raise Refused(f"an end {what!r} is not known")
-        end_a = segments_line(edge_segments(self.lower, body["a"]))
-        end_b = segments_line(edge_segments(self.upper, body["b"]))
+        end_a = segments_line(end_segments(self.lower, body["a"], last=first))
+        end_b = segments_line(end_segments(self.upper, body["b"], last=not first))
         corner_a = self.a.line.along(self.a.line.cross(end_a))
         corner_b = self.b.line.along(self.b.line.cross(end_b))
         if what == "even":

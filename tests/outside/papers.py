@@ -72,6 +72,19 @@ class Paper:
                 raise Refused(f"area {number} is a sliver", self.where)
         return [area.corners for area in areas]
 
+    def beside(self, number):
+        """The areas that lie along a side of the finished outline."""
+        count = len(self.corners)
+        start, end = self.corners[(number + 1) % count], self.corners[number]
+        line, found = Line.through(start, end), []
+        for area, corners in enumerate(self.areas):
+            for i, corner in enumerate(corners):
+                before = corners[i - 1]
+                level = max(abs(line.left(before)), abs(line.left(corner))) <= TOLERANCE
+                if level and abs(line.along(corner) - line.along(before)) > TOLERANCE:
+                    found.append(area)
+        return found
+
     def reach(self, number):
         """Within it cloth is asked for when line `number` is sewn."""
         reach = self.cut

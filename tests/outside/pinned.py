@@ -20,7 +20,7 @@ class Pinned:
     kinds = ("pins", "pins")
 
     def __init__(self, lower, upper, making, body):
-        self.works = lower, upper
+        self.works = lower.closed(), upper.closed()
         self.curves = [Curve(Run(work, body[which]).curve(), making.seam) for work, which in zip(self.works, "ab")]
         self.names = self.curves[0].run.names | self.curves[1].run.names
         marks = [curve.marks(work.patches) for curve, work in zip(self.curves, self.works)]

@@ -97,21 +97,30 @@ def side_of(line, place):
 def snip(making, of, along):
     work = making.see(of, Work)
     for ref in along:
-        segments = edge_segments(work, ref)
-        line = segments_line(segments)
-        ends = [place for segment in segments for place in (segment.start, segment.end)]
-        snipped = []
-        for parts in whole_pieces(work.patches):
-            inside = max(line.left(corner) for part in parts for corner in part.corners) > TOLERANCE
-            if not inside or any(lies_along(part, line) for part in parts):
-                snipped += parts
-                continue
-            ears = [ear for part in parts for ear in part.parts(line, -1)]
-            corners = [corner for ear in ears for corner in ear.corners]
-            # Further off it is other cloth, round a hollow.
-            near = any(max(abs(corner - end) for corner in corners) <= 8 * making.seam + TOLERANCE for end in ends if corners)
-            snipped += [rest for rest in (part.kept(line, +1) for part in parts) if rest] if near else parts
-        work.patches = snipped
+        segments = edge_segments(work, ref, bowed=True)
+        if any(segment.bowed for segment in segments):
+            # A bowed edge along its first straight, where it begins, and along its last, where it ends.
+            first, last = segments[0], segments[-1]
+            for segment, end in ((first, first.start), (last, last.end)):
+                snip_along(making, work, segments_line([segment]), [end])
+        else:
+            snip_along(making, work, segments_line(segments), [at for each in segments for at in (each.start, each.end)])
+
+
+def snip_along(making, work, line, ends):
+    """Off with what lies beyond a line near one of these ends."""
+    snipped = []
+    for parts in whole_pieces(work.patches):
+        inside = max(line.left(corner) for part in parts for corner in part.corners) > TOLERANCE
+        if not inside or any(lies_along(part, line) for part in parts):
+            snipped += parts
+            continue
+        ears = [ear for part in parts for ear in part.parts(line, -1)]
+        corners = [corner for ear in ears for corner in ear.corners]
+        # Further off it is other cloth, round a hollow.
+        near = any(max(abs(corner - end) for corner in corners) <= 8 * making.seam + TOLERANCE for end in ends if corners)
+        snipped += [rest for rest in (part.kept(line, +1) for part in parts) if rest] if near else parts
+    work.patches = snipped
 
 
 def sub_cut(making, of, first, toward, width, into):

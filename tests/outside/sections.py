@@ -185,6 +185,17 @@ def open_on_paper(making, stack, press, into):
     making.live[into] = section
 
 
+def levelled(patch, sides, into):
+    """The patch, with each raw edge that lay along a side within tolerance already called by that side's name."""
+    names = list(patch.names)
+    for number, line in enumerate(sides):
+        renamed = named_along(patch, line, +1, (into, number))
+        for i, name in enumerate(renamed.names):
+            if not any(each[0] == into for each in names[i]):
+                names[i] = name
+    return patch.like(patch.corners, names)
+
+
 def cut_out(making, of, into):
     section = making.take(of, Section)
     paper = section.paper
@@ -193,22 +204,21 @@ def cut_out(making, of, into):
     making.fresh(into)
     patches, count = section.patches, len(paper.cutting)
     bearers = dict(section.bearers)
-    for number in range(count):
-        start, end = paper.cutting[(number + 1) % count], paper.cutting[number]
-        line, name = Line.through(start, end), (into, number)
-        patches = [rest for rest in (patch.kept(line, +1, name) for patch in patches) if rest is not None]
-        patches = [named_along(patch, line, +1, name) for patch in patches]
-    for number in range(count):
-        start, end = paper.cutting[(number + 1) % count], paper.cutting[number]
-        line, name = Line.through(start, end), (into, number)
+    sides = [Line.through(paper.cutting[(number + 1) % count], paper.cutting[number]) for number in range(count)]
+    for number, line in enumerate(sides):
+        patches = [rest for rest in (patch.kept(line, +1, (into, number)) for patch in patches) if rest is not None]
+    # All at once: what one side gave its name, no other takes.
+    patches = [levelled(patch, sides, into) for patch in patches]
+    for number, line in enumerate(sides):
+        name = (into, number)
         level = [(line.along(one), line.along(other), patch) for patch in patches for one, other, names in patch.edges() if name in names]
-        reach = 0.0
+        reach, long = 0.0, abs(paper.cutting[(number + 1) % count] - paper.cutting[number])
         for one, other, _ in sorted(level, key=lambda each: each[:2]):
             if one <= reach + TOLERANCE:
                 reach = max(reach, other)
-        if reach < abs(end - start) - TOLERANCE:
+        if reach < long - TOLERANCE:
             raise Refused(f"side {number} of the cutting line has no cloth {show(reach)} from its end")
-        bearers[name] = {patch.key for _, _, patch in level}
+        bearers[name] = {patch.key for _, _, patch in level} | {section.keys[area] for area in paper.beside(number)}
     shows = {patch.key: patch for patch in patches}
     for number, key in enumerate(section.keys):
         patch = shows.get(key)

@@ -55,6 +55,33 @@ def test_pins(verdict):
     refused(verdict(half_circle(pins=((0, 2), (1, 0)))), "step 1 (lay)", "2.3545")
 
 
+def test_a_bowed_edge_at_the_end_of_a_seam(verdict):
+    # Of a bowed edge before a run its last straight counts, of one after it the first: the wedges' outer corners are even.
+    for first, good in ((even((0, 1), (1, 1)), True), (even((0, 1), (1, 2)), False), (even((0, 0), (1, 1)), False)):
+        recipe, drawn = half_circle(fan=True)
+        steps_of(recipe, "fan")[0]["lay"]["how"]["edges"]["first"] = first
+        assert verdict((recipe, drawn))["proved"] == good, first
+    # Corners of a bowed and a straight edge, 3 1/4 in from corner to corner of the quarter, less what the straights run past.
+    for number in (0, 1):
+        recipe, drawn = half_circle()
+        corners = [{"corner": {"before": edge(1, i), "after": edge(1, (i + 1) % 3)}} for i in (number, 2)]
+        wedge = pie()["corners"]
+        one, other = (complex(wedge[i]["right"], wedge[i]["up"]) / 8128000 for i in (number + 1, 0))
+        for off, good in ((0, True), (1 / 32, False)):
+            check = {"check": {"of": 1, "what": {"between": corners}, "is": n(abs(one - other) + off)}}
+            again = json.loads(json.dumps(recipe))
+            steps_of(again, "square").insert(0, check)
+            assert verdict((again, drawn))["proved"] == good
+    # A dot inside a bowed edge and a straight one lies where the finished corner is: on the printed mark.
+    for by, good in ((0.25, True), (0.25 + 1 / 16, False)):
+        recipe, drawn = half_circle()
+        at = {"from-edges": {"a": edge(1, 0), "a_by": n(0.25), "b": edge(1, 1), "b_by": n(by)}}
+        middle = {"from-edges": {"a": edge(1, 2), "a_by": n(0.25), "b": edge(1, 0), "b_by": n(0.25)}}
+        check = {"check": {"of": 1, "what": {"between": [at, middle]}, "is": n(3.0)}}
+        steps_of(recipe, "square").insert(0, check)
+        assert verdict((recipe, drawn))["proved"] == good
+
+
 def test_printed_marks(verdict):
     # A mark half a degree off lies 0.0262 in off along the curve; a quarter of a degree, 0.0131, is within 1/64.
     assert verdict(half_circle(pie(marks=(0, 45.25, 90))))["proved"]
@@ -104,9 +131,7 @@ def test_a_curve_is_sewn_once_beside_its_edges(verdict):
     round_it = {"round": {"edges": [edge(0, 1)], "by": n(0.25)}}
     refused(changed(lambda steps: steps[1]["sew"].update(path=round_it)), "step 2 (sew)")
     refused(changed(lambda steps: steps.pop(1)), "step 2 (open)")
-    # No line, no ruler, no end of a lay, no measure: whatever asks for the line of a bowed edge is refused.
-    ends = {"a": run((0, 3)), "b": run((1, 2)), "first": even((0, 2), (1, 1)), "last": even((0, 4), (1, 0))}
-    refused(changed(lambda steps: steps[0]["lay"].update(how={"edges": ends})), "step 1 (lay)", "bowed")
+    # No line, no ruler, no measure: whatever asks for the line of a bowed edge is refused.
     bow = {"a": run((0, 4)), "b": run((1, 1)), "first": "centre", "last": "centre"}
     refused(changed(lambda steps: steps[0]["lay"].update(how={"edges": bow})), "step 1 (lay)", "no line")
     across = {"check": {"of": 1, "what": {"across": [run((1, 1)), run((1, 0))]}, "is": n(3)}}

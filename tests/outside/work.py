@@ -169,6 +169,14 @@ def edge_segments(thing, ref, perhaps=False, bowed=False, folded=False):
     return found
 
 
+def end_segments(thing, ref, last):
+    """The segments of an edge where it meets another at its end: of a bowed one its last straight, or its first."""
+    segments = edge_segments(thing, ref, bowed=True)
+    if any(segment.bowed for segment in segments):
+        return [segments[-1 if last else 0]]
+    return segments
+
+
 def segments_line(segments):
     longest = max(segments, key=Segment.length)
     return Line.through(longest.start, longest.end)
@@ -248,7 +256,8 @@ class Eyes:
         self.thing, self.marks = thing, marks
 
     def corner(self, ref):
-        return edge_line(self.thing, ref["before"]).cross(edge_line(self.thing, ref["after"]))
+        before, after = end_segments(self.thing, ref["before"], last=True), end_segments(self.thing, ref["after"], last=False)
+        return segments_line(before).cross(segments_line(after))
 
     def mark(self, name, kind):
         if name not in self.marks:
@@ -288,13 +297,20 @@ class Eyes:
             return self.drawn_line(body)
         raise Refused(f"a line given by {what!r} is not known")
 
-    def inside(self, ref, by):
+    def inside(self, ref, by, last=True):
         """The line so far to the inside of an edge's line: on the side where its piece lies."""
-        segments = edge_segments(self.thing, ref)
+        segments = end_segments(self.thing, ref, last)
         line = segments_line(segments)
         piece = max(segments, key=Segment.length).patch
         side = piece.hand if isinstance(piece, Hollow) else math.copysign(1.0, line.left(piece.middle()))
         return line.moved(side * by)
+
+    def a_before_b(self, a, b):
+        """Of two edges of which one may be bowed, whether the first leads to the second: its end is the nearer."""
+        a, b = edge_segments(self.thing, a, bowed=True), edge_segments(self.thing, b, bowed=True)
+        if not any(segment.bowed for segment in a + b):
+            return True
+        return abs(b[0].start - a[-1].end) <= abs(a[0].start - b[-1].end) + TOLERANCE
 
     def place(self, ref):
         what, body = variant(ref)
@@ -313,7 +329,9 @@ class Eyes:
             away = 1 if max(ends) - here >= here - min(ends) else -1
             return line.place(here + away * inches(body["by"]))
         if what == "from-edges":
-            return self.inside(body["a"], inches(body["a_by"])).cross(self.inside(body["b"], inches(body["b_by"])))
+            a_first = self.a_before_b(body["a"], body["b"])
+            a = self.inside(body["a"], inches(body["a_by"]), last=a_first)
+            return a.cross(self.inside(body["b"], inches(body["b_by"]), last=not a_first))
         if what == "dot":
             return self.dot(body)
         raise Refused(f"a place given by {what!r} is not known")
