@@ -92,7 +92,7 @@ def round_sides(work, sides, seam, folded=False):
             if finished is not None:
                 corners.append(finished)
                 continue
-            if not blunt(work, before, here):
+            if not blunt(runs[number - 1].segments[-1], run.segments[0], seam):
                 last, own = end_line(runs[number - 1], -1), end_line(run, 0)
                 corner = last.cross(own)
                 if not runs[number - 1].curved and not run.curved and stops_in_hollow(work, last, own, seam):
@@ -124,9 +124,12 @@ def end_line(run, at):
     return Line.through(run.segments[at].start, run.segments[at].end) if run.curved else run.line
 
 
-def blunt(work, before, here):
-    """Whether one raw edge of one piece leads from the end of a side to the beginning of the next: a point cut blunt."""
-    for patch in work.patches:
+def blunt(last, first, seam):
+    """Whether, at a bowed edge, one raw edge of a piece leads on from the end of a side to the next: a point cut blunt."""
+    before, here = last.end, first.start
+    if not (last.bowed or first.bowed) or abs(here - before) > 4 * seam + TOLERANCE:
+        return False
+    for patch in (last.patch, first.patch):
         for start, end, names in patch.edges():
             if FOLD not in names and abs(end - start) > TOLERANCE:
                 line = Line.through(start, end)

@@ -214,8 +214,13 @@ def pivot(making, stack, a, b, first, last, meets=()):
 
 def open_up(making, stack, press, into):
     work = making.take(stack, Stack)
-    pressed(press)
     paths = work.paths
+    if press in ("spun-lower", "spun-upper"):
+        laid = work.laid
+        if not isinstance(laid, Laying) or not laid.body.get("meets") or work.leg or any("at" in path.stops for path in paths):
+            raise Refused("only a whole seam laid by its edges, with joints that meet, can be spun")
+    else:
+        pressed(press)
     if paths and isinstance(work.laid, Pinned):
         making.live[into] = open_curve(making, work, into)
         return

@@ -3,6 +3,7 @@
 import copy
 import json
 
+import makers
 import makers_cut
 import makers_turned
 import pytest
@@ -68,3 +69,20 @@ def test_any_length_a_sixteenth_off_is_refused(tmp_path, maker):
                     cloth["length"]["len"] += n(1)["len"]
                 file.write_text(json.dumps(mutant))
                 assert not judge(file, picture)["proved"], (part, path, off)
+
+
+def test_a_seam_is_spun_only_where_joints_meet(tmp_path):
+    def proved(maker, make, press, step=None):
+        recipe, drawn = maker()
+        file = tmp_path / "recipe.json"
+        opened = [each["open"] for each in recipe["recipe"]["makes"][make]["steps"] if "open" in each]
+        (opened[0] if step is None else step(recipe))["press"] = press
+        file.write_text(json.dumps(recipe))
+        return judge(file, Picture(drawn))["proved"]
+
+    for press in ("spun-lower", "spun-upper"):
+        assert proved(makers.four_patch, 1, press)
+        assert not proved(makers.four_patch, 0, press)  # nothing meets there
+        assert not proved(makers_cut.round_pairs, 0, press)  # cut apart
+        assert not proved(makers_turned.windmill, 0, press, lambda recipe: recipe["recipe"]["makes"][0]["steps"][-2]["close"])
+    assert not proved(makers.four_patch, 1, "spun")
