@@ -1,4 +1,4 @@
-"""What a piece of cloth bears with it: the dots printed on its template, pieces stitched down on it, a card."""
+"""What a piece of cloth bears with it: the dots and the line of its template, pieces stitched down on it, a card."""
 
 from dataclasses import dataclass, replace
 
@@ -28,11 +28,13 @@ class Borne:
     marks: tuple = ()
     layers: tuple = ()
     card: object = None  # the card it is basted over
+    line: tuple | None = None  # the finished outline of a piece to be laid on a ground
 
     def carried(self, motion):
         marks = tuple(go(motion, mark) for mark in self.marks)
         card = self.card and self.card.carried(motion)
-        return Borne(marks, tuple(layer.carried(motion) for layer in self.layers), card)
+        line = self.line and tuple(go(motion, corner) for corner in self.line)
+        return Borne(marks, tuple(layer.carried(motion) for layer in self.layers), card, line)
 
     def owned(self, owner):
         """The same, its layers faces of the owner's own."""

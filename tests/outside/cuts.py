@@ -153,9 +153,10 @@ class Cutter:
         patch = tidy(self.patch(piece, [(x / FINER, y / FINER) for x, y in places], names))
         if patch is None:
             raise Refused("the piece has no cloth", where)
-        if template.bowed or template.marks:
+        if template.bowed or template.marks or template.line:
             marks = tuple(complex(*template.on_cloth(mark)) / FINER / UNITS for mark in template.marks)
-            bears = Borne(marks)
+            line = template.line and tuple(complex(*template.on_cloth(each)) / FINER / UNITS for each in template.line)
+            bears = Borne(marks, line=line)
             patch = Hollow(0, patch.label, patch.cloth, patch.up, patch.corners, patch.names, 0, bears)
         self.give_out(piece, patch, copies, where, False)
 
@@ -192,7 +193,10 @@ class Cutter:
             raise Refused(f"cuts a piece {kind} that the recipe does not list", where)
         if note["fabric"] != self.fabric:
             raise Refused(f"piece {kind} is to be of {note['fabric']}", where)
-        if any(BOW in names for names in patch.names):
+        line = patch.bears and patch.bears.line
+        if line and not once_round(line):
+            raise Refused(f"the line of piece {kind} does not go once round", where)
+        if line or any(BOW in names for names in patch.names):
             if not once_round(patch.corners):
                 raise Refused(f"the outline of piece {kind} does not go once round", where)
         elif not convex(patch.corners):
@@ -235,8 +239,9 @@ def unlike(first, second, print_note):
         off = max(off, apart([go(motion, corner) for corner in first.corners], second.corners))
     if off > TOLERANCE:
         return f"a corner differs by {show(off)}"
-    if marks_differ(first, second, motion):
-        return "their marks differ"
+    for what in ("marks", "line"):
+        if places_differ(what, first, second, motion):
+            return f"their {what} differ"
     if not same_way(motion[0] * first.up, second.up, print_note):
         return "their prints point different ways"
     return None
@@ -257,6 +262,7 @@ def edges_of(patch):
     return places
 
 
-def marks_differ(first, second, motion):
-    ones, twos = ([] if patch.bears is None else patch.bears.marks for patch in (first, second))
+def places_differ(what, first, second, motion):
+    """Whether the printed dots of two pieces, or the corners of their lines, lie differently."""
+    ones, twos = ((patch.bears and getattr(patch.bears, what)) or () for patch in (first, second))
     return len(ones) != len(twos) or any(abs(go(motion, one) - two) > TOLERANCE for one, two in zip(ones, twos))

@@ -1,6 +1,7 @@
 """What a making gives: units, the sides that go round them, and whether several are alike."""
 
 from cuts import same_way
+from grounds import complete
 from plane import BOW, FOLD, SIDE, TOLERANCE, Line, Refused, apart, go, show
 from work import Eyes, Run, Work, finished_end, stops_of
 
@@ -35,6 +36,7 @@ def give_unit(making, give, alone=True):
     work = making.take(give["slot"], Work).closed()
     if alone is False and any(patch.bears and patch.bears.card for patch in work.patches):
         raise Refused("a unit with cards in it is given alone")
+    complete(making, work)
     runs, corners = round_sides(work, give["sides"], making.seam, folded=True)
     numbers = {}
     for number, run in enumerate(runs):
@@ -198,12 +200,25 @@ def units_differ(one, other, prints):
                 continue
             if not hollow and not faces_alike([part.carried(motion) for part in face], other.face(candidate)):
                 continue
+            if not layers_alike(moved, candidate, prints):
+                continue
             if same_way(moved.up, candidate.up, prints.get(patch.cloth, "none")):
                 left.remove(candidate)
                 break
         else:
             return f"piece {patch.label} has no like"
     return None
+
+
+def layers_alike(one, other, prints):
+    """Whether two pieces carry as many pieces stitched down, in the same order, of the same kinds and outlines."""
+    ones, others = ([] if patch.bears is None else patch.bears.layers for patch in (one, other))
+    return len(ones) == len(others) and all(
+        (a.label, a.cloth) == (b.label, b.cloth)
+        and apart(a.corners, b.corners) <= TOLERANCE
+        and same_way(a.up, b.up, prints.get(a.cloth, "none"))
+        for a, b in zip(ones, others)
+    )
 
 
 def faces_alike(ones, others):

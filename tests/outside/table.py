@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 import cards
+import grounds
 import rotary
 import sections
 import sewing
@@ -43,8 +44,9 @@ def both_above(stack, upper, motion):
 class Making:
     """One making: the parts on the table, then its steps."""
 
-    def __init__(self, make, parts, seam, mark, prints, stock=None):
+    def __init__(self, make, parts, seam, mark, prints, stock=None, guides=None):
         self.stock, self.moves = stock, []  # the cards there are; (card, how many more are in cloth), in order
+        self.guides, self.sheets = guides or {}, {}  # the printed sheets there are, and those that lie on works
         self.seam, self.mark, self.prints = seam, mark, prints
         self.live, self.marks, self.slots = {}, {}, set()
         self.as_cut = set()  # the slots whose piece lies as it was cut
@@ -75,7 +77,10 @@ class Making:
         patches = take.patches if isinstance(take, Unit) else [take]
         renamed = []
         for number, patch in enumerate(patches):
-            names = [frozenset(name if named(name) else (slot, name) for name in edge) for edge in patch.names]
+            if patch.bears and patch.bears.line:  # no step names the edges of a piece to be laid on a ground
+                names = [frozenset()] * len(patch.names)
+            else:
+                names = [frozenset(name if named(name) else (slot, name) for name in edge) for edge in patch.names]
             renamed.append(patch.owned(slot, (slot, number), names))
         if not isinstance(take, Unit):
             bearers = {name: {(slot, 0)} for edge in renamed[0].names for name in edge if name[0] == slot}
@@ -252,7 +257,7 @@ class Making:
             raise Refused(f"measures {show(worst)}, printed {show(wanted)}")
 
     def step_finish(self, top, sides, up, seam):
-        work = cards.without_cards(self.take(top, Work).closed())
+        work = grounds.complete(self, cards.without_cards(self.take(top, Work).closed()))
         if self.top is not None:
             raise Refused("the top is finished twice")
         runs, _ = round_sides(work, sides, self.seam)
@@ -295,4 +300,5 @@ class Making:
         "sub-cut": step_sub_cut, "trim": step_trim, "check": step_check, "finish": step_finish,
         "spread": sections.spread, "pare": sections.pare, "cut-out": sections.cut_out,
         "baste": cards.baste, "whip": cards.whip, "take-out": cards.take_out,
+        "guide": grounds.lay_guide, "stitch-down": grounds.stitch_down,
     }  # fmt: skip

@@ -32,8 +32,10 @@ class Template:
         applique = data.get("applique")
         if applique is not None:
             self.line, self.from_back = [place(each) for each in applique["line"]], applique.get("from_back", False)
-            if self.bowed or self.marks:
-                raise Refused("is laid on a ground and yet has bowed edges or marks", f"template {self.name}")
+            if len(self.line) < 3 or len(self.outline) < 3:
+                raise Refused("its line and its cut outline have three corners at least", f"template {self.name}")
+            if not isinstance(self.from_back, bool):
+                raise Refused("is laid on the back or not", f"template {self.name}")
         rights, ups = ([each[0][axis] for each in self.outline] for axis in (0, 1))
         self.low, self.high = (min(rights), min(ups)), (max(rights), max(ups))
 
