@@ -4,7 +4,12 @@ import copy
 import json
 
 import makers
+import makers_cards
+import makers_curved
 import makers_cut
+import makers_dots
+import makers_ground
+import makers_paper
 import makers_turned
 import pytest
 from makers import n
@@ -18,6 +23,14 @@ MAKERS = [
     makers_cut.round_pairs,
     makers_cut.eight_pairs,
     makers_cut.four_geese,
+]
+PRINTED = [
+    makers_dots.half_rectangles,
+    makers_curved.half_circle,
+    makers_paper.three,
+    makers_cards.four_squares,
+    makers_ground.posy,
+    makers_ground.hills,
 ]
 
 
@@ -33,7 +46,7 @@ def changed(recipe, path, instead):
     return broken
 
 
-@pytest.mark.parametrize("maker", MAKERS)
+@pytest.mark.parametrize("maker", MAKERS + PRINTED)
 def test_no_broken_step_crashes_the_judge(tmp_path, maker):
     recipe, drawn = maker()
     file, picture = tmp_path / "recipe.json", Picture(drawn)
@@ -43,6 +56,70 @@ def test_no_broken_step_crashes_the_judge(tmp_path, maker):
                 file.write_text(json.dumps(changed(recipe, path, instead)))
                 answer = judge(file, picture)
                 assert answer["proved"] or (answer["why"] and "Traceback" not in answer["why"]), (path, instead)
+
+
+@pytest.mark.parametrize("maker", PRINTED)
+def test_no_broken_print_crashes_the_judge(tmp_path, maker):
+    recipe, drawn = maker()
+    file, picture = tmp_path / "recipe.json", Picture(drawn)
+    for what in ("templates", "papers", "cards", "guides"):
+        for path in nodes(recipe["cutting"].get(what, []), ("cutting", what)):
+            if what not in recipe["cutting"]:
+                continue
+            for instead in (None, -1, 3, "x", [], "gone"):
+                file.write_text(json.dumps(changed(recipe, path, instead)))
+                answer = judge(file, picture)
+                assert answer["proved"] or (answer["why"] and "Traceback" not in answer["why"]), (path, instead)
+
+
+FREE = {  # what is the maker's choice, and may be a sixteenth off without another piece or a wrong seam
+    makers_dots.half_rectangles: lambda path: path[-1] in ("a_by", "b_by"),
+    makers_curved.half_circle: lambda path: False,
+    makers_paper.three: lambda path: path[-1] in ("beyond", "margin") or "cloths" in path,
+    makers_cards.four_squares: lambda path: path[-1] in ("least", "most") or "cloths" in path,
+    makers_ground.posy: lambda path: False,
+    makers_ground.hills: lambda path: False,
+}
+
+
+@pytest.mark.parametrize("maker", PRINTED)
+def test_any_printed_size_a_sixteenth_off_is_refused(tmp_path, maker):
+    recipe, drawn = maker()
+    file, picture = tmp_path / "recipe.json", Picture(drawn)
+    free, tried = FREE[maker], 0
+    for part in ("recipe", "cutting"):
+        for path in numbers(recipe[part]):
+            templates = recipe["cutting"]["templates"] and part == "cutting"
+            if free(path) or templates and path[-1] in ("lower", "upper", "height"):
+                continue  # cloth round a template may be larger
+            for off in (n(1 / 16)["len"] + 40, -n(1 / 16)["len"] - 40):
+                mutant = copy.deepcopy(recipe)
+                place = mutant[part]
+                for key in path:
+                    place = place[key]
+                place["len"] += off
+                for cloth in mutant["bought"]["cloths"]:
+                    cloth["length"]["len"] += n(1)["len"]
+                file.write_text(json.dumps(mutant))
+                assert not judge(file, picture)["proved"], (part, path, off)
+                tried += 1
+    assert tried
+
+
+@pytest.mark.parametrize("maker", PRINTED)
+def test_any_printed_place_a_sixteenth_off_is_refused(tmp_path, maker):
+    recipe, drawn = maker()
+    file, picture = tmp_path / "recipe.json", Picture(drawn)
+    for what in ("papers", "cards", "guides"):
+        for path in nodes(recipe["cutting"].get(what, []), ("cutting", what)):
+            if path[-1] not in ("right", "up"):
+                continue
+            place = recipe
+            for key in path:
+                place = place[key]
+            for off in (8128000 // 16 + 40, -8128000 // 16 - 40):
+                file.write_text(json.dumps(changed(recipe, path, place + off)))
+                assert not judge(file, picture)["proved"], (path, off)
 
 
 @pytest.mark.parametrize("maker", MAKERS)

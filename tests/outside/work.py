@@ -150,9 +150,9 @@ def edge_segments(thing, ref, perhaps=False, bowed=False, folded=False):
     """The segments of an edge, in order along it; none, if `perhaps`, when all of it is folded under or cut off."""
     name = edge_name(ref)
     found = [
-        Segment(start, end, patch, names)
+        Segment(patch.corners[i], patch.corners[(i + 1) % len(patch.corners)], patch, names)
         for patch in thing.cloth()
-        for start, end, names in patch.edges()
+        for i, names in enumerate(patch.names)
         if name in names
     ]
     if not found and not (perhaps and name in thing.bearers and name not in thing.spent):
