@@ -4,8 +4,8 @@
 
 The cutting plan is done; then every finished face of the picture, grown by the seam with mitred corners (shapely's
 buffer), must fit within some kind of piece of its cloth, turned but never turned over, to 1/64 in. A piece with a bowed
-edge must hold all that is within a seam of the face (its points may be cut blunt); one that is basted over a card, the face
-grown by the least that is folded over. A piece that is sewn on a drawn line (sewn and flipped, or cut apart after) or
+edge must hold all that is within a seam of the face (its points may be cut blunt); one that is basted over a card, or
+sewn to paper, what lies straight out from every side by the least that is folded over, or by a seam. A piece that is sewn on a drawn line (sewn and flipped, or cut apart after) or
 joined to another need only have the face's area. What is laid on a ground must have a piece that holds it as it shows. All
 faces together must fill the outer outline. One JSON line for each kind of face and one for the areas; the exit code is 0
 when all hold.
@@ -110,6 +110,16 @@ def basted_over(recipe):
     return least
 
 
+def on_paper(recipe):
+    """The kinds of piece that are sewn to foundation paper."""
+    kinds = set()
+    for make in recipe["makes"]:
+        taken = [variant(part["take"]) for part in make["parts"]]
+        if any(what == "paper" for what, _ in taken):
+            kinds |= {name for what, name in taken if what == "piece"}
+    return kinds
+
+
 def directions(corners):
     edges = [corners[i] - corners[i - 1] for i in range(len(corners))]
     return [edge / abs(edge) for edge in edges if abs(edge) > 1e-9]
@@ -156,13 +166,15 @@ def judge(pattern, picture):
     cutter = Cutter(pattern)
     seam = inches(pattern["recipe"]["seam"])
     flipped, joined = loose_kinds(pattern["recipe"])
-    least = basted_over(pattern["recipe"])
+    least, papered = basted_over(pattern["recipe"]), on_paper(pattern["recipe"])
 
     def holds(corners, kind, patch):
         if patch.bears and patch.bears.line:
             return False
         if any(BOW in names for names in patch.names):
             return fits_bowed(corners, patch, seam)
+        if kind in papered:  # a section's corners, where its cutting line turns, need no mitred tips
+            return fits(grown(corners, seam, "bevel"), patch.corners)
         if kind in least:  # straight out from every side; nothing is asked for beyond a sharp corner
             return fits(grown(corners, min(seam, least[kind]), "bevel"), patch.corners)
         return fits(grown(corners, seam), patch.corners)
