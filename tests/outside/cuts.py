@@ -150,7 +150,11 @@ class Cutter:
     def by_template(self, piece, template, copies, where):
         places = [template.on_cloth(corner) for corner, _ in template.outline]
         names = [names for _, names in template.outline]
-        patch = tidy(self.patch(piece, [(x / FINER, y / FINER) for x, y in places], names))
+        patch = self.patch(piece, [(x / FINER, y / FINER) for x, y in places], names)
+        if not template.line and not template.bowed:
+            patch = tidy(patch)
+        elif not once_round(patch.corners):
+            raise Refused(f"the outline of template {template.name} does not go once round", where)
         if patch is None:
             raise Refused("the piece has no cloth", where)
         if template.bowed or template.marks or template.line:
@@ -196,10 +200,7 @@ class Cutter:
         line = patch.bears and patch.bears.line
         if line and not once_round(line):
             raise Refused(f"the line of piece {kind} does not go once round", where)
-        if line or any(BOW in names for names in patch.names):
-            if not once_round(patch.corners):
-                raise Refused(f"the outline of piece {kind} does not go once round", where)
-        elif not convex(patch.corners):
+        if not line and not any(BOW in names for names in patch.names) and not convex(patch.corners):
             raise Refused(f"piece {kind} is not convex", where)
         if kind in self.kinds:
             first, count = self.kinds[kind]

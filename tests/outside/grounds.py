@@ -38,6 +38,8 @@ class Stretch:
         ends = data["from"], data["to"]
         if any(isinstance(end, bool) or not isinstance(end, int) or not 0 <= end < count for end in ends):
             raise Refused(f"a stretch of corners {ends[0]!r} to {ends[1]!r} is not there")
+        if ends[0] == ends[1]:
+            raise Refused(f"a stretch begins and ends at corner {ends[0]}: nothing, or all round")
         self.edges = [(ends[0] + step) % count for step in range((ends[1] - ends[0]) % count)]
         self.corners = [*self.edges, ends[1]]
 

@@ -185,4 +185,5 @@ def anticlockwise(corners):
 
 def once_round(corners):
     """Whether an outline is simple and runs with the cloth on its left."""
-    return simple(corners) and anticlockwise(corners)
+    apart = all(abs(corner - corners[i - 1]) > BREATH for i, corner in enumerate(corners))
+    return apart and simple(corners) and anticlockwise(corners)

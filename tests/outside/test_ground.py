@@ -192,7 +192,7 @@ def wider(far):
 
 
 def test_what_is_left_unturned_lies_under_another(verdict):
-    for under, good in ((((1, 2),), True), (((1, 1),), True), (((0, 2),), False), (((2, 3),), False), (((1, 2), (3, 4)), False)):
+    for under, good in ((((1, 2),), True), (((1, 1),), False), (((0, 2),), False), (((2, 3),), False), (((1, 2), (3, 4)), False)):
         answer = verdict(posy(under=under))
         assert answer["proved"] == good, (under, answer)
     refused(verdict(posy(shapes=[(LEAF, (), ()), (DIAMOND, ((0, 1),), ())])), "step 4 (finish)", "under no other")

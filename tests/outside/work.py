@@ -341,12 +341,14 @@ class Eyes:
         what, body = variant(ref)
         if what == "beside":
             line, at = self.line(body["line"]), inches(body["at"])
+            if at < 0:
+                raise Refused("a ruler lies less than nothing beside a line")
             if at == 0:
                 return line
             toward = line.left(self.corner(body["toward"]))
             if abs(toward) <= TOLERANCE:
                 raise Refused("the corner that tells the ruler's side lies on the line itself")
-            return line.moved(math.copysign(at, toward) if at > 0 else -math.copysign(at, toward))
+            return line.moved(math.copysign(at, toward))
         if what == "angle":
             line, through = self.line(body["line"]), self.place(body["through"])
             degrees = {"30": 30, "45": 45, "60": 60, "90": 90}.get(body["angle"])
