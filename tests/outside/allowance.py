@@ -5,10 +5,10 @@
 The cutting plan is done; then every finished face of the picture, grown by the seam with mitred corners (shapely's
 buffer), must fit within some kind of piece of its cloth, turned but never turned over, to 1/64 in. A piece with a bowed
 edge must hold all that is within a seam of the face (its points may be cut blunt); one that is basted over a card, or
-sewn to paper, what lies straight out from every side by the least that is folded over, or by a seam. A piece that is sewn on a drawn line (sewn and flipped, or cut apart after) or
-joined to another need only have the face's area. What is laid on a ground must have a piece that holds it as it shows. All
-faces together must fill the outer outline. One JSON line for each kind of face and one for the areas; the exit code is 0
-when all hold.
+sewn to paper, what lies straight out from every side by the least that is folded over, or by a seam. A piece that is
+sewn on a drawn line (sewn and flipped, or cut apart after) or joined to another need only have the face's area. What is
+laid on a ground must have a piece that holds it as it shows. All faces together must fill the outer outline. One JSON
+line for each kind of face and one for the areas; the exit code is 0 when all hold.
 """
 
 import argparse
@@ -209,7 +209,14 @@ def judge(pattern, picture):
             if patch.cloth == face["fabric"] and patch.bears and patch.bears.line and lies_within(corners, patch)
         ]
         way = "laid" if kinds else "none"
-        yield {"fabric": face["fabric"], "faces": 1, "area": round(area(corners), 4), "way": way, "pieces": kinds, "holds": bool(kinds)}
+        yield {
+            "fabric": face["fabric"],
+            "faces": 1,
+            "area": round(area(corners), 4),
+            "way": way,
+            "pieces": kinds,
+            "holds": bool(kinds),
+        }
     outer = area([complex(p["x"], p["y"]) for p in picture["outer"]])
     short = []
     for fabric, needed in filled.items():

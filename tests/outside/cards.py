@@ -1,4 +1,4 @@
-"""Mosaics over card: basting pieces over printed cards, whipping folded edges together, taking cards out, and how many are needed."""
+"""Mosaics over card: basting pieces over printed cards, whipping folds together, taking cards out, and how many it takes."""
 
 from dataclasses import dataclass, replace
 
@@ -123,7 +123,7 @@ def baste(making, piece, card, side, along, least, most, into, flat=(), inside=(
     making.moves.append((card, +1))
     count = len(corners)
     raw = {(segment.start, segment.end): (into, number) for number, segment in zip(stock.flat, edges)}
-    names = [frozenset([raw[start, end], (SIDE, raw[start, end][1])]) if (start, end) in raw else frozenset() for start, end, _ in patch.edges()]
+    names = [raw_names(raw.get((start, end))) for start, end, _ in patch.edges()]
     fold = patch.like(patch.corners, names)
     for number in sorted(stock.folded):
         line = Line.through(corners[number], corners[(number + 1) % count])
@@ -140,6 +140,11 @@ def baste(making, piece, card, side, along, least, most, into, flat=(), inside=(
     making.fresh(into)
     bearers = {(into, number): {done.key} for number in range(count)}
     making.live[into] = Work([done], work.frames | {into: STAY}, {}, bearers)
+
+
+def raw_names(name):
+    """What an edge left flat is called, by the side of the card there; any other edge has no name any more."""
+    return frozenset() if name is None else frozenset([name, (SIDE, name[1])])
 
 
 def lying(card, work, side, along, inside):
@@ -225,7 +230,9 @@ def whip(making, a, b, edges, into):
     here, there = making.take(a, Work).closed(), making.take(b, Work).closed()
     if not edges:
         raise Refused("no edges are whipped")
-    pairs = [(Fold(here, pair["a"]).flush("the edge in hand"), Fold(there, pair["b"]).flush("the other edge")) for pair in edges]
+    pairs = [
+        (Fold(here, pair["a"]).flush("the edge in hand"), Fold(there, pair["b"]).flush("the other edge")) for pair in edges
+    ]
     one, other = pairs[0]
     turn = -one.line.way / other.line.way
     middles = [sum(run.outer()) / 2 for run in (one, other)]
@@ -247,7 +254,8 @@ def whip(making, a, b, edges, into):
     whipped = {}
     for key, number in sides:
         whipped.setdefault(key, set()).add(number)
-    patches = [whipped_along(patch, whipped.get(patch.key)) for patch in here.patches + [p.carried(motion) for p in there.patches]]
+    patches = here.patches + [patch.carried(motion) for patch in there.patches]
+    patches = [whipped_along(patch, whipped.get(patch.key)) for patch in patches]
     moved = there.moved(motion)
     seams = here.seams | moved.seams
     for number, (one, _) in enumerate(pairs):

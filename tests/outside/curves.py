@@ -1,4 +1,4 @@
-"""Runs with a bowed edge: the chain of straights a curve is stitched along, the marks on it, and what is folded under along it."""
+"""Runs with a bowed edge: the chain of straights a curve is stitched along, the marks on it, what is folded under along it."""
 
 from bisect import bisect_right
 from itertools import pairwise
@@ -19,7 +19,10 @@ class Curve:
     def __init__(self, run, seam):
         self.run, self.seam = run, seam
         self.lines = [Line.through(segment.start, segment.end) for segment in run.segments]
-        ends = [(segment.start + 1j * seam * line.way, segment.end + 1j * seam * line.way) for segment, line in zip(run.segments, self.lines)]
+        ends = [
+            (segment.start + 1j * seam * line.way, segment.end + 1j * seam * line.way)
+            for segment, line in zip(run.segments, self.lines)
+        ]
         self.corners = [ends[0][0]]
         for (before, after), (_, here), (there, _) in zip(pairwise(self.lines), ends, ends[1:]):
             middle = (here + there) / 2

@@ -180,7 +180,8 @@ class Cutter:
 
     def patch(self, piece, corners, numbers):
         places = [complex(x, y) / UNITS for x, y in corners]
-        return Patch(0, piece["piece"], self.fabric, 1j, places, [n if isinstance(n, frozenset) else frozenset([n]) for n in numbers], 0)
+        names = [number if isinstance(number, frozenset) else frozenset([number]) for number in numbers]
+        return Patch(0, piece["piece"], self.fabric, 1j, places, names, 0)
 
     def off(self, piece, corners, numbers, copies, where, turned=False):
         patch = tidy(self.patch(piece, corners, numbers))

@@ -64,14 +64,15 @@ class Comparison:
         made = {}
         for patch in patches:
             made.setdefault(patch.face, []).append(patch)
-        self.all_found([[(patch, polygon(self.moved(patch.corners))) for patch in group] for group in made.values()], picture.pieced)
+        groups = [[(patch, polygon(self.moved(patch.corners))) for patch in group] for group in made.values()]
+        self.all_found(groups, picture.pieced)
         self.laid(patches)
 
     def moved(self, corners):
         return [corner + self.move for corner in corners]
 
     def all_found(self, groups, drawn):
-        """Every face agrees with one of the drawn, each with another, and none is missing; which, by the number of its group."""
+        """Every face agrees with one of the drawn, each with another, none is missing; which, by the number of its group."""
         found = {}
         for number, group in enumerate(groups):
             first = group[0][0]

@@ -90,7 +90,7 @@ class Sheet:
     slot: int
     motion: tuple
     sides: list  # the lines of the runs round the ground, in the sheet's own frame
-    pieces: list = field(default_factory=list)  # of each shape stitched down: (line, cut outline, by how much it is turned), there too
+    pieces: list = field(default_factory=list)  # of each shape stitched down (line, cut outline, how much is turned), there too
 
 
 def lay_guide(making, on, guide, sides):

@@ -127,7 +127,7 @@ class Hollow(Patch):
         return parts
 
     def loops(self, gone, fresh):
-        """The outlines that are left once these chains are off: along the line from where one starts to where its fellow ends."""
+        """The outlines that are left once these chains are off: along the line from where one starts to its fellow's end."""
         count = len(self.corners)
         by_edge = {chain.edges[0]: chain for chain in gone}
         todo, loops = list(gone), []

@@ -10,7 +10,8 @@ def card(name, corners, uses, most, flat=()):
 
 
 def basted(piece, name, into, side=0, along=0, flat=(), inside=(), least=0.1875, most=0.375):
-    step = {"piece": piece, "card": name, "side": side, "along": edge(piece, along), "least": n(least), "most": n(most), "into": into}
+    step = {"piece": piece, "card": name, "side": side, "along": edge(piece, along), "into": into}
+    step |= {"least": n(least), "most": n(most)}
     step["flat"] = [edge(piece, number) for number in flat]
     step["inside"] = [{"side": of, "edge": edge(piece, number), "by": n(by)} for of, number, by in inside]
     return {"baste": step}
@@ -39,7 +40,8 @@ def four_squares(size=2.5, unit=False, uses=4, needed=4, laid=True, **how):
     how = {"flat": (0, 3), "inside": inside, **how}
     # Slots: 1 lower left, 2 lower right, 3 upper right, 4 upper left; each a quarter turn on from the last.
     if unit:
-        steps = [basted(1, "corner", 11, **how), basted(2, "corner", 12, **how), whipped(11, 12, [(((11, 1),), ((12, 2),))], 21)]
+        steps = [basted(1, "corner", 11, **how), basted(2, "corner", 12, **how)]
+        steps.append(whipped(11, 12, [(((11, 1),), ((12, 2),))], 21))
         sides = [run((11, 0), (12, 3)), run((12, 0)), run((12, 1), (11, 2)), run((11, 3))]
         pair = make("pair", [part(1, "T"), part(2, "P")], steps, [give(21, *sides, seams=[(21, 0)])], times=2)
         steps = [whipped(0, 1, [(((0, 2),), ((1, 2),))], 2), out(2, corner=4)]

@@ -57,7 +57,9 @@ LEAF = [1 + 2j, 4 + 2j, 4 + 3.25j, 2.5 + 2.75j, 1 + 3.25j]
 DIAMOND = [4 + 0.75j, 5.5 + 2.5j, 4 + 4.25j, 2.75 + 2.5j]
 
 
-def posy(by=SEAM, from_back=False, leaf=None, leaf_cut=None, diamond_cut=None, under=((1, 2),), shapes=None, raw=False, over=DIAMOND):
+def posy(
+    by=SEAM, from_back=False, leaf=None, leaf_cut=None, diamond_cut=None, under=((1, 2),), shapes=None, raw=False, over=DIAMOND
+):  # fmt: skip
     """A leaf and a diamond over its end on a plain ground; finishes 6 in."""
     by = 0 if raw else by
     shapes = shapes or [(LEAF, () if raw else under, ()), (over, (), ())]
@@ -88,7 +90,7 @@ HILL = [-0.25 - 0.25j, 4.25 - 0.25j, 4.25 + 1.5j, 2 + 2j, -0.25 + 1.5j]
 
 def hills(level=((4, 2),), by=SEAM, cut_line=None):
     """Two plain squares with a hill each, level at three sides and sewn into the seam between them; finishes 8 by 4."""
-    data = template("hill", HILL, cut_line or [HILL[0], HILL[1], 4.25 + 1.5j + 1j * rise(by), 2 + 2j + 1j * rise(by), -0.25 + 1.5j + 1j * rise(by)])
+    data = template("hill", HILL, cut_line or [*HILL[:2], *(corner + 1j * rise(by) for corner in HILL[2:])])
     cloths = {"sky": [strip(4.5, *[cut(4.5, 4.5, whole_piece("S")) for _ in range(2)])], "hill": [cut_by(data, "H", 2)]}
     sides = [run((0, side)) for side in range(4)]
     square = make(

@@ -25,8 +25,8 @@ def sheet(slant=(1.0, 1.75), bar=3.0, seam=SEAM, lines=None, copies=1):
     }  # fmt: skip
 
 
-# What each piece must cover, as printed. Derived from the page: area 0 to a seam past the slanted line and the bar, the others to
-# their own line; all to the cutting line.
+# What each piece must cover, as printed. Derived from the page: area 0 to a seam past the slanted line and the bar, the
+# others to their own line; all to the cutting line.
 WANTED = [
     [(-0.25, -0.25), (0.9375 + 0.25 * ROOT, -0.25), (1.8125 + 0.25 * ROOT, 3.25), (-0.25, 3.25)],
     [(0.9375, -0.25), (4.25, -0.25), (4.25, 3.25), (1.8125, 3.25)],
@@ -53,7 +53,8 @@ def three(margin=0.25, data=None, beyond=0.375, lay=None, pared=True, printed=No
         past, before, length, depth = along(area, margin)
         cloths[cloth] = [strip(depth, cut(length, length, whole_piece(kind)))]
         kinds[kind] = cloth
-        where = {"edge": edge(area + 1, 0), "past": n(past), "beyond": n(before), "margin": n(margin if printed is None else printed)}
+        where = {"edge": edge(area + 1, 0), "past": n(past), "beyond": n(before)}
+        where["margin"] = n(margin if printed is None else printed)
         placing.append({**where, **(lay or {}).get(area, {})})
     steps = [{"spread": {"on": 0, "piece": 1, "along": placing[0], "into": 10}}]
     for line in (0, 1):

@@ -1,7 +1,7 @@
 """Foundation papers: printed sheets to sew on, their sewing lines, and the areas and reaches that follow from them.
 
-Everything here lies as sewn, which is the print's mirror: cloth on the back, right side up, a printed (right, up) at (-right, up).
-A line is directed so that the area it adds lies on its left.
+Everything here lies as sewn, which is the print's mirror: cloth on the back, right side up, a printed (right, up) at
+(-right, up). A line is directed so that the area it adds lies on its left.
 """
 
 from plane import FINER, TOLERANCE, UNITS, Line, Patch, Refused, convex, off_boundary, show

@@ -64,7 +64,8 @@ def placed(paper, area, work, along):
         edge = Line.through(start, end)
         least = min(edge.left(corner) for corner in paper.wanted(area))
         if least < margin - TOLERANCE:
-            raise Refused(f"piece {piece.label} covers what it must of area {area} by {show(least)} only, printed {show(margin)}")
+            only = f"by {show(least)} only, printed {show(margin)}"
+            raise Refused(f"piece {piece.label} covers what it must of area {area} {only}")
     return motion
 
 
@@ -211,7 +212,12 @@ def cut_out(making, of, into):
     patches = [levelled(patch, sides, into) for patch in patches]
     for number, line in enumerate(sides):
         name = (into, number)
-        level = [(line.along(one), line.along(other), patch) for patch in patches for one, other, names in patch.edges() if name in names]
+        level = [
+            (line.along(one), line.along(other), patch)
+            for patch in patches
+            for one, other, names in patch.edges()
+            if name in names
+        ]
         reach, long = 0.0, abs(paper.cutting[(number + 1) % count] - paper.cutting[number])
         for one, other, _ in sorted(level, key=lambda each: each[:2]):
             if one <= reach + TOLERANCE:

@@ -1,4 +1,4 @@
-"""Printed templates: the outline a piece is cut round by, its bowed edges, its dots, and the line of a piece laid on a ground."""
+"""Printed templates: the outline a piece is cut by, its bowed edges, its dots, and the line of a piece laid on a ground."""
 
 from plane import BOW, Refused, printed
 

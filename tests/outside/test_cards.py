@@ -126,7 +126,8 @@ def test_sides_of_different_lengths_do_not_meet(verdict):
     recipe["cutting"]["cards"].append(wide)
     recipe["cutting"]["cards"][0].update(uses=3, cut=3)
     recipe["recipe"]["makes"][0]["steps"][1]["baste"].update(card="wide", least=n(0.125))
-    recipe["recipe"]["makes"][0]["steps"][7]["take-out"]["cards"] = [{"card": "corner", "count": 3}, {"card": "wide", "count": 1}]
+    out = [{"card": "corner", "count": 3}, {"card": "wide", "count": 1}]
+    recipe["recipe"]["makes"][0]["steps"][7]["take-out"]["cards"] = out
     refused(verdict((recipe, drawn)), "step 5 (whip)", "0.0625")
 
 

@@ -122,7 +122,7 @@ def test_lines_are_sewn_in_order_and_once(verdict):
         {"finish": {"top": 12, "sides": [run((30, side)) for side in (3, 2, 1, 0)], "up": 1, "seam": n(0.25)}},
     ):
         refused(verdict(changed(lambda steps: steps.insert(9, step))), "step 10", "a section of foundation paper")
-    # After it is cut out its seams can be named: 3 in of bar across, from the slanted line's end on it to the corner, as printed.
+    # After it is cut out its seams can be named: the bar, from the slanted line's end on it 2 in on to the cutting line.
     crossing = {"crossing": [{"seam": {"of": 11, "seam": 0}}, {"seam": {"of": 12, "seam": 0}}]}
     far = {"crossing": [{"seam": {"of": 12, "seam": 0}}, {"edge": edge(30, 3)}]}
     for measure, good in ((2.0, True), (2.0 + 1 / 32, False)):
