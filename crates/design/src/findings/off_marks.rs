@@ -83,6 +83,10 @@ fn on_mark(ruling: Ruling, inches: f64) -> bool {
 
 fn block(design: &Design, one: &Used, ruling: Ruling) -> Option<Finding> {
     let block = design.blocks.get(one.block)?;
+    // What is basted over cards is cut with something to spare; no size need lie on a mark.
+    if block.method == "over card" {
+        return None;
+    }
     let (width, height) = (block.size.0 * one.scale, block.size.1 * one.scale);
     // Lengths of sides that run with the block's, and places of corners, of straight patches.
     let mut sides: Vec<f64> = Vec::new();
