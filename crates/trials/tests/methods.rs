@@ -435,6 +435,38 @@ fn pins_of_patches_are_followed_or_answered() {
 }
 
 #[test]
+fn generated_designs_reach_what_is_made_many_at_once() {
+    // Fabrics are left to chance, so that the halves are seldom many; those that are reached are proved with all others.
+    let mut reached = BTreeSet::new();
+    for seed in 0..1200 {
+        let wanted = Wanted::any(seed);
+        if !wanted.units {
+            continue;
+        }
+        // Enough blocks for what is made many at a time.
+        let many = Wanted {
+            on_marks: true,
+            patches: 2 + wanted.patches % 4,
+            rows: 4,
+            columns: 5,
+            nested: false,
+            framed: false,
+            round_corners: false,
+            on_paper: false,
+            ..wanted
+        };
+        let Ok(whole) = Whole::of(&many.design()) else { continue };
+        if let Err(findings) = whole.rehearse() {
+            panic!("seed {seed}: {}", findings[0]);
+        }
+        reached.extend(whole.methods.iter().copied());
+    }
+    for method in ["half-squares by eights", "geese by fours", "half-rectangle pairs"] {
+        assert!(reached.contains(method), "{method}: {reached:?}");
+    }
+}
+
+#[test]
 fn generated_designs_are_proved_whatever_is_preferred() {
     let mut made = 0;
     for seed in 0..150 {
