@@ -135,6 +135,15 @@ impl SquareInSquare {
             ]);
             return Why::Sum(vec![self.long_edge(), allowance.to_mark(mark, Way::Up)]).to_mark(mark, Way::Up);
         }
+        if settings.ruling.on_mark(self.finished + 2.0 * s).is_none() {
+            // The corners of a square set on point: by the trade's n/√2 + 7/8, up to the mark.
+            let allowance = Why::Sum(vec![
+                Why::given("seam", s).times(2, 1, 1).named("two seams"),
+                Why::given("seam", s).times(1, 2, 1).named("diagonal"),
+            ]);
+            let half = Why::given("half of the finished side", self.finished / 2.0);
+            return Why::Sum(vec![half, allowance.to_mark(mark, Way::Up)]).to_mark(mark, Way::Up);
+        }
         Why::Sum(vec![
             self.exact(settings).to_mark(mark, Way::Up),
             Why::given("a mark to trim off", mark.to_inches()),

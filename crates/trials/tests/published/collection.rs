@@ -4,7 +4,6 @@
 use super::drawn::proved;
 use super::lists::{Form, across, others, pieces, rectangles, size_text, units_of_size};
 use super::tables::{inches, rows};
-use shape::Polygon;
 use std::collections::BTreeMap;
 use trials::whole::Whole;
 
@@ -212,26 +211,20 @@ fn corners_of_a_square_on_point() {
         let whole = placed_in_two("square-in-a-square", (side, side));
         let mut corners = 0;
         for cutting in pieces(&whole.pattern).into_values().filter(|c| c.cloth == "light") {
-            let (Form::Shaped(outline) | Form::Template(outline)) = cutting.form else {
+            // The chart's rule by itself: n / sqrt2 + 7/8, up to the eighth; *derived*: exactly n / sqrt2 + s(2 + sqrt2).
+            let Form::Divided(width, height, 2) = cutting.form else {
                 panic!("{:?}", cutting.form)
             };
-            let leg = leg(&outline);
-            // *derived*: n / sqrt2 + s(2 + sqrt2); the chart adds 7/8 and rounds up.
-            let exact = block / ROOT2 + 0.25 * (2.0 + ROOT2);
-            assert!((leg - exact).abs() < 1.0 / 64.0, "{block}: {leg} for {exact}");
-            assert!(
-                leg <= inches(corner) && inches(corner) - leg < 0.15,
-                "{block}: {leg} for {corner}"
+            assert_eq!(
+                (width.to_inches(), height.to_inches()),
+                (inches(corner), inches(corner)),
+                "{block}"
             );
+            assert!(inches(corner) > block / ROOT2 + 0.25 * (2.0 + ROOT2));
             corners += cutting.count;
         }
         assert_eq!(corners, 4);
     }
-}
-
-/// The shorter side of a right triangle of equal legs, from its area.
-fn leg(outline: &Polygon) -> f64 {
-    (2.0 * outline.signed_area()).sqrt()
 }
 
 #[test]
