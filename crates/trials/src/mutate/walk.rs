@@ -128,13 +128,18 @@ fn leaf_kind(leaf: &Value, keys: &[String]) -> Option<Kind> {
     let (key, before) = (at(keys, 0), at(keys, 1));
     let top = keys.first().map(String::as_str);
     let in_templates = keys.iter().any(|k| k == "templates");
+    let in_papers = keys.iter().any(|k| k == "papers");
     match leaf {
         Value::Number(_) => match key {
             "len" => Some(Kind::Size),
             "mark" => Some(Kind::RulerMark),
-            "right" | "up" if in_templates => Some(Kind::TemplateCorner),
+            "right" | "up" if in_templates || in_papers => Some(Kind::TemplateCorner),
             "up" => Some(Kind::SideNumber),
             "times" | "spare" => Some(Kind::Count),
+            "print" if in_papers => Some(Kind::Count),
+            "line" => Some(Kind::LineNumber),
+            // A step that puts a piece somewhere names its slot.
+            "piece" if top == Some("recipe") => Some(Kind::Slot),
             "edge" => Some(Kind::EdgeNumber),
             "seam" => Some(Kind::SeamNumber),
             "a" | "b" if before == "match" || ["meets", "pins"].contains(&at(keys, 2)) => Some(Kind::Joint),
@@ -153,11 +158,11 @@ fn leaf_kind(leaf: &Value, keys: &[String]) -> Option<Kind> {
             "print" => Some(Kind::Print),
             "from" | "to" => Some(Kind::Stop),
             "template" => Some(Kind::TemplateName),
+            "name" if in_papers => Some(Kind::PaperName),
+            "paper" => Some(Kind::PaperName),
             "name" if in_templates => Some(Kind::TemplateName),
             "name" | "mark" | "on-mark" | "dot" => Some(Kind::MarkName),
             "a" | "b" if before == "dots" => Some(Kind::MarkName),
-            // Printed lines of foundation paper: the rehearsal refuses the step whatever they are called.
-            "line" | "on-paper" if top == Some("recipe") => Some(Kind::MarkName),
             _ => None,
         },
         Value::Bool(_) => match key {
@@ -187,6 +192,7 @@ fn home(root: &Value, keys: &[String]) -> Option<Home> {
         ("cutting", "cloths") if name(3) == "strips" => Home::Strip(index(2)?, index(4)?),
         ("cutting", "cloths") => Home::Cloth(index(2)?),
         ("cutting", "templates") => Home::Template(index(2)?),
+        ("cutting", "papers") => Home::Paper(index(2)?),
         ("bought", "cloths") => {
             let fabric = root
                 .pointer(&format!("/bought/cloths/{}/fabric", index(2)?))?
