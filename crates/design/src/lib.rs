@@ -28,12 +28,12 @@ pub use collection::{collection, collection_file};
 pub use contrast::{color_difference, lab_difference};
 pub use error::FileError;
 pub use model::{
-    Binding, Block, Border, Cell, Color, Colorway, Corners, Design, Fabric, Finish, GrainRule, Label, Layout,
-    LayoutKind, Part, Patch, Pin, Placement, Prefer, Print, Quilt, QuiltSize, Sashing, Say, Sleeve, Sold, UpRule,
-    WideBacking,
+    Binding, Block, Border, Cell, Color, Colorway, Corners, Design, Fabric, Finish, GrainRule, GroundEdge, Label,
+    Layout, LayoutKind, Part, Patch, Pin, Placement, Prefer, Print, Quilt, QuiltSize, Sashing, Say, Sleeve, Sold,
+    UpRule, WideBacking,
 };
 pub use read::{MOST_BYTES, read_design, read_design_bytes};
-pub use sheet::{BlockIndex, BlockMap, Fill, Grain, MapFace, Sheet, Up, VertexId, map_of_outlines};
+pub use sheet::{BlockIndex, BlockMap, Fill, Grain, MapFace, MapLaid, Sheet, Up, VertexId, map_of_outlines};
 
 use terms::{Finding, TopPicture};
 

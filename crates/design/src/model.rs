@@ -53,6 +53,8 @@ pub struct Quilt {
     pub spare: f64,
     /// What counts first where a unit can be made in several ways.
     pub prefer: Prefer,
+    /// Cloth turned under round a patch on a ground, inches.
+    pub turn_under: f64,
 }
 
 /// What counts first where a unit can be made in several ways.
@@ -199,6 +201,18 @@ pub struct Patch {
     pub curved: bool,
     /// Its straight grain.
     pub grain: GrainRule,
+    /// Laid on a ground and stitched down, not sewn to neighbours; then what becomes of its edge.
+    pub ground: Option<GroundEdge>,
+}
+
+/// What becomes of the edge of a patch on a ground.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub enum GroundEdge {
+    /// Turned under.
+    #[default]
+    Turned,
+    /// Left raw, fused and stitched over.
+    Raw,
 }
 
 /// A block inside another, or in a free layout.
@@ -444,6 +458,21 @@ pub struct Say {
     pub at: String,
     /// The words.
     pub text: String,
+}
+
+impl Block {
+    /// The patches that are sewn to one another, with their numbers from 0.
+    pub fn pieced(&self) -> impl Iterator<Item = (usize, &Patch)> {
+        self.patches.iter().enumerate().filter(|(_, p)| p.ground.is_none())
+    }
+
+    /// The patches on a ground, with their numbers from 0 and their edges; the later lie above the earlier.
+    pub fn laid(&self) -> impl Iterator<Item = (usize, &Patch, GroundEdge)> {
+        self.patches
+            .iter()
+            .enumerate()
+            .filter_map(|(i, patch)| patch.ground.map(|edge| (i, patch, edge)))
+    }
 }
 
 impl Design {

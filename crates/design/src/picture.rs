@@ -3,7 +3,7 @@
 
 use crate::layout::lay;
 use crate::place::motion;
-use crate::{Block, Design, Fabric, Placement, Print, UpRule};
+use crate::{Block, Design, Fabric, Patch, Placement, Print, UpRule};
 use shape::{Motion, Point, Polygon, Vector};
 use std::collections::BTreeMap;
 use terms::{FabricId, Face, PatchPath, TopPicture, UpWanted};
@@ -15,6 +15,7 @@ struct Painter<'d> {
     blocks: BTreeMap<&'d str, &'d Block>,
     fabrics: BTreeMap<&'d str, &'d Fabric>,
     faces: Vec<Face>,
+    laid: Vec<Face>,
 }
 
 /// What stands between a block's drawing and the top.
@@ -33,6 +34,7 @@ pub(crate) fn picture(design: &Design) -> TopPicture {
         blocks: design.blocks.iter().map(|b| (b.name.as_str(), b)).collect(),
         fabrics: design.fabrics.iter().map(|f| (f.name.as_str(), f)).collect(),
         faces: Vec::new(),
+        laid: Vec::new(),
     };
     let still = Carry {
         scale: 1.0,
@@ -43,24 +45,22 @@ pub(crate) fn picture(design: &Design) -> TopPicture {
     for (i, placement) in plan.blocks.iter().enumerate() {
         painter.placed(placement, i as u32, &still);
     }
-    if plan.known {
-        for (i, plain) in plan.plain.iter().enumerate() {
-            let face = Face {
-                outline: plain.area.polygon(),
-                up: painter.up(&plain.fabric, &Motion::STILL),
-                fabric: plain.fabric.clone(),
-                patch: PatchPath {
-                    placements: Vec::new(),
-                    patch: i as u32,
-                },
-            };
-            painter.faces.push(face);
-        }
+    for (i, plain) in plan.plain.iter().enumerate() {
+        let face = Face {
+            outline: plain.outline.clone(),
+            up: painter.up(&plain.fabric, &Motion::STILL),
+            fabric: plain.fabric.clone(),
+            patch: PatchPath {
+                placements: Vec::new(),
+                patch: i as u32,
+            },
+        };
+        painter.faces.push(face);
     }
     TopPicture {
         outer: Polygon::rectangle(plan.width, plan.height),
         faces: painter.faces,
-        laid: Vec::new(),
+        laid: painter.laid,
     }
 }
 
@@ -89,26 +89,36 @@ impl Painter<'_> {
             recolor,
             placements,
         };
-        for (i, patch) in block.patches.iter().enumerate() {
-            let drawn: Vec<Point> = patch
-                .outline
-                .corners()
-                .iter()
-                .map(|c| Point::new(c.x * carry.scale, c.y * carry.scale))
-                .collect();
-            let fabric = carry.recolor.get(&patch.fabric).unwrap_or(&patch.fabric).clone();
-            self.faces.push(Face {
-                outline: carry.motion.polygon(&Polygon::new(drawn)),
-                up: self.up(&fabric, &carry.motion),
-                fabric,
-                patch: PatchPath {
-                    placements: carry.placements.clone(),
-                    patch: i as u32,
-                },
-            });
+        for (i, patch) in block.pieced() {
+            let face = self.face(i, patch, &carry);
+            self.faces.push(face);
         }
         for (i, inner) in block.place.iter().enumerate() {
             self.placed(inner, i as u32, &carry);
+        }
+        // Above everything pieced here, what is laid on the inner blocks included.
+        for (i, patch, _) in block.laid() {
+            let face = self.face(i, patch, &carry);
+            self.laid.push(face);
+        }
+    }
+
+    fn face(&self, number: usize, patch: &Patch, carry: &Carry) -> Face {
+        let drawn: Vec<Point> = patch
+            .outline
+            .corners()
+            .iter()
+            .map(|c| Point::new(c.x * carry.scale, c.y * carry.scale))
+            .collect();
+        let fabric = carry.recolor.get(&patch.fabric).unwrap_or(&patch.fabric).clone();
+        Face {
+            outline: carry.motion.polygon(&Polygon::new(drawn)),
+            up: self.up(&fabric, &carry.motion),
+            fabric,
+            patch: PatchPath {
+                placements: carry.placements.clone(),
+                patch: number as u32,
+            },
         }
     }
 

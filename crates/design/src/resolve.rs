@@ -1,14 +1,15 @@
 //! From the model to the sheet: every block in the colours, hand, size and (where a print minds) turn it is used in,
 //! inner blocks before those that hold them, the top last.
 
-use crate::findings::map_faults;
+use crate::findings::map_faults::{self, Shape};
+use crate::findings::on_ground;
 use crate::layout::{TopPlan, lay};
 use crate::place::{flip_within, motion};
 use crate::planar::{Planar, build};
 use crate::read::figure;
 use crate::{
-    Block, BlockIndex, BlockMap, Design, Fabric, Fill, Grain, GrainRule, MapFace, Placement, Print, Sheet, Up, UpRule,
-    VertexId,
+    Block, BlockIndex, BlockMap, Design, Fabric, Fill, Grain, GrainRule, MapFace, MapLaid, Placement, Print, Sheet, Up,
+    UpRule, VertexId,
 };
 use shape::{Motion, Point, Polygon, Vector, WELD};
 use std::collections::{BTreeMap, BTreeSet};
@@ -49,6 +50,8 @@ pub(crate) struct Used {
     pub scale: f64,
     /// Its planar map, where it has one.
     map: Option<Planar>,
+    /// For each of its patches the face of the map that it is; none for those on a ground.
+    faces: Vec<Option<usize>>,
 }
 
 impl Used {
@@ -56,13 +59,24 @@ impl Used {
     /// run left out.
     pub(crate) fn outline(&self, patch: usize, drawn: &Polygon) -> Polygon {
         let welded = self.map.as_ref().and_then(|map| {
-            let face = map.faces.get(patch)?;
+            let face = map.faces.get((*self.faces.get(patch)?)?)?;
             Some(Polygon::new(face.iter().map(|&v| map.vertices[v]).collect()))
         });
         welded
             .unwrap_or_else(|| scaled_outline(drawn, self.scale))
             .simplified(WELD)
     }
+}
+
+/// For each patch of a block the face of its map that it is.
+fn faces_of(block: &Block) -> Vec<Option<usize>> {
+    let mut next = 0;
+    let face = |patch: &crate::Patch| {
+        let pieced = patch.ground.is_none();
+        next += usize::from(pieced);
+        pieced.then(|| next - 1)
+    };
+    block.patches.iter().map(face).collect()
 }
 
 pub(crate) fn resolve(design: &Design) -> Resolved {
@@ -90,6 +104,7 @@ pub(crate) fn resolve(design: &Design) -> Resolved {
             block,
             scale: scale_to(design.blocks.get(block).map_or(1.0, |b| b.size.0), width),
             map,
+            faces: design.blocks.get(block).map_or_else(Vec::new, faces_of),
         })
         .collect();
     let sound = !resolver.findings.iter().any(Finding::is_stop);
@@ -134,28 +149,24 @@ fn scale_to(own: f64, width: i64) -> f64 {
 
 impl<'d> Resolver<'d> {
     fn top(&mut self, plan: &TopPlan) -> Option<BlockIndex> {
-        if !plan.known {
-            return None;
-        }
-        let mut shapes: Vec<Polygon> = plan.plain.iter().map(|p| p.area.polygon()).collect();
+        let mut shapes: Vec<Polygon> = plan.plain.iter().map(|p| p.outline.clone()).collect();
         shapes.extend(
             plan.blocks
                 .iter()
                 .map(|p| motion(p).polygon(&Polygon::rectangle(p.size.0, p.size.1))),
         );
         let plain = plan.plain.len();
-        let name_of = |face: usize| (face >= plain).then(|| plan.blocks[face - plain].block.clone());
+        let name_of = |face: usize| match face.checked_sub(plain) {
+            Some(block) => Shape::Block(plan.blocks[block].block.clone()),
+            None => Shape::Patch(face),
+        };
         let map = self.map_of("top", plan.width, plan.height, &shapes, &name_of);
         let mut fills: Vec<Fill> = Vec::with_capacity(shapes.len());
         for (i, item) in plan.plain.iter().enumerate() {
             fills.push(Fill::Patch {
                 fabric: item.fabric.clone(),
                 up: self.up(&item.fabric, 0),
-                grain: Grain::Along(if item.across {
-                    Vector::new(1.0, 0.0)
-                } else {
-                    Vector::new(0.0, 1.0)
-                }),
+                grain: Grain::Along(item.along),
                 patch: i as u32,
                 role: item.role.to_string(),
             });
@@ -177,6 +188,7 @@ impl<'d> Resolver<'d> {
             map,
             fills,
             (None, Vec::new(), false),
+            Vec::new(),
         ));
         Some(BlockIndex(self.blocks.len() - 1))
     }
@@ -272,7 +284,7 @@ impl<'d> Resolver<'d> {
         let grown: Vec<Placement> = drawing.place.iter().map(|p| scaled(p, scale)).collect();
         let map = self.drawing_map(&variant, drawing, &grown, scale);
         let mut fills = Vec::with_capacity(drawing.patches.len() + grown.len());
-        for (i, patch) in drawing.patches.iter().enumerate() {
+        for (i, patch) in drawing.pieced() {
             let fabric = variant.recolor.get(&patch.fabric).unwrap_or(&patch.fabric).clone();
             fills.push(Fill::Patch {
                 up: self.up(&fabric, variant.turn),
@@ -310,6 +322,7 @@ impl<'d> Resolver<'d> {
                 outline.reverse();
             }
         }
+        let laid = self.laid(&variant, drawing, scale);
         let words = words(&variant, (scale != 1.0).then_some(width));
         let method = (!drawing.method.is_empty()).then(|| drawing.method.clone());
         self.blocks.push(block_map(
@@ -317,11 +330,50 @@ impl<'d> Resolver<'d> {
             (width, height),
             map,
             fills,
-            (method, drawing.pins.clone(), drawing.split),
+            // What lies across the halves of a block would have to be laid when they are one.
+            (method, drawing.pins.clone(), drawing.split && laid.is_empty()),
+            laid,
         ));
         let index = BlockIndex(self.blocks.len() - 1);
         self.known.insert(variant, index);
         Some(index)
+    }
+
+    /// The patches on a ground, in the variant's frame.
+    fn laid(&self, variant: &Variant, drawing: &Block, scale: f64) -> Vec<MapLaid> {
+        let (width, height) = (drawing.size.0 * scale, drawing.size.1 * scale);
+        let onto_side = |x: f64, size: f64| {
+            if x.abs() <= WELD {
+                0.0
+            } else if (x - size).abs() <= WELD {
+                size
+            } else {
+                x
+            }
+        };
+        drawing
+            .laid()
+            .map(|(i, patch, edge)| {
+                let scaled = scaled_outline(&patch.outline, scale);
+                let mut corners: Vec<Point> = scaled
+                    .corners()
+                    .iter()
+                    .map(|c| Point::new(onto_side(c.x, width), onto_side(c.y, height)))
+                    .collect();
+                if variant.flip {
+                    corners = corners.iter().rev().map(|c| Point::new(width - c.x, c.y)).collect();
+                }
+                let fabric = variant.recolor.get(&patch.fabric).unwrap_or(&patch.fabric).clone();
+                MapLaid {
+                    outline: Polygon::new(corners),
+                    up: self.up(&fabric, variant.turn),
+                    fabric,
+                    grain: grain(patch.grain, variant.flip),
+                    edge,
+                    patch: i as u32,
+                }
+            })
+            .collect()
     }
 
     /// The planar map of a drawing at a size, made and checked once.
@@ -330,19 +382,22 @@ impl<'d> Resolver<'d> {
         if let Some(map) = self.maps.get(&key) {
             return map.clone();
         }
+        let numbers: Vec<usize> = drawing.pieced().map(|(i, _)| i).collect();
         let mut shapes: Vec<Polygon> = drawing
-            .patches
-            .iter()
-            .map(|p| scaled_outline(&p.outline, scale))
+            .pieced()
+            .map(|(_, p)| scaled_outline(&p.outline, scale))
             .collect();
         shapes.extend(
             grown
                 .iter()
                 .map(|p| motion(p).polygon(&Polygon::rectangle(p.size.0, p.size.1))),
         );
-        let patches = drawing.patches.len();
-        let name_of = |face: usize| (face >= patches).then(|| grown[face - patches].block.clone());
+        let name_of = |face: usize| match numbers.get(face) {
+            Some(&patch) => Shape::Patch(patch),
+            None => Shape::Block(grown[face - numbers.len()].block.clone()),
+        };
         let (width, height) = (drawing.size.0 * scale, drawing.size.1 * scale);
+        self.findings.extend(on_ground::outside(drawing, scale));
         let map = self.map_of(&drawing.name, width, height, &shapes, &name_of);
         self.maps.insert(key, map.clone());
         map
@@ -354,7 +409,7 @@ impl<'d> Resolver<'d> {
         width: f64,
         height: f64,
         shapes: &[Polygon],
-        placed_name: &dyn Fn(usize) -> Option<String>,
+        what: &dyn Fn(usize) -> Shape,
     ) -> Option<Planar> {
         match build(width, height, shapes) {
             Ok(map) => {
@@ -378,7 +433,7 @@ impl<'d> Resolver<'d> {
                 Some(map)
             }
             Err(faults) => {
-                self.findings.extend(map_faults::tell(name, &faults, placed_name));
+                self.findings.extend(map_faults::tell(name, &faults, what));
                 None
             }
         }
@@ -454,6 +509,7 @@ fn block_map(
     map: Planar,
     fills: Vec<Fill>,
     (method, pins, split): (Option<String>, Vec<crate::Pin>, bool),
+    laid: Vec<MapLaid>,
 ) -> BlockMap {
     BlockMap {
         name: name.to_string(),
@@ -472,5 +528,6 @@ fn block_map(
         method,
         pins,
         split,
+        laid,
     }
 }

@@ -40,6 +40,25 @@ pub struct BlockMap {
     pub pins: Vec<crate::Pin>,
     /// May be made as separate units where that saves a trapped seam.
     pub split: bool,
+    /// Patches laid on the faces, the later above the earlier; they are no part of the map.
+    pub laid: Vec<MapLaid>,
+}
+
+/// A patch laid on a ground.
+#[derive(Clone, Debug, PartialEq)]
+pub struct MapLaid {
+    /// Its finished outline in the block's frame, inches, counter-clockwise; what is drawn on a side of the block lies on it.
+    pub outline: Polygon,
+    /// Its cloth.
+    pub fabric: FabricId,
+    /// Wanted direction of its print's up in this block's frame.
+    pub up: Option<Up>,
+    /// Wanted direction of the straight grain; for [`Grain::Auto`] the block's sides.
+    pub grain: Grain,
+    /// What becomes of its edge.
+    pub edge: crate::GroundEdge,
+    /// Its index in the block, for findings.
+    pub patch: u32,
 }
 
 /// The planar map of outlines that fill the rectangle from the origin to (`width`, `height`): its welded vertices, and for

@@ -363,11 +363,107 @@ fn a_free_layout_without_ground() {
     let area: f64 = picture.faces.iter().map(|f| f.outline.signed_area()).sum();
     assert!((area - 16.0 * 12.0).abs() < 1e-9);
     let open = read(&format!("{two}]\n"));
+    let unfilled = |f: &terms::Finding| f.code == "ground-without-fill" && f.is_stop();
+    assert!(open.findings().iter().any(unfilled));
+    // the same place filled: one square of ground
+    let filled = read(&format!("{two}]\nfill = \"light\"\n"));
+    assert_eq!(filled.findings(), []);
+    assert_eq!(filled.top_picture().faces.len(), 4);
+}
+
+#[test]
+fn a_block_at_an_angle_in_a_free_layout_gets_its_corners() {
+    // derived: a square of 2√2 at 45° fills a box of 4 in with four triangles, and four rectangles lie round the box
+    let text = "[[block]]\nname = \"q\"\nsize = 2.8284271247\npatches = [{ fabric = \"dark\", path = \"M0 0 H1 V1 H0 Z\" }]\n\
+         [layout]\nkind = \"free\"\nsize = [8, 8]\nfill = \"light\"\nplace = [{ block = \"q\", center = [4, 4], turn = 45 }]\n";
+    let design = read(text);
     assert!(
-        open.findings()
-            .iter()
-            .any(|f| f.code == "not-yet-planned" && f.is_stop())
+        design.findings().iter().all(|f| !f.is_stop()),
+        "{:?}",
+        design.findings()
     );
+    let picture = design.top_picture();
+    assert_eq!(picture.faces.len(), 1 + 4 + 4);
+    let area: f64 = picture.faces.iter().map(|f| f.outline.signed_area()).sum();
+    assert!((area - 64.0).abs() < 1e-6, "{area}");
+    assert!(design.sheet().is_ok());
+}
+
+/// `rows` × `columns` blocks of 12 in on point, the ones between left empty.
+fn on_point(rows: usize, columns: usize, more: &str) -> Design {
+    let list = |count: usize, cell: &str| format!("[{}]", vec![cell; count].join(", "));
+    let all: Vec<String> = (0..2 * rows - 1)
+        .map(|i| {
+            if i % 2 == 0 {
+                list(columns, "\"q\"")
+            } else {
+                list(columns - 1, "\"\"")
+            }
+        })
+        .collect();
+    read(&format!(
+        "[[block]]\nname = \"q\"\nsize = 12\npatches = [{{ fabric = \"dark\", path = \"M0 0 H1 V1 H0 Z\" }}]\n\
+         [layout]\nkind = \"on-point\"\nfill = \"light\"\nrows = [{}]\n{more}",
+        all.join(", ")
+    ))
+}
+
+#[test]
+fn a_layout_on_point_is_counted() {
+    // common practice and derived: 5 × 4 blocks of 12 in on point have (5 − 1)(4 − 1) more between them, 2 · 4 + 2 · 3 = 14 side
+    // triangles and 4 corners, and make a top of 4 · 12√2 = 67.88 by 5 · 12√2 = 84.85 in
+    let design = on_point(5, 4, "");
+    assert_eq!(design.findings(), []);
+    let (width, height) = design.top_size();
+    assert!((width - 67.882).abs() < 1e-3 && (height - 84.853).abs() < 1e-3);
+    let picture = design.top_picture();
+    assert_eq!(picture.faces.len(), 20 + 12 + 14 + 4);
+    let triangles: Vec<f64> = picture
+        .faces
+        .iter()
+        .filter(|f| f.outline.len() == 3)
+        .map(|f| f.outline.signed_area())
+        .collect();
+    // half a block and a quarter of one
+    assert_eq!(triangles.iter().filter(|a| (**a - 72.0).abs() < 1e-6).count(), 14);
+    assert_eq!(triangles.iter().filter(|a| (**a - 36.0).abs() < 1e-6).count(), 4);
+    let area: f64 = picture.faces.iter().map(|f| f.outline.signed_area()).sum();
+    assert!((area - width * height).abs() < 1e-6);
+    assert!(design.sheet().is_ok());
+}
+
+#[test]
+fn on_point_with_a_float_or_with_strips() {
+    // the float goes on every side
+    let design = on_point(2, 2, "float = 1\n");
+    assert!(
+        design.findings().iter().all(|f| !f.is_stop()),
+        "{:?}",
+        design.findings()
+    );
+    assert!((design.top_size().0 - (2.0 * 12.0 * 2f64.sqrt() + 2.0)).abs() < 1e-9);
+    // a cell counts with its strip, "setting with sashing": 9 1/2 + 2 makes 11 1/2 (published on the web)
+    for (more, stones) in [("", 0), (", cornerstones = \"dark\"", 12)] {
+        let design = on_point(2, 2, &format!("sashing = {{ width = 1, fabric = \"dark\"{more} }}\n"));
+        assert!(
+            design.findings().iter().all(|f| !f.is_stop()),
+            "{:?}",
+            design.findings()
+        );
+        let (width, height) = design.top_size();
+        assert!((width - 2.0 * 13.0 * 2f64.sqrt()).abs() < 1e-9);
+        let picture = design.top_picture();
+        let area: f64 = picture.faces.iter().map(|f| f.outline.signed_area()).sum();
+        assert!((area - width * height).abs() < 1e-6, "{area}");
+        // stones: 4 whole ones round the middle cell, 8 cut in half by the top's sides
+        let small = |f: &&terms::Face| f.outline.signed_area() < 1.0 + 1e-9;
+        assert_eq!(picture.faces.iter().filter(small).count(), stones);
+        assert!(design.sheet().is_ok());
+    }
+    let wrong = on_point(2, 2, "float = 1\nsashing = { width = 1, fabric = \"dark\" }\n");
+    assert!(wrong.findings().iter().any(|f| f.code == "not-yet-planned"));
+    let long = on_point(2, 2, "cell = [12, 10]\n");
+    assert!(long.findings().iter().any(|f| f.code == "cell-not-square"));
 }
 
 #[test]

@@ -7,7 +7,7 @@ use design::Design;
 use finishing::{BackingWish, BattingWish, BindingWish, Finishing, LabelWish, SleeveWish, Top, WideCloth, Wishes};
 use measure::Length;
 use piecing::UnitStory;
-use recipe::{Demand, Pattern, RECIPE_FORMAT};
+use recipe::{CutPlan, Demand, Pattern, RECIPE_FORMAT};
 use terms::{Finding, PieceId, Place, TopPicture};
 
 /// A design with its pattern, before the rehearsal.
@@ -86,7 +86,11 @@ pub fn draft(design: &Design) -> Result<Draft, Vec<Finding>> {
     let pattern = Pattern {
         format: RECIPE_FORMAT,
         recipe: planned.recipe,
-        cutting: cut.plan,
+        cutting: CutPlan {
+            cards: planned.cards,
+            guides: planned.guides,
+            ..cut.plan
+        },
         bought: cut.bought,
         whys: planned.whys,
     };

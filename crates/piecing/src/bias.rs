@@ -1,5 +1,8 @@
-//! Bias on an outer edge: a block's outer edge that is not along the straight grain stretches.
+//! Bias on an outer edge: a block's outer edge that is not along the straight grain stretches, and so does a unit's whose
+//! method leaves its sides on the bias.
 
+use crate::class::ClassId;
+use crate::plan::{Making, Planner};
 use crate::tokens::{BlockTokens, Content};
 use shape::WELD;
 use terms::{Finding, Place};
@@ -40,6 +43,34 @@ pub fn bias_findings(blocks: &[BlockTokens]) -> Vec<Finding> {
                 "Turn the patch's grain so that this side lies along or across the cloth.",
             ));
         }
+    }
+    findings
+}
+
+/// One care finding for each kind of unit that is made by a method which leaves its sides on the bias.
+pub fn method_findings(planner: &mut Planner<'_>, kinds: &[Option<ClassId>]) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for &id in kinds.iter().flatten() {
+        let plan = planner.plan(id);
+        let Making::Method(method) = &plan.making else { continue };
+        if !method.bias() {
+            continue;
+        }
+        let class = planner.classes.get(id);
+        let block = &planner.blocks[class.home];
+        findings.push(Finding::care(
+            "bias-by-method",
+            Place::Block {
+                name: block.name.clone(),
+                patches: block.patches_of(&class.faces).unwrap_or_default(),
+                at: Some(class.outline.centroid()),
+            },
+            format!(
+                "Made by {}, these units have all their outer edges on the bias, which stretch.",
+                method.name()
+            ),
+            "Starch the cloth before it is cut and handle the units gently, or pin a method that keeps the edges on the straight grain.",
+        ));
     }
     findings
 }

@@ -133,6 +133,20 @@ impl Classes {
         }
     }
 
+    /// A class of its own for a whole block on whose ground something lies.
+    pub fn of_ground(&mut self, home: usize, faces: Vec<usize>, outline: Polygon, symmetries: Vec<usize>) -> Placed {
+        self.list.push(Class {
+            home,
+            faces,
+            outline,
+            symmetries,
+        });
+        Placed {
+            class: ClassId(self.list.len() - 1),
+            motion: Motion::STILL,
+        }
+    }
+
     /// The motion that carries `known` onto the region with corner 0 on corner `shift`, if everything then agrees.
     fn fits(
         &self,

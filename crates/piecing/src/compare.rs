@@ -1,8 +1,9 @@
 //! The ways in which each kind of unit could be made, side by side.
 
+use crate::by_count::made;
 use crate::class::ClassId;
 use crate::emit::Emitted;
-use crate::plan::{Cost, Plan, Planner};
+use crate::plan::{Cost, Making, Plan, Planner};
 use crate::tally::{SHARE, Tally};
 use crate::tokens::Content;
 use design::Prefer;
@@ -30,7 +31,7 @@ pub struct Compared {
 pub struct Way {
     /// The method.
     pub method: &'static str,
-    /// Cloth in square inches.
+    /// Cloth in square inches, with its share of units that are made beyond those wanted.
     pub cloth: f64,
     /// Cuts, of pieces and of stacks.
     pub cuts: f64,
@@ -46,6 +47,12 @@ pub struct Way {
     pub partial: usize,
     /// Half of what is made is of no use: the mirror image.
     pub spoils: bool,
+    /// How many are made at once.
+    pub at_once: u64,
+    /// Units made beyond those wanted, since so many are made at once.
+    pub over: u64,
+    /// Its outer edges are on the bias.
+    pub bias: bool,
 }
 
 /// Why a way was chosen.
@@ -61,6 +68,10 @@ pub enum Because {
     LeastCloth,
     /// It forgives more than any other.
     MostForgiving,
+    /// The others leave the outer edges on the bias.
+    StraightEdges,
+    /// The others make more at once than are wanted.
+    FewWanted,
     /// It takes the fewest units and actions; of those that are equal in what the designer prefers, if anything is.
     FewestSteps,
 }
@@ -86,13 +97,25 @@ impl Planner<'_> {
     /// The ways of one kind of unit, `set` being its strip set if it is cut from one.
     fn ways(&mut self, id: ClassId, set: Option<&Rc<Plan>>) -> (Vec<Way>, Because) {
         let chosen = set.cloned().unwrap_or_else(|| self.plan(id));
+        if self.is_laid_on(id) {
+            let tally = self.tally_of(id, &chosen.making);
+            let only = way(chosen.making.method(), &tally, chosen.cost);
+            return (vec![only], Because::OnlyWay);
+        }
         let class = self.classes.get(id);
         let pin = self.blocks[class.home].method_of(&class.faces).map(str::to_string);
-        let mut found: Vec<(Plan, bool)> = self.methods(id);
+        let wanted = self.wanted.get(&id).copied().unwrap_or(1).max(1);
+        let proposed = self.methods(id).into_iter();
+        let mut found: Vec<(Plan, bool)> = proposed.map(|(plan, proposal)| (plan, proposal.spoils)).collect();
         let mut plain = self.together(id);
         if plain.iter().all(|p| p.cost.trapped > 0) {
             plain.extend(self.windmill(id));
             plain.extend(self.set_in(id));
+        }
+        if self.is_regular(id)
+            && let Ok(plan) = self.over_card(id)
+        {
+            found.push((plan, false));
         }
         // Of the ways to divide a unit the best stands for all; windmills and set-in seams are methods of their own.
         plain.sort_by_key(|p| p.cost);
@@ -110,15 +133,14 @@ impl Planner<'_> {
         for (plan, spoils) in found {
             let tally = self.tally_of(id, &plan.making);
             let picked = is_chosen(&plan);
-            let method = plan.making.method();
-            rows.push((way(method, &tally, plan.cost, spoils), plan.cost, picked));
+            rows.push((way_of(&plan, &tally, spoils, wanted), plan.cost, picked));
         }
         if let Some((tally, cost)) = self.round_templates(id) {
             // With templates pinned the plan is the plain one with each piece cut round its template.
             if by_template {
                 rows.retain(|(way, _, _)| way.method != "plain patches");
             }
-            rows.push((way("template", &tally, cost, false), cost, by_template));
+            rows.push((way("template", &tally, cost), cost, by_template));
         }
         rows.sort_by_key(|(_, _, picked)| !picked);
         let because = because(&rows, pin.is_some(), self.settings.prefer);
@@ -142,7 +164,20 @@ impl Planner<'_> {
     }
 }
 
-fn way(method: &'static str, tally: &Tally, cost: Cost, spoils: bool) -> Way {
+/// A plan's way, with what is made of it beyond those wanted.
+fn way_of(plan: &Plan, tally: &Tally, spoils: bool, wanted: u64) -> Way {
+    let at_once = plan.making.at_once();
+    let made = made(wanted, at_once);
+    let mut way = way(plan.making.method(), tally, plan.cost);
+    way.cloth *= made as f64 / wanted as f64;
+    way.spoils = spoils;
+    way.at_once = at_once;
+    way.over = made - wanted;
+    way.bias = matches!(&plan.making, Making::Method(method) if method.bias());
+    way
+}
+
+fn way(method: &'static str, tally: &Tally, cost: Cost) -> Way {
     let square = (UNITS_PER_INCH * UNITS_PER_INCH) as f64;
     let share = |count: u64| count as f64 / SHARE as f64;
     Way {
@@ -154,7 +189,10 @@ fn way(method: &'static str, tally: &Tally, cost: Cost, spoils: bool) -> Way {
         error: tally.error(),
         turns: cost.turns,
         partial: cost.partial,
-        spoils,
+        spoils: false,
+        at_once: 1,
+        over: 0,
+        bias: false,
     }
 }
 
@@ -171,9 +209,23 @@ fn because(rows: &[(Way, Cost, bool)], pinned: bool, prefer: Prefer) -> Because 
     if others.iter().all(|(_, other, _)| other.awkward() > cost.awkward()) {
         return Because::PlainSeams;
     }
+    if !first.bias && others.iter().all(|(way, _, _)| way.bias) {
+        return Because::StraightEdges;
+    }
+    // What is not chosen for its bias is no rival in what follows.
+    let rivals: Vec<&(Way, Cost, bool)> = others.iter().filter(|(way, _, _)| !way.bias).collect();
+    let others = rivals.iter();
+    let fewer = |other: &Cost| (other.dial, other.units, other.handling) < (cost.dial, cost.units, cost.handling);
+    if others
+        .clone()
+        .any(|(way, other, _)| way.over > first.over && fewer(other))
+    {
+        return Because::FewWanted;
+    }
+    let mut others = others;
     match prefer {
-        Prefer::Cloth if others.iter().all(|(way, _, _)| way.cloth > first.cloth) => Because::LeastCloth,
-        Prefer::Forgiving if others.iter().all(|(way, _, _)| way.error > first.error) => Because::MostForgiving,
+        Prefer::Cloth if others.all(|(way, _, _)| way.cloth > first.cloth) => Because::LeastCloth,
+        Prefer::Forgiving if others.all(|(way, _, _)| way.error > first.error) => Because::MostForgiving,
         _ => Because::FewestSteps,
     }
 }

@@ -2,6 +2,7 @@
 //! to make it. Nothing in the program goes through here.
 
 use crate::class::ClassId;
+use crate::methods::Taken;
 use crate::plan::{Cost, Planner, sewing_together};
 use crate::ring::Ring;
 use crate::settings::Settings;
@@ -71,7 +72,7 @@ impl<'a> Planning<'a> {
     pub fn whole(&mut self, class: usize) -> Vec<Figures> {
         let methods = self.planner.methods(ClassId(class)).into_iter();
         methods
-            .filter(|(_, spoils)| !spoils)
+            .filter(|(_, proposal)| !proposal.spoils && proposal.taken == Taken::Freely)
             .map(|(plan, _)| figures(plan.cost, plan.units()))
             .collect()
     }

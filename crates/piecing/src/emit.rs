@@ -6,11 +6,12 @@ use crate::joints::Joints;
 use crate::methods::sew_together::{self, PartAtPlace};
 use crate::methods::strip_set::StripSet;
 use crate::methods::{set_in, windmill};
+use crate::mosaic::{self, Mosaic};
 use crate::patch::CutWay;
 use crate::pieces::{Pieces, letters};
 use crate::plan::{Making, Plan, Planner};
 use crate::pressing::{self, Out, Pressed, Pressing};
-use recipe::{Give, Make, Paper, Press, Take};
+use recipe::{Give, Guide, Make, Paper, Press, Take};
 use shape::{Point, Vector};
 use std::collections::BTreeMap;
 use std::rc::Rc;
@@ -39,6 +40,8 @@ pub struct Emitted {
     pub sets: BTreeMap<ClassId, Rc<Plan>>,
     /// The register of pieces.
     pub pieces: Pieces,
+    /// The printed sheets that show where pieces lie on a ground.
+    pub guides: Vec<Guide>,
     /// How many of each piece are sewn.
     pub used: BTreeMap<PieceId, u64>,
     /// The foundation papers, named by their unit.
@@ -78,6 +81,7 @@ pub fn emit(planner: &mut Planner<'_>, top: Placed, whole: BTreeMap<ClassId, usi
         kinds: Vec::new(),
         sets: BTreeMap::new(),
         pieces: Pieces::default(),
+        guides: Vec::new(),
         used: BTreeMap::new(),
         papers: Vec::new(),
         findings: Vec::new(),
@@ -158,6 +162,7 @@ impl Emitter<'_, '_> {
                 self.trapped(id);
                 return None;
             }
+            Making::Mosaic(mosaic) => return self.mosaic(kind, mosaic),
             Making::Piece(cut) => {
                 let token = &self.planner.blocks[class.home].tokens[class.faces[0]];
                 let crate::tokens::Content::Patch { fabric, patch, .. } = &token.content else {
@@ -183,7 +188,10 @@ impl Emitter<'_, '_> {
                     edges: cut.edges.clone(),
                 });
             }
-            Making::Together { parts, .. } | Making::Windmill { parts, .. } | Making::SetIn { parts, .. } => {
+            Making::Together { parts, .. }
+            | Making::Windmill { parts, .. }
+            | Making::SetIn { parts, .. }
+            | Making::Laid { parts, .. } => {
                 // Every part is made (and every finding collected) before any is given up.
                 let handles: Vec<Option<Handle>> = parts
                     .iter()
@@ -215,6 +223,13 @@ impl Emitter<'_, '_> {
                 set_in::write(&mut bench, &class.outline, &parts, legs, Press::TowardUpper).ok()
             }
             (Making::Method(method), _) => Some(method.write(&mut bench)),
+            (Making::Laid { ground, .. }, Some(parts)) => {
+                let block = self.planner.blocks[class.home].name.replace(' ', "-");
+                let name = sheet_for(&mut self.out.guides, ground.guide(&block, &class.outline));
+                parts
+                    .first()
+                    .and_then(|part| ground.write(&mut bench, &class.outline, part, &name))
+            }
             _ => None,
         };
         let (mut parts, steps, papers) = (bench.parts, bench.steps, bench.papers);
@@ -237,6 +252,37 @@ impl Emitter<'_, '_> {
         Some(Handle {
             take: Take::Unit(unit),
             edges: (0..sides).collect(),
+        })
+    }
+
+    /// Makes a mosaic: its flowers and groups first, then all of it.
+    fn mosaic(&mut self, kind: Pressed, mosaic: &Rc<Mosaic>) -> Option<Handle> {
+        let class = self.planner.classes.get(kind.0).clone();
+        let making = Making::Mosaic(mosaic.clone());
+        let mut names: Vec<UnitId> = Vec::new();
+        for (number, part) in mosaic.units.iter().enumerate() {
+            let unit = self.name(&class);
+            let settings = self.planner.settings;
+            let mut bench = Bench::new(&mut self.planner.whys, &mut self.out.pieces, settings);
+            let gives = mosaic::write(mosaic, number, &names, &mut bench);
+            let (parts, steps) = (bench.parts, bench.steps);
+            let Some(gives) = gives else {
+                self.trapped(kind.0);
+                return None;
+            };
+            self.put(kind, unit.clone(), &making, parts, steps, gives);
+            if number + 1 < mosaic.units.len() {
+                // Only the last making makes the class.
+                if let (Some(make), Some(known)) = (self.out.makes.last_mut(), self.out.kinds.last_mut()) {
+                    make.label = part.label.into();
+                    *known = None;
+                }
+            }
+            names.push(unit);
+        }
+        Some(Handle {
+            take: Take::Unit(names.pop()?),
+            edges: (0..class.outline.len() as u32).collect(),
         })
     }
 
@@ -331,7 +377,9 @@ impl Emitter<'_, '_> {
             Making::Method(method) => method.label(),
             Making::Together { parts, .. } | Making::SetIn { parts, .. } if parts.len() == 2 => "Pair",
             Making::Windmill { .. } => "Windmill",
+            Making::Laid { .. } => "Applique",
             Making::Together { .. } | Making::SetIn { .. } => "Row",
+            Making::Mosaic(_) => "Mosaic",
             Making::Piece(_) | Making::Trapped => "Unit",
         }
         .to_string()
@@ -469,6 +517,23 @@ impl Emitter<'_, '_> {
             spare: 0,
         });
     }
+}
+
+/// The name of the sheet: that of one alike, where there is one, else its own, with a number where that is taken.
+fn sheet_for(guides: &mut Vec<Guide>, wanted: Option<Guide>) -> String {
+    let Some(mut guide) = wanted else { return String::new() };
+    let alike = |known: &&Guide| known.outline == guide.outline && known.shapes == guide.shapes;
+    if let Some(known) = guides.iter().find(alike) {
+        return known.name.clone();
+    }
+    let own = guide.name.clone();
+    let mut number = 1;
+    while guides.iter().any(|g| g.name == guide.name) {
+        number += 1;
+        guide.name = format!("{own}-{number}");
+    }
+    guides.push(guide);
+    guides.last().map_or(own, |g| g.name.clone())
 }
 
 /// How often each making is done, what is left over, how many pieces are sewn; from the top down.

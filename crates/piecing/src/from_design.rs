@@ -26,6 +26,7 @@ pub fn settings_of(design: &Design) -> Result<Settings, Vec<Finding>> {
     let ruling = Length::nearest(quilt.ruler)
         .and_then(Ruling::new)
         .ok_or_else(|| refuse("ruler's mark"))?;
+    let turn_under = Length::nearest(quilt.turn_under).ok_or_else(|| refuse("turn-under"))?;
     let cloths = design
         .fabrics
         .iter()
@@ -53,6 +54,7 @@ pub fn settings_of(design: &Design) -> Result<Settings, Vec<Finding>> {
         measure: quilt.measure,
         ruling,
         seam,
+        turn_under,
         spare: quilt.spare,
         prefer: quilt.prefer,
         cloths,

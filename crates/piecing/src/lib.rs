@@ -8,6 +8,7 @@
 mod apart;
 mod bench;
 mod bias;
+mod by_count;
 mod class;
 mod combs;
 mod compare;
@@ -18,7 +19,10 @@ mod ends;
 mod from_design;
 mod joints;
 mod methods;
+mod mosaic;
+mod on_ground;
 mod on_paper;
+mod outset;
 mod patch;
 mod pieces;
 mod pins;
@@ -46,7 +50,7 @@ pub use settings::{ClothSetting, Settings};
 use class::{ClassId, Placed};
 use design::Sheet;
 use measure::Why;
-use recipe::{Demand, Paper, Recipe};
+use recipe::{Card, Demand, Guide, Paper, Recipe};
 use shape::Motion;
 use std::collections::BTreeMap;
 use terms::Finding;
@@ -60,12 +64,16 @@ pub struct Planned {
     pub papers: Vec<Paper>,
     /// What to cut for it.
     pub demands: Vec<Demand>,
+    /// The cards to print for its mosaics.
+    pub cards: Vec<Card>,
     /// The derivations of all its sizes.
     pub whys: Vec<Why>,
     /// What is awkward about it.
     pub findings: Vec<Finding>,
     /// One per making: its block and method.
     pub units: Vec<UnitStory>,
+    /// The printed sheets that show where pieces lie on a ground.
+    pub guides: Vec<Guide>,
 }
 
 /// Plans a resolved design.
@@ -75,6 +83,7 @@ pub struct Planned {
 pub fn plan_sheet(sheet: &Sheet, settings: &Settings) -> Result<Planned, Vec<Finding>> {
     let (mut planner, emitted) = pieced(sheet, settings)?;
     let (demands, pieces) = emitted.pieces.demands(&emitted.used, settings);
+    let cards = emitted.pieces.cards.printed(&emitted.makes);
     let seam = planner.whys.given("seam", settings.seam_inches());
     let recipe = Recipe {
         title: settings.title.clone(),
@@ -92,9 +101,11 @@ pub fn plan_sheet(sheet: &Sheet, settings: &Settings) -> Result<Planned, Vec<Fin
         recipe,
         papers: emitted.papers,
         demands,
+        cards,
         whys,
         findings: emitted.findings,
         units: emitted.stories,
+        guides: emitted.guides,
     })
 }
 
@@ -124,10 +135,16 @@ fn pieced<'a>(sheet: &Sheet, settings: &'a Settings) -> Result<(plan::Planner<'a
         let name = |used: design::BlockIndex| sheet.blocks.get(used.0).map_or_else(String::new, |b| b.name.clone());
         let (home, class, notes) = apart::plan_apart(&mut planner, map, home, &placed, &may_split, &name);
         apart.extend(notes);
+        let class = if map.laid.is_empty() {
+            class
+        } else {
+            planner.lay_on(home, class, on_ground::shapes_of(map, settings)?)
+        };
         whole.entry(class.class).or_insert(home);
         placed.push(class);
     }
     let top = placed[sheet.top.0];
+    planner.by_count(top.class);
     let mut emitted = emit::emit(&mut planner, top, whole);
     emitted.findings.extend(apart);
     emitted
@@ -138,7 +155,12 @@ fn pieced<'a>(sheet: &Sheet, settings: &'a Settings) -> Result<(plan::Planner<'a
     emitted.findings.extend(bias::bias_findings(&planner.blocks));
     emitted
         .findings
-        .extend(pins::pin_findings(&planner.blocks, &emitted.stories));
+        .extend(bias::method_findings(&mut planner, &emitted.kinds));
+    emitted.findings.extend(pins::pin_findings(
+        &planner.blocks,
+        &emitted.stories,
+        &planner.not_over_card,
+    ));
     emitted.findings.extend(pins::unit_pin_findings(
         &planner.blocks,
         &planner.classes,

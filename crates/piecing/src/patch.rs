@@ -62,8 +62,8 @@ pub fn cut_patch(
     }
     // The frame in which the cloth's length points up; with no print to mind, the grain runs along x.
     let frames: Vec<(Motion, bool)> = match up {
-        Some(up) => vec![(to_frame(-up.toward.left()), false)],
-        None => vec![(to_frame(grain), false), (Motion::STILL, true)],
+        Some(up) => vec![(frame_of(-up.toward.left()), false)],
+        None => vec![(frame_of(grain), false), (Motion::STILL, true)],
     };
     for (frame, off_grain) in &frames {
         if by_template {
@@ -93,7 +93,8 @@ pub fn cut_patch(
     })
 }
 
-fn to_frame(x: Vector) -> Motion {
+/// The turn that carries this direction to the right.
+pub fn frame_of(x: Vector) -> Motion {
     let line = shape::Line {
         through: Point::ORIGIN,
         along: x,
@@ -105,7 +106,8 @@ fn to_frame(x: Vector) -> Motion {
     Motion::line_to_line(line, flat, false)
 }
 
-pub(crate) fn lying(two_way: bool, free: bool) -> Vec<Turn> {
+/// How a piece may lie in its strip.
+pub fn lying(two_way: bool, free: bool) -> Vec<Turn> {
     match (free, two_way) {
         (true, _) => vec![Turn::As, Turn::Quarter, Turn::Half, Turn::ThreeQuarters],
         (false, true) => vec![Turn::As, Turn::Half],
@@ -314,6 +316,7 @@ mod tests {
             measure: Measure::Inch,
             ruling: Ruling::new(Length::fraction(1, 8)).unwrap(),
             seam: Length::fraction(1, 4),
+            turn_under: Length::fraction(3, 16),
             spare: 0.0,
             prefer: design::Prefer::Steps,
             cloths: Vec::new(),

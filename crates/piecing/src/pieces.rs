@@ -1,5 +1,6 @@
 //! The register of cut pieces: same shape, same cloth, same way round: one kind.
 
+use crate::mosaic::Cards;
 use crate::settings::Settings;
 use measure::{PRINTED_PER_LENGTH, Printed};
 use recipe::{Demand, DemandShape, PieceNote, Size, Template, TemplateCorner, Turn};
@@ -30,6 +31,8 @@ pub struct Pieces {
     letters: BTreeMap<String, (usize, usize)>,
     /// The prints met so far, by how many corners they have and the cell their corners' sum lies in.
     prints: BTreeMap<(usize, i64), Vec<Template>>,
+    /// The cards that mosaics are basted over.
+    pub cards: Cards,
 }
 
 /// Prints whose corners agree within this are one: a third drawn with four decimals is the third drawn with five.
@@ -206,6 +209,7 @@ fn label(kind: &Kind) -> String {
         DemandShape::Slant { lower, upper, .. } if lower.len.units() == 0 || upper.len.units() == 0 => "triangle",
         DemandShape::Slant { .. } => "leaning piece",
         DemandShape::Shaped { .. } => "shaped piece",
+        DemandShape::Template { template } if template.applique.is_some() => "applique piece",
         DemandShape::Template { .. } => "template piece",
     }
     .to_string()

@@ -3,14 +3,20 @@
 use crate::class::{ClassId, Classes};
 use crate::emit::UnitStory;
 use crate::methods::{self, foundation};
+use crate::mosaic;
 use crate::on_paper;
 use crate::tokens::BlockTokens;
+use std::collections::BTreeMap;
 use terms::{Finding, Place};
 
 /// A finding for each block whose pinned method is unknown, or fits none of its units.
-pub fn pin_findings(blocks: &[BlockTokens], stories: &[UnitStory]) -> Vec<Finding> {
+pub fn pin_findings(
+    blocks: &[BlockTokens],
+    stories: &[UnitStory],
+    not_over_card: &BTreeMap<(usize, Vec<usize>), String>,
+) -> Vec<Finding> {
     let mut findings = Vec::new();
-    for block in blocks.iter().filter(|b| !b.replaced) {
+    for (home, block) in blocks.iter().enumerate().filter(|(_, b)| !b.replaced) {
         let Some(pin) = &block.method else { continue };
         let place = Place::Block {
             name: block.name.clone(),
@@ -25,6 +31,17 @@ pub fn pin_findings(blocks: &[BlockTokens], stories: &[UnitStory]) -> Vec<Findin
                 place,
                 format!("There is no method called \"{pin}\"."),
                 format!("Pin one of: {}.", names.join(", ")),
+            ));
+        } else if let Some((_, why)) = not_over_card
+            .iter()
+            .filter(|((of, _), _)| pin == mosaic::NAME && *of == home)
+            .max_by_key(|((_, faces), _)| faces.len())
+        {
+            findings.push(Finding::care(
+                "pin-does-not-fit",
+                place,
+                format!("This block cannot be pieced over card: {why}."),
+                "Take the pin out, or redraw what stands in the way.",
             ));
         } else if pin != "template"
             && pin != "plain patches"

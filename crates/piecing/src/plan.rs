@@ -9,7 +9,9 @@ use crate::class::{ClassId, Classes, Placed};
 use crate::combs::Combs;
 use crate::methods::foundation::{self, Foundation};
 use crate::methods::joined_strip::JoinedStrip;
-use crate::methods::{METHODS, Method, Proposal, UnitView};
+use crate::methods::{METHODS, Method, Proposal, Taken, UnitView};
+use crate::mosaic::{self, Mosaic};
+use crate::on_ground::{Ground, Grounds, LaidShape};
 use crate::patch::{CutWay, PatchCut, cut_patch};
 use crate::ring::Ring;
 use crate::seams::{Parallel, ThroughSeams, divide};
@@ -55,6 +57,15 @@ pub enum Making {
         /// Along the first part's outline.
         legs: Vec<Leg>,
     },
+    /// Patches basted over cards and whipped together.
+    Mosaic(Rc<Mosaic>),
+    /// A ground on which patches are laid and stitched down.
+    Laid {
+        /// The ground alone.
+        parts: Vec<Placed>,
+        /// What lies on it.
+        ground: Rc<Ground>,
+    },
     /// No seam at all: not made.
     Trapped,
 }
@@ -70,17 +81,28 @@ impl Making {
             Making::SetIn { legs, .. } if legs.len() > 1 => "set-in seam",
             Making::SetIn { .. } => "plain patches",
             Making::Method(method) => method.name(),
+            Making::Mosaic(_) => mosaic::NAME,
+            Making::Laid { .. } => "applique",
             Making::Trapped => "trapped",
         }
     }
 }
 
 impl Making {
+    /// How many units come of it at once.
+    pub fn at_once(&self) -> u64 {
+        match self {
+            Making::Method(method) => u64::from(method.at_once().max(1)),
+            _ => 1,
+        }
+    }
+
     /// The parts it is made of, as far as they are units or patches of their own.
     pub fn parts(&self) -> &[Placed] {
         match self {
             Making::Together { parts, .. } | Making::Windmill { parts, .. } | Making::SetIn { parts, .. } => parts,
-            Making::Piece(_) | Making::Method(_) | Making::Trapped => &[],
+            Making::Laid { parts, .. } => parts,
+            Making::Piece(_) | Making::Method(_) | Making::Mosaic(_) | Making::Trapped => &[],
         }
     }
 }
@@ -155,8 +177,14 @@ pub struct Planner<'a> {
     pub(crate) combs: Combs,
     /// Joins that a search for a larger region found.
     joins: BTreeMap<ClassId, Join>,
+    /// Classes on which patches are laid.
+    grounds: Grounds,
     /// What each class takes by its plan; counted when first asked for.
     pub(crate) tallies: BTreeMap<ClassId, Rc<Tally>>,
+    /// How often each class is made for the top, once that is counted.
+    pub(crate) wanted: BTreeMap<ClassId, u64>,
+    /// Regions for which mosaics over card were pinned and cannot be made, with why.
+    pub(crate) not_over_card: BTreeMap<(usize, Vec<usize>), String>,
     /// All patches are cut round templates and no method is taken: only to see what that would cost.
     templates_only: bool,
 }
@@ -180,7 +208,10 @@ impl<'a> Planner<'a> {
             through: ThroughSeams::default(),
             combs: Combs::default(),
             joins: BTreeMap::new(),
+            grounds: BTreeMap::new(),
             tallies: BTreeMap::new(),
+            wanted: BTreeMap::new(),
+            not_over_card: BTreeMap::new(),
             templates_only: false,
         }
     }
@@ -205,12 +236,46 @@ impl<'a> Planner<'a> {
         plan
     }
 
+    /// Plans a class otherwise from now on.
+    pub(crate) fn replan(&mut self, id: ClassId, plan: Plan) {
+        if let Some(known) = self.plans.get_mut(id.0) {
+            *known = Some(Rc::new(plan));
+            // What it takes is part of what others take.
+            self.tallies.clear();
+        }
+    }
+
     /// The class of some faces of a block (in order of number).
     pub fn region(&mut self, home: usize, faces: Vec<usize>, outline: Polygon) -> Placed {
         self.classes.of_region(&self.blocks, home, faces, outline)
     }
 
+    /// The class of a block on whose ground these shapes lie.
+    pub(crate) fn lay_on(&mut self, home: usize, base: Placed, shapes: Vec<LaidShape>) -> Placed {
+        let ground = Ground { base, shapes };
+        let outline = self.blocks[home].outline.clone();
+        let below = self.classes.get(base.class);
+        let symmetries = ground.symmetries(&outline, &below.outline, &below.symmetries);
+        let faces = (0..self.blocks[home].tokens.len()).collect();
+        let placed = self.classes.of_ground(home, faces, outline, symmetries);
+        self.grounds.insert(placed.class, Rc::new(ground));
+        placed
+    }
+
+    /// Whether a class is a ground with something laid on it.
+    pub(crate) fn is_laid_on(&self, id: ClassId) -> bool {
+        self.grounds.contains_key(&id)
+    }
+
     fn choose(&mut self, id: ClassId) -> Plan {
+        if let Some(ground) = self.grounds.get(&id).cloned() {
+            let own = Cost {
+                handling: 12 * ground.shapes.len() as u64,
+                ..Cost::default()
+            };
+            let parts = vec![ground.base];
+            return self.of_parts(id, own, Making::Laid { parts, ground });
+        }
         let class = self.classes.get(id);
         if let [face] = class.faces[..] {
             return self.single(id, face);
@@ -221,14 +286,24 @@ impl<'a> Planner<'a> {
         let whole = block.pins_inside(&class.faces).is_empty();
         let mut best: Option<Plan> = None;
         let methods = if whole { self.methods(id) } else { Vec::new() };
-        for (plan, spoils) in methods {
+        for (plan, proposal) in methods {
             // A pin is followed wherever it fits; cloth is thrown away only for it, or for what forgives most.
             let wanted = match &pinned {
                 Some(pin) => pin == plan.making.method(),
-                None => !spoils || self.settings.prefer != Prefer::Steps,
+                None if proposal.taken != Taken::Freely => false,
+                None => !proposal.spoils || self.settings.prefer != Prefer::Steps,
             };
             if wanted && best.as_ref().is_none_or(|b| plan.cost < b.cost) {
                 best = Some(plan);
+            }
+        }
+        if whole && pinned.as_deref() == Some(mosaic::NAME) && !self.templates_only {
+            match self.over_card(id) {
+                Ok(plan) => best = Some(plan),
+                Err(why) => {
+                    let class = self.classes.get(id);
+                    self.not_over_card.insert((class.home, class.faces.clone()), why);
+                }
             }
         }
         // What a pinned method does not fit is sewn together from smaller units.
@@ -245,6 +320,22 @@ impl<'a> Planner<'a> {
                     best = Some(candidate);
                 }
             }
+        }
+        // A field of equal shapes goes together over card where nothing else will do it, or, for who would rather have it
+        // forgiving, where machine seams would turn corners.
+        let wanted = match &best {
+            None => true,
+            Some(best) if self.settings.prefer == Prefer::Forgiving => best.cost.trapped > 0 || best.cost.turns > 0,
+            Some(best) => best.cost.trapped > 0,
+        };
+        if wanted
+            && whole
+            && pinned.is_none()
+            && !self.templates_only
+            && self.is_regular(id)
+            && let Ok(plan) = self.over_card(id)
+        {
+            best = Some(plan);
         }
         best.unwrap_or_else(|| Plan {
             making: Making::Trapped,
@@ -267,9 +358,8 @@ impl<'a> Planner<'a> {
         seen
     }
 
-    /// Every method that makes the unit, whatever is pinned, in order of the register; and whether it throws away units
-    /// that it makes.
-    pub(crate) fn methods(&mut self, id: ClassId) -> Vec<(Plan, bool)> {
+    /// Every method that makes the unit, whatever is pinned, in order of the register; and how it was proposed.
+    pub(crate) fn methods(&mut self, id: ClassId) -> Vec<(Plan, Proposal)> {
         if self.templates_only {
             return Vec::new();
         }
@@ -283,7 +373,7 @@ impl<'a> Planner<'a> {
         proposals
             .into_iter()
             .map(|proposal| {
-                let making = Making::Method(proposal.method);
+                let making = Making::Method(proposal.method.clone());
                 let cost = Cost {
                     units: 1,
                     handling: u64::from(proposal.handling),
@@ -291,7 +381,7 @@ impl<'a> Planner<'a> {
                     ..Cost::default()
                 };
                 let units = vec![id];
-                (Plan { making, cost, units }, proposal.spoils)
+                (Plan { making, cost, units }, proposal)
             })
             .collect()
     }
@@ -302,12 +392,64 @@ impl<'a> Planner<'a> {
         self.blocks[class.home].method_of(&class.faces) == Some(foundation::NAME)
     }
 
-    /// The class as a section on foundation paper, where that is wanted and it is a comb.
+    /// Whether paper is worth a look though nobody pinned it: where something else than steps is to be saved, and more than half of
+    /// the patches would be cut round templates.
+    fn paper_may_pay(&self, id: ClassId) -> bool {
+        let class = self.classes.get(id);
+        let block = &self.blocks[class.home];
+        if self.settings.prefer == Prefer::Steps
+            || class.faces.len() < 2
+            || class.faces.len() > EXACT
+            || block.method_of(&class.faces).is_some()
+        {
+            return false;
+        }
+        let mut scratch = Whys::default();
+        let by_template = |&&face: &&usize| {
+            let token = &block.tokens[face];
+            let Content::Patch { up, grain, .. } = token.content else {
+                return false;
+            };
+            let cut = cut_patch(&token.outline, grain, up, false, self.settings, &mut scratch);
+            cut.is_some_and(|cut| cut.way == CutWay::Template)
+        };
+        2 * class.faces.iter().filter(by_template).count() > class.faces.len()
+    }
+
+    /// The class as a section on foundation paper, where that is wanted, or may pay, and it is a comb.
     pub(crate) fn on_paper(&mut self, id: ClassId) -> Option<Foundation> {
-        if !self.wants_paper(id) {
+        if !self.wants_paper(id) && !self.paper_may_pay(id) {
             return None;
         }
         Foundation::recognise(self.classes.get(id), &self.blocks, &mut self.combs, self.settings)
+    }
+
+    /// Over card, whatever is pinned.
+    ///
+    /// # Errors
+    /// Why not, in a maker's words.
+    pub(crate) fn over_card(&mut self, id: ClassId) -> Result<Plan, String> {
+        let class = self.classes.get(id).clone();
+        let block = &self.blocks[class.home];
+        let found = mosaic::plan(block, &class.faces, &class.outline, self.settings, &mut self.whys)?;
+        let cost = Cost {
+            units: found.kinds(),
+            handling: found.handling(),
+            ..Cost::default()
+        };
+        let making = found.making();
+        let cost = Cost {
+            dial: self.dial(id, &making),
+            ..cost
+        };
+        let units = vec![id];
+        Ok(Plan { making, cost, units })
+    }
+
+    /// Whether a class is a field of equal shapes.
+    pub(crate) fn is_regular(&self, id: ClassId) -> bool {
+        let class = self.classes.get(id);
+        mosaic::is_regular(&self.blocks[class.home], &class.faces)
     }
 
     /// Round a middle, where the lines chase one another.

@@ -32,6 +32,9 @@ impl Planner<'_> {
         if let Making::Piece(cut) = making {
             return Tally::of_piece(&cut.shape, outline.len());
         }
+        if let Making::Mosaic(mosaic) = making {
+            return mosaic.tally();
+        }
         let parts: Vec<Placed> = making.parts().to_vec();
         let inner: Vec<Rc<Tally>> = parts.iter().map(|p| self.tally(p.class)).collect();
         let (mut whys, mut pieces) = (Whys::default(), Pieces::default());
@@ -55,7 +58,10 @@ impl Planner<'_> {
             }
             Making::SetIn { legs, .. } => set_in::write(&mut bench, &outline, &placed, legs, Press::TowardUpper).ok(),
             Making::Method(method) => Some(method.write(&mut bench)),
-            Making::Piece(_) | Making::Trapped => None,
+            Making::Laid { ground, .. } => placed
+                .first()
+                .and_then(|p| ground.write(&mut bench, &outline, p, "sheet")),
+            Making::Piece(_) | Making::Mosaic(_) | Making::Trapped => None,
         };
         let (taken, steps) = (bench.parts, bench.steps);
         let Some(gives) = gives else { return Tally::default() };

@@ -29,6 +29,8 @@ pub struct Settings {
     pub ruling: Ruling,
     /// Raw edge to stitch.
     pub seam: Length,
+    /// Cloth turned under round a patch on a ground.
+    pub turn_under: Length,
     /// Share of extra pieces for mishaps.
     pub spare: f64,
     /// What counts first where a unit can be made in several ways.

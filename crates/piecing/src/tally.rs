@@ -44,6 +44,20 @@ impl Tally {
         }
     }
 
+    /// A mosaic of pieces cut to these shapes, with so many edges whipped; `between` as counted from side to side.
+    pub fn of_mosaic<'s>(shapes: impl Iterator<Item = &'s DemandShape>, whipped: u64, between: Vec<Vec<u32>>) -> Self {
+        let mut tally = Tally {
+            seams: SHARE * whipped,
+            between: Rc::new(between),
+            ..Tally::default()
+        };
+        for shape in shapes {
+            tally.cloth += cloth(shape);
+            tally.cuts += cuts(shape);
+        }
+        tally
+    }
+
     /// One of the units that a making gives, `inner` being the tallies of the units it takes.
     pub fn of_making(
         parts: &[Part],

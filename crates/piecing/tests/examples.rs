@@ -41,9 +41,9 @@ fn the_sampler_uses_all_six_methods_without_a_pin() {
     assert!(templates > 0, "the compass is cut round templates");
     for method in [
         "plain patches",
-        "half-square pairs",
+        "half-squares by eights",
         "sew-and-flip corners",
-        "goose by sew-and-flip",
+        "geese by fours",
         "angled strips",
     ] {
         assert!(methods.contains_key(method), "{method} is not used: {methods:?}");

@@ -1,6 +1,6 @@
 //! Mosaics over card: the cards a maker cuts, and what the steps that use them name.
 
-use crate::{EdgeRun, TemplateCorner};
+use crate::{EdgeRef, EdgeRun, Size, TemplateCorner};
 use serde::{Deserialize, Serialize};
 
 /// A printed card, cut out along its outline, over which cloth is basted: the finished outline of a patch.
@@ -19,6 +19,18 @@ pub struct Card {
     pub uses: u32,
     /// How many to cut when each is used again as soon as it comes out: the most that are in cloth at one time.
     pub cut: u32,
+}
+
+/// How a card is laid on a piece of cloth: one of its sides so far inside an edge.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Inside {
+    /// The card's side.
+    pub side: u32,
+    /// The piece's edge.
+    pub edge: EdgeRef,
+    /// How far the one lies inside the other.
+    pub by: Size,
 }
 
 /// Folded edges whipped together.

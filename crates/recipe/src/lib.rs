@@ -17,7 +17,7 @@ mod size;
 mod steps;
 
 pub use band::{Band, Purpose};
-pub use cards::{Card, CardsOut, Whipped};
+pub use cards::{Card, CardsOut, Inside, Whipped};
 pub use cutplan::{
     Bought, BoughtCloth, Bow, ClothPlan, Cut, CutPlan, CutRun, Dot, Gives, Guide, GuideShape, PieceCut, ShapingCut,
     Stretch, Strip, Template, TemplateCorner, TemplateLine, Turn,

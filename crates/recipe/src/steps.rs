@@ -1,7 +1,7 @@
 //! The steps, and the making of one kind of unit.
 
 use crate::{
-    AlongLine, CardsOut, CornerRef, EdgeRef, EdgeRun, MarkName, PointRef, Ruler, SeamRef, Size, Slot, Whipped,
+    AlongLine, CardsOut, CornerRef, EdgeRef, EdgeRun, Inside, MarkName, PointRef, Ruler, SeamRef, Size, Slot, Whipped,
 };
 use serde::{Deserialize, Serialize};
 use terms::{PieceId, UnitId};
@@ -341,8 +341,7 @@ pub enum Step {
         /// What it must be.
         is: Size,
     },
-    /// Centre a cut piece on a card, wrong side to card, and baste its allowances over the card's sides, those left flat
-    /// excepted.
+    /// Lay a card on the wrong side of a cut piece, and baste the cloth over the card's sides, those left flat excepted.
     Baste {
         /// The piece, as cut.
         piece: Slot,
@@ -352,6 +351,9 @@ pub enum Step {
         side: u32,
         /// … runs as this edge of the piece.
         along: EdgeRef,
+        /// Sides that lie so far inside edges, two at most; where nothing is said, the card lies in the middle of the cloth.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        inside: Vec<Inside>,
         /// For each side of the card that is left flat, in its order, the raw edge that stays there.
         #[serde(default, skip_serializing_if = "Vec::is_empty")]
         flat: Vec<EdgeRef>,

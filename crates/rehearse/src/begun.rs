@@ -272,5 +272,6 @@ fn joined(one: &Cloth, other: &Cloth) -> Option<Cloth> {
     }
     let mut cloth = Cloth::new(kept, one.kind, one.up);
     cloth.taken = one.taken;
+    cloth.laid.clone_from(&one.laid);
     Some(cloth)
 }

@@ -23,6 +23,7 @@ impl Table<'_> {
         into: Slot,
     ) -> Outcome<()> {
         let root = self.work(work)?;
+        self.no_card_in(root)?;
         let (number, begun) = self.begun_in(root, seam)?;
         if *end == End::Open {
             return Err(self.bad("A seam is closed, but not to its end.", "Say how it ends."));

@@ -3,11 +3,12 @@
 
 use crate::cut::UP_AGREES;
 use crate::give::{Top, TopPiece};
+use crate::outline::holds;
 use crate::piece::{Action, is_sliver};
 use crate::words::{TOLERANCE, say};
 use recipe::Recipe;
-use shape::{Line, Point, Polygon};
-use terms::{Face, Finding, Place, StepId, TopPicture};
+use shape::{Line, Point, Polygon, Vector};
+use terms::{Face, Finding, Place, StepId, TopPicture, UpWanted};
 
 /// What the comparison says.
 #[derive(Debug, Default)]
@@ -71,6 +72,7 @@ pub(crate) fn compare(recipe: &Recipe, top: &Top, picture: &TopPicture) -> Compa
             );
         }
     }
+    judge.laid(&top.carried);
     // One wrong unit spoils few patches; where most are wrong the top itself lies wrong.
     if picture.faces.len() > 1 && judge.stopped * 2 > picture.faces.len() {
         let sentence = "Most patches of the top do not lie where the design has them.";
@@ -81,18 +83,18 @@ pub(crate) fn compare(recipe: &Recipe, top: &Top, picture: &TopPicture) -> Compa
     judge.out
 }
 
-struct Judge<'a> {
-    recipe: &'a Recipe,
-    picture: &'a TopPicture,
+pub(crate) struct Judge<'a> {
+    pub(crate) recipe: &'a Recipe,
+    pub(crate) picture: &'a TopPicture,
     grid: Grid,
     seen: Vec<bool>,
-    out: Compared,
+    pub(crate) out: Compared,
     /// How often something was found, told or left out.
     stopped: usize,
 }
 
 impl Judge<'_> {
-    fn stop(&mut self, code: &'static str, place: Place, sentence: String, mend: &str) {
+    pub(crate) fn stop(&mut self, code: &'static str, place: Place, sentence: String, mend: &str) {
         self.stopped += 1;
         if self.out.findings.len() < MOST_FINDINGS {
             self.out.findings.push(Finding::stop(code, place, sentence, mend));
@@ -175,9 +177,7 @@ impl Judge<'_> {
         }
         if let Some(wanted) = face.up {
             for piece in &shown {
-                let agrees = piece.up.dot(wanted.toward);
-                let agrees = if wanted.two_way { agrees.abs() } else { agrees };
-                if agrees < UP_AGREES || !agrees.is_finite() {
+                if !up_as_wanted(piece.up, wanted) {
                     let sentence = format!("The print of patch {} of {} lies turned.", face.patch, fabric);
                     let place = self.taken(piece, at);
                     self.stop(
@@ -203,11 +203,23 @@ impl Judge<'_> {
 
     /// The making a piece was taken in.
     fn taken(&self, piece: &TopPiece, at: Point) -> Place {
-        match piece.taken.and_then(|make| self.recipe.makes.get(make as usize)) {
+        self.place_of(piece.taken, at)
+    }
+
+    /// The making with this number, or a place of the top.
+    pub(crate) fn place_of(&self, taken: Option<u32>, at: Point) -> Place {
+        match taken.and_then(|make| self.recipe.makes.get(make as usize)) {
             Some(make) => Place::Unit(make.unit.clone()),
             None => Place::Top { at },
         }
     }
+}
+
+/// Whether a print's up points where it is wanted.
+pub(crate) fn up_as_wanted(up: Vector, wanted: UpWanted) -> bool {
+    let agrees = up.dot(wanted.toward);
+    let agrees = if wanted.two_way { agrees.abs() } else { agrees };
+    agrees >= UP_AGREES && agrees.is_finite()
 }
 
 fn finish_place(recipe: &Recipe) -> Place {
@@ -347,16 +359,4 @@ impl Grid {
             .map(|&i| i as usize)
             .find(|&i| holds(&picture.faces[i].outline, p))
     }
-}
-
-/// Whether a place lies inside an outline of any shape.
-fn holds(outline: &Polygon, p: Point) -> bool {
-    let mut inside = false;
-    for i in 0..outline.len() {
-        let (a, b) = (outline.corner(i), outline.corner(i + 1));
-        if (a.y > p.y) != (b.y > p.y) && p.x < a.x + (p.y - a.y) / (b.y - a.y) * (b.x - a.x) {
-            inside = !inside;
-        }
-    }
-    inside
 }

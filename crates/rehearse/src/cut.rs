@@ -1,11 +1,16 @@
 //! The cutting table: executes the cutting plan into kinds of pieces with named edges, and checks that every cut lies in
 //! the cloth bought and that all pieces of a kind are alike.
 
+use crate::ground::{PrintedShape, PrintedSheet};
+use crate::outline::is_simple;
 use crate::paper::{self, Sheet};
 use crate::piece::{Cloth, Edge, Left, Name};
 use crate::words::{LONGEST, TOLERANCE, say};
 use measure::{Printed, UNITS_PER_INCH};
-use recipe::{Bought, Cut, CutPlan, Gives, PieceCut, PrintNote, Recipe, ShapingCut, Size, Strip, Template, Turn};
+use recipe::{
+    Bought, Card, Cut, CutPlan, Gives, Guide, PieceCut, PrintNote, Recipe, ShapingCut, Size, Stretch, Strip, Template,
+    TemplateCorner, Turn,
+};
 use shape::{Line, Motion, Point, Polygon, Vector};
 use std::collections::BTreeMap;
 use std::rc::Rc;
@@ -17,9 +22,22 @@ pub(crate) struct CutCloth {
     pub(crate) kinds: Vec<Option<Cloth>>,
     /// How many of each were cut.
     pub(crate) counts: Vec<u64>,
+    /// The cards of the plan, in its order; what could not be cut out is left out.
+    pub(crate) cards: Vec<CutCard>,
+    /// The printed sheets that can be laid, by name.
+    pub(crate) guides: BTreeMap<String, PrintedSheet>,
     pub(crate) findings: Vec<Finding>,
     /// The foundation papers by name; none for one that is not sound.
     pub(crate) sheets: BTreeMap<String, Option<Rc<Sheet>>>,
+}
+
+/// A card cut out.
+#[derive(Clone, Debug)]
+pub(crate) struct CutCard {
+    pub(crate) name: String,
+    pub(crate) corners: Vec<Point>,
+    /// For each side whether it is left flat.
+    pub(crate) flat: Vec<bool>,
 }
 
 /// Cuts followed one by one before the plan is called too long; plans of real quilts stay far below.
@@ -43,12 +61,15 @@ pub(crate) fn cut_all(recipe: &Recipe, plan: &CutPlan, bought: &Bought) -> CutCl
         out: CutCloth {
             kinds: vec![None; recipe.pieces.len()],
             counts: vec![0; recipe.pieces.len()],
+            cards: Vec::new(),
+            guides: BTreeMap::new(),
             findings: Vec::new(),
             sheets: BTreeMap::new(),
         },
         fabric: FabricId::default(),
         strip: 0,
         cuts: 0,
+        line: None,
     };
     for (i, note) in recipe.pieces.iter().enumerate() {
         if table.by_name.insert(note.piece.clone(), i).is_some() {
@@ -82,7 +103,9 @@ pub(crate) fn cut_all(recipe: &Recipe, plan: &CutPlan, bought: &Bought) -> CutCl
             );
         }
     }
+    table.guides();
     table.cloths(bought);
+    table.cards();
     let (sheets, unsound) = paper::sheets(recipe, plan);
     table.out.sheets = sheets;
     table.out.findings.extend(unsound);
@@ -99,6 +122,8 @@ struct CuttingTable<'r> {
     fabric: FabricId,
     strip: u32,
     cuts: u64,
+    /// The line of the template that is being cut round, if the piece is to be laid on a ground.
+    line: Option<Rc<Polygon>>,
 }
 
 impl CuttingTable<'_> {
@@ -133,6 +158,38 @@ impl CuttingTable<'_> {
             "Correct the length.",
         );
         None
+    }
+
+    /// Cuts out the cards.
+    fn cards(&mut self) {
+        let plan = self.plan;
+        for card in &plan.cards {
+            let cut = cut_card(card).filter(|c| self.out.cards.iter().all(|known| known.name != c.name));
+            match cut {
+                Some(cut) => self.out.cards.push(cut),
+                None => {
+                    let sentence = format!(
+                        "Card \"{}\" is no shape with all its corners pointing outward, or its flat sides are none of its own, or all, or there are two of its name.",
+                        card.name
+                    );
+                    self.say("bad-recipe", Place::Quilt, sentence, "Correct the card.");
+                }
+            }
+        }
+    }
+
+    /// Looks through the printed sheets.
+    fn guides(&mut self) {
+        let plan = self.plan;
+        for guide in &plan.guides {
+            let sheet = sheet_of(guide);
+            if sheet.is_none() || self.out.guides.contains_key(&guide.name) {
+                let sentence = format!("Sheet \"{}\" cannot be laid on anything, or there are two.", guide.name);
+                let mend = "Print each sheet once, its outline convex and its shapes simple.";
+                self.say("bad-recipe", Place::Quilt, sentence, mend);
+            }
+            self.out.guides.extend(sheet.map(|s| (guide.name.clone(), s)));
+        }
     }
 
     fn cloths(&mut self, bought: &Bought) {
@@ -366,7 +423,7 @@ impl CuttingTable<'_> {
                     self.out.findings.push(*finding);
                     return;
                 }
-                let Some(corners) = found.and_then(template_corners) else {
+                let Some(corners) = found.and_then(|t| printed_corners(&t.corners)) else {
                     let here = self.here();
                     let sentence = format!("There is no usable template \"{template}\".");
                     self.say("bad-recipe", here, sentence, "Print the template with the recipe.");
@@ -385,9 +442,43 @@ impl CuttingTable<'_> {
                     self.say("cut-outside-width", here, sentence, "Cut a larger rectangle.");
                     return;
                 }
-                self.unturned(piece, corners, &[], times);
+                match found.filter(|t| t.applique.is_some()) {
+                    Some(template) => self.cut_for_a_ground(piece, template, &corners, times),
+                    None => self.unturned(piece, corners, &[], times),
+                }
             }
         }
+    }
+
+    /// A piece that is laid on a ground, with its line.
+    fn cut_for_a_ground(&mut self, piece: &PieceCut, template: &Template, corners: &[Point], times: u64) {
+        let line = template.applique.as_ref().and_then(|a| printed_corners(&a.line));
+        let from_back = template.applique.as_ref().is_some_and(|a| a.from_back);
+        // Printed for the wrong side: the piece is the print's mirror image within the print's box.
+        let (low, high) = Polygon::new(corners.to_vec()).bounds();
+        let side_up = |p: &Point| {
+            if from_back {
+                Point::new(low.x + high.x - p.x, p.y)
+            } else {
+                *p
+            }
+        };
+        let cut: Vec<Point> = corners.iter().map(side_up).collect();
+        let line = Polygon::new(line.unwrap_or_default().iter().map(side_up).collect());
+        if !is_simple(&Polygon::new(cut.clone())) || !is_simple(&line) {
+            let here = self.here();
+            let sentence = format!(
+                "Template \"{}\" or its line is no simple outline, right side up.",
+                template.name
+            );
+            let mend =
+                "Print both with the cloth on the left, and mirrored only where they are traced on the wrong side.";
+            self.say("bad-recipe", here, sentence, mend);
+            return;
+        }
+        self.line = Some(Rc::new(line));
+        self.unturned(piece, cut, &[], times);
+        self.line = None;
     }
 
     fn unturned(&mut self, piece: &PieceCut, corners: Vec<Point>, cuts: &[ShapingCut], times: u64) {
@@ -478,6 +569,10 @@ impl CuttingTable<'_> {
                 Left::Part(left) => cloth = left,
             }
         }
+        if self.line.is_some() {
+            cloth.line.clone_from(&self.line);
+            return Some(cloth);
+        }
         let shape = cloth.polygon();
         (shape.signed_area() > 1.0e-6 && shape.is_convex(1.0e-6) && turns_once(&shape)).then_some(cloth)
     }
@@ -489,14 +584,57 @@ fn turns_once(shape: &Polygon) -> bool {
     (1..shape.len() - 1).all(|i| (shape.corner(i) - o).cross(shape.corner(i + 1) - o) >= -1.0e-6)
 }
 
-fn template_corners(template: &Template) -> Option<Vec<Point>> {
+fn cut_card(card: &Card) -> Option<CutCard> {
+    let corners = printed_corners(&card.corners)?;
+    let n = corners.len();
+    let shape = Polygon::new(corners.clone());
+    let long = (0..n).all(|i| corners[i].distance(corners[(i + 1) % n]) > TOLERANCE);
+    if !(long && shape.signed_area() > 1.0e-6 && shape.is_convex(1.0e-6) && turns_once(&shape)) {
+        return None;
+    }
+    let mut flat = vec![false; n];
+    let mut before = None;
+    for &side in &card.flat {
+        if before.is_some_and(|b| side <= b) {
+            return None;
+        }
+        *flat.get_mut(side as usize)? = true;
+        before = Some(side);
+    }
+    flat.contains(&false).then(|| CutCard {
+        name: card.name.clone(),
+        corners,
+        flat,
+    })
+}
+
+fn printed_corners(corners: &[TemplateCorner]) -> Option<Vec<Point>> {
     let real = |p: Printed| (p.to_inches().abs() <= LONGEST).then(|| p.to_inches());
-    let corners: Option<Vec<Point>> = template
-        .corners
+    let corners: Option<Vec<Point>> = corners
         .iter()
         .map(|c| Some(Point::new(real(c.right)?, real(c.up)?)))
         .collect();
     corners.filter(|c| c.len() >= 3)
+}
+
+/// A sheet as it can be laid; `None` where it cannot.
+fn sheet_of(guide: &Guide) -> Option<PrintedSheet> {
+    let outline = Polygon::new(printed_corners(&guide.outline)?);
+    let mut shapes = Vec::new();
+    for shape in &guide.shapes {
+        let line = Polygon::new(printed_corners(&shape.line)?);
+        let there = |s: &Stretch| s.from != s.to && (s.from.max(s.to) as usize) < line.len();
+        if !is_simple(&line) || !shape.under.iter().chain(&shape.level).all(there) {
+            return None;
+        }
+        shapes.push(PrintedShape {
+            line,
+            under: shape.under.clone(),
+            level: shape.level.clone(),
+        });
+    }
+    let sound = is_simple(&outline) && outline.is_convex(1.0e-6);
+    sound.then_some(PrintedSheet { outline, shapes })
 }
 
 /// In what two pieces of a kind differ, if they do.
@@ -523,6 +661,14 @@ fn unlike(first: &Cloth, other: &Cloth, print: PrintNote, name: &PieceId, recipe
     if worst > TOLERANCE {
         let off = say(worst, recipe.measure);
         return Some(format!("Two pieces {name} differ by {off} at a corner."));
+    }
+    let lines_differ = match (&first.line, &other.line) {
+        (None, None) => false,
+        (Some(a), Some(b)) => motion.polygon(b).difference(a) > TOLERANCE,
+        _ => true,
+    };
+    if lines_differ {
+        return Some(format!("Two pieces {name} do not have the same line."));
     }
     let up = motion.vector(other.up).dot(first.up);
     let turned = match print {

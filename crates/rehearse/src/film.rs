@@ -1,10 +1,12 @@
 //! Fills the scenes: after each step a view of the work or stack it touched.
 
-use crate::piece::Name;
-use crate::scene::{LayerView, MarkView, PieceView, Segment, UnitScenes, WorkView};
+use crate::piece::Cloth;
+use crate::scene::{LaidView, LayerView, MarkView, PieceView, Segment, UnitScenes, WorkView};
 use crate::table::Table;
+use crate::words::TOLERANCE;
 use crate::work::{Birth, Drawn, Stretch, Thing, View};
-use recipe::{EdgeRef, Slot, Step};
+use recipe::{EdgeRef, Recipe, Slot, Step};
+use shape::Motion;
 use std::collections::BTreeMap;
 
 /// Pieces pictured before views are left empty, so that a very large quilt's film stays within memory.
@@ -86,6 +88,7 @@ impl Film {
                 _ => None,
             })
             .collect();
+        let mut laid = Seen::default();
         for view in views {
             let roots = [Some(view.lower), view.upper.map(|(root, _)| root)];
             for (layer, root) in roots.into_iter().enumerate() {
@@ -116,7 +119,7 @@ impl Film {
                     let shown = [Some(&cloth), half].into_iter().flatten();
                     for (cloth, i, edge) in shown.flat_map(|c| c.edges.iter().enumerate().map(move |(i, e)| (c, i, e)))
                     {
-                        let Name::Born { owner, edge } = edge.name else {
+                        let Some((owner, edge)) = edge.name.born() else {
                             continue;
                         };
                         let of = if owner == part.class.owner {
@@ -130,6 +133,8 @@ impl Film {
                         let (from, to) = if over { (to, from) } else { (from, to) };
                         edges.push((EdgeRef { of, edge }, Segment { from, to }));
                     }
+                    laid.add(&cloth, &motion, over, table.recipe);
+                    out.sheet.extend(cloth.line.as_ref().map(|line| motion.polygon(line)));
                     let kind = &table.recipe.pieces[cloth.kind];
                     out.layers[layer].pieces.push(PieceView {
                         piece: kind.piece.clone(),
@@ -145,9 +150,51 @@ impl Film {
             }
             if self.viewed <= MOST_VIEWED {
                 marks(table, view, &mut out);
+                sheets(table, view, &mut out);
             }
         }
+        out.laid = laid.views();
         out
+    }
+}
+
+/// Pieces laid on those in a view, each with its number; what several carry is one.
+#[derive(Default)]
+struct Seen(Vec<(u32, LaidView)>);
+
+impl Seen {
+    fn add(&mut self, cloth: &Cloth, motion: &Motion, turned_over: bool, recipe: &Recipe) {
+        for laid in &cloth.laid {
+            let outline = motion.polygon(&laid.outline);
+            let same = |(number, view): &(u32, LaidView)| {
+                *number == laid.number && view.outline.corner(0).distance(outline.corner(0)) < TOLERANCE
+            };
+            if !self.0.iter().any(same) {
+                let note = &recipe.pieces[laid.kind];
+                let view = LaidView {
+                    piece: note.piece.clone(),
+                    fabric: note.fabric.clone(),
+                    outline,
+                    turned_over,
+                };
+                self.0.push((laid.number, view));
+            }
+        }
+    }
+
+    /// In the order they were stitched down, which is from below up.
+    fn views(mut self) -> Vec<LaidView> {
+        self.0.sort_by_key(|f| f.0);
+        self.0.into_iter().map(|(_, view)| view).collect()
+    }
+}
+
+fn sheets(table: &mut Table, view: &View, out: &mut WorkView) {
+    for i in 0..table.sheets.len() {
+        if let Some((motion, _)) = table.lies(table.sheets[i].node, view) {
+            out.sheet
+                .extend(table.sheets[i].shapes.iter().map(|s| motion.polygon(&s.line)));
+        }
     }
 }
 

@@ -1,5 +1,6 @@
 //! The end of a making: a finished work is flattened into a class of units, its sides named, or the top's outline drawn.
 
+use crate::carried::{Carried, alike};
 use crate::cut::UP_AGREES;
 use crate::maker::Miss;
 use crate::piece::{Cloth, Edge, Left, Name, extent, is_sliver, onto_piece};
@@ -19,6 +20,8 @@ pub(crate) struct Top {
     pub(crate) faces: Vec<TopPiece>,
     /// Faces made of joined pieces: indices into `faces`.
     pub(crate) joined: Vec<Vec<usize>>,
+    /// What is laid on them.
+    pub(crate) carried: Carried,
 }
 
 /// What shows of one piece in the finished top.
@@ -43,6 +46,12 @@ impl Table<'_> {
             let all: Outcome<Vec<(Class, Vec<Run>)>> = gives.iter().map(|g| self.give(g)).collect();
             return Ok(all?.into_iter().map(|(class, _)| class).collect());
         }
+        if gives.len() > 1 {
+            // Cards in cloth are counted for each unit by itself.
+            for give in gives {
+                self.no_card_in(self.work(give.slot)?)?;
+            }
+        }
         let mut first: Option<(Class, Vec<Run>)> = None;
         for give in gives {
             let (class, runs) = self.give(give)?;
@@ -63,6 +72,7 @@ impl Table<'_> {
     fn give(&mut self, give: &Give) -> Outcome<(Class, Vec<Run>)> {
         let root = self.work(give.slot)?;
         self.closed(root)?;
+        self.all_down(root)?;
         let view = View::of(root);
         let runs = self.sides(&give.sides, &view)?;
         let mut seams = Vec::new();
@@ -72,6 +82,7 @@ impl Table<'_> {
         let mut class = self.flatten(root, &runs)?;
         class.seams = seams;
         class.stops = self.stops_of(root)?;
+        class.cards = self.cards_in[root];
         self.use_up(give.slot);
         Ok((class, runs))
     }
@@ -80,7 +91,15 @@ impl Table<'_> {
     pub(crate) fn sides(&mut self, sides: &[EdgeRun], view: &View) -> Outcome<Vec<Run>> {
         let mut runs = Vec::new();
         for (i, side) in sides.iter().enumerate() {
-            let run = self.run(side, view)?;
+            let run = self.run_of_any(side, view)?;
+            if run.edges.iter().any(|e| e.over) && run.edges.iter().any(|e| !e.over) {
+                let sentence = format!("Side {} is folded in part and raw in part.", i + 1);
+                return Err(self.refuse(
+                    "edge-folded",
+                    sentence,
+                    "Name folded edges and raw ones as sides of their own.",
+                ));
+            }
             self.flush(&run, &format!("side {}", i + 1))?;
             runs.push(run);
         }
@@ -92,6 +111,7 @@ impl Table<'_> {
             let next = (i + 1) % ends.len();
             let apart = end.distance(ends[next].0);
             if beyond(apart, TOLERANCE)
+                && !meet_folded(&runs[i], &runs[next])
                 && !self.hangs_free(&runs[i], &runs[next], view)?
                 && !self.goes_on(sides, &runs, i, next, view)?
                 && self.misses(Miss::Other, apart, TOLERANCE)
@@ -239,7 +259,7 @@ impl Table<'_> {
                 if let Some(names) = named.get(&at) {
                     let mut renamed = Cloth::clone(&cloth);
                     for &(edge, side) in names {
-                        renamed.edges[edge].name = Name::Born { owner, edge: side };
+                        renamed.edges[edge].name = renamed.edges[edge].name.renamed(owner, side);
                     }
                     cloth = Rc::new(renamed);
                     places.insert(at, class.pieces.len() as u32);
@@ -446,6 +466,11 @@ impl Table<'_> {
                 other.cloth.kind == placed.cloth.kind
                     && same(&shape, &carried.polygon(&other.cloth.polygon()))
                     && self.up_agrees(placed.cloth.kind, up, carried.vector(other.cloth.up))
+                    && alike(
+                        (&placed.cloth, &placed.motion),
+                        (&other.cloth, &carried),
+                        |kind, a, b| self.up_agrees(kind, a, b),
+                    )
             });
             match found {
                 Some(i) => drop(free.swap_remove(i)),
@@ -467,6 +492,8 @@ impl Table<'_> {
     pub(crate) fn finish(&mut self, slot: Slot, sides: &[EdgeRun], up: u32, seam: Size) -> Outcome<Top> {
         let view = View::of(self.work(slot)?);
         self.closed(view.lower)?;
+        self.no_card_in(view.lower)?;
+        self.all_down(view.lower)?;
         let seam = self.positive(seam)?;
         let runs = self.sides(sides, &view)?;
         let Some(upper) = runs.get(up as usize) else {
@@ -501,6 +528,7 @@ impl Table<'_> {
             outline,
             faces: Vec::with_capacity(class.pieces.len()),
             joined: Vec::new(),
+            carried: Carried::default(),
         };
         let mut groups: BTreeMap<u32, Vec<usize>> = BTreeMap::new();
         'pieces: for (i, placed) in class.pieces.iter().enumerate() {
@@ -516,6 +544,7 @@ impl Table<'_> {
                     }
                 }
             }
+            top.carried.add(&cloth, &motion);
             if placed.face != 0 {
                 groups.entry(placed.face).or_default().push(top.faces.len());
             }
@@ -533,6 +562,16 @@ impl Table<'_> {
         self.use_up(slot);
         Ok(top)
     }
+}
+
+/// Whether two sides of which one is folded over cards meet where those cards' corners do: beside it the other's fold runs
+/// on through its allowance.
+fn meet_folded(before: &Run, after: &Run) -> bool {
+    let (Some(last), Some(first)) = (before.edges.last(), after.edges.first()) else {
+        return false;
+    };
+    let finished = last.finished[1].zip(first.finished[0]);
+    (last.over || first.over) && finished.is_some_and(|(a, b)| !beyond(a.distance(b), TOLERANCE))
 }
 
 #[derive(Default)]

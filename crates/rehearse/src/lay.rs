@@ -45,6 +45,8 @@ impl Table<'_> {
             Some(below) => below.lower,
             None => self.work(a)?,
         };
+        self.no_card_in(lower)?;
+        self.no_card_in(upper)?;
         if lower == upper {
             return Err(self.bad("A thing cannot be laid on itself.", "Lay two things together."));
         }

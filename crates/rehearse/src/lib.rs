@@ -6,9 +6,11 @@
 //! not overlap; all pieces of a kind are alike, edge for edge, and so are all units of a kind; laid edges are flush and
 //! their ends and joints come out as printed, within 1/64 in; each stitch line goes through both layers from end to end,
 //! a seam's width from the raw edges, and catches no other cloth; trims take off what they say; units measure what they
-//! say; what is cut and made is used up but for named spares; and the finished outline and every face agree with the
+//! say; cloth reaches past every side of a card it is folded over, whipped edges meet corner on corner, and cards come out
+//! when all their sides are sewn, as many as are told; what is cut and made is used up but for named spares; and the finished outline and every face agree with the
 //! picture, corner to boundary both ways, within 1/64 in, each of its cloth, right side up, its print's up where one is
-//! wanted, none missing and none too many.
+//! wanted, none missing and none too many. What is laid on a ground lies on cloth all over, on its printed line, with as much
+//! cloth to turn under as is said, and is held against the picture apart, layer above layer.
 //!
 //! **What is not proved**: cloth here has no thickness and does not stretch, so bulk, stretch and pressing are left to
 //! the maker; dog ears folded under are left out of account; and that the design file says what the designer meant.
@@ -21,15 +23,19 @@
 //! move by links between frames, and a seam touches only the pieces along it.
 
 mod begun;
+mod carried;
 mod close;
 mod compare;
 mod cut;
 mod film;
 mod give;
+mod ground;
 mod lay;
 mod make;
 mod maker;
 mod open;
+mod outline;
+mod over_card;
 mod paper;
 mod parted;
 mod piece;
@@ -50,5 +56,5 @@ mod work;
 
 pub use maker::Maker;
 pub use rehearse::{Proof, rehearse, scenes, scenes_by};
-pub use scene::{LayerView, MarkView, PaperView, PieceView, Segment, UnitScenes, WorkView};
+pub use scene::{LaidView, LayerView, MarkView, PaperView, PieceView, Segment, UnitScenes, WorkView};
 pub use wobble::{Proposal, UnitWobble, Wobble, WobbleOptions, wobble};

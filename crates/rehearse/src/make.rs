@@ -4,10 +4,11 @@ use crate::cut::CutCloth;
 use crate::film::Film;
 use crate::give::Top;
 use crate::maker::SAMPLES;
+use crate::over_card::Basting;
 use crate::paper::Sheet;
 use crate::piece::{Action, Cloth};
 use crate::table::{Table, Tally};
-use crate::words::{LONGEST, Outcome, bad, not_yet, refuse};
+use crate::words::{LONGEST, Outcome, bad, refuse};
 use crate::work::{Class, Drawn, Placed, Thing};
 use recipe::{Make, PrintNote, Recipe, Step, Take};
 use shape::Motion;
@@ -150,6 +151,8 @@ fn make_once(
         recipe,
         make,
         prints,
+        guides: &cut.guides,
+        sheets: Vec::new(),
         tally: &mut made.tally,
         action: Action {
             make: i as u32,
@@ -157,6 +160,8 @@ fn make_once(
         },
         seam: recipe.seam.inches(),
         nodes: Vec::new(),
+        cards: &cut.cards,
+        cards_in: Vec::new(),
         members: Vec::new(),
         parts: Vec::new(),
         slots: BTreeMap::new(),
@@ -275,7 +280,8 @@ fn single(cloth: &Cloth, make: u32) -> Class {
             _ => None,
         })
         .collect();
-    // A number of which the cutting left no edge leads to no piece.
+    // A number of which the cutting left no edge leads to no piece; nor does any edge of what is laid on a ground.
+    let numbers = if cloth.line.is_some() { Vec::new() } else { numbers };
     let count = numbers.iter().max().map_or(0, |&most| most + 1);
     let mut sides = vec![Vec::new(); count];
     for number in numbers {
@@ -287,6 +293,7 @@ fn single(cloth: &Cloth, make: u32) -> Class {
         sides,
         seams: Vec::new(),
         stops: Vec::new(),
+        cards: 0,
         inner: Vec::new(),
         middle: cloth.middle,
         radius: cloth.radius,
@@ -378,11 +385,13 @@ impl Table<'_> {
         match step {
             Step::Mark { on, name, line } => {
                 let view = self.view(*on)?;
+                self.no_card_in(view.lower)?;
                 let line = self.ruler(line, &view)?;
                 self.draw(name, view.lower, Drawn::Line(line))
             }
             Step::Dot { on, name, at } => {
                 let view = self.view(*on)?;
+                self.no_card_in(view.lower)?;
                 let dot = self.point(at, &view)?;
                 self.draw(name, view.lower, Drawn::Dot(dot))
             }
@@ -423,17 +432,40 @@ impl Table<'_> {
                 width,
                 into,
             } => self.sub_cut(*of, first, *toward, *width, into),
-            Step::Baste { .. } => Err(not_yet("basting over card", &self.here())),
-            Step::Whip { .. } => Err(not_yet("whipping folded edges", &self.here())),
-            Step::TakeOut { .. } => Err(not_yet("taking out cards", &self.here())),
-            Step::Guide { .. } | Step::StitchDown { .. } => Err(self.refuse(
-                "not-yet-rehearsed",
-                "Pieces laid on a ground cannot be rehearsed yet.",
-                "Draw the block in patches that are sewn together.",
-            )),
+            Step::Guide { on, guide, sides } => self.guide(*on, guide, sides),
+            Step::StitchDown {
+                piece,
+                on,
+                guide,
+                shape,
+                edge,
+            } => self.stitch_down(*piece, *on, (guide, *shape), *edge),
             Step::Spread { on, piece, along, into } => self.spread(*on, *piece, along, *into),
             Step::Pare { of, line, past } => self.pare(*of, *line, *past),
             Step::CutOut { of, into } => self.cut_out(*of, *into),
+            Step::Baste {
+                piece,
+                card,
+                side,
+                along,
+                inside,
+                flat,
+                least,
+                most,
+                into,
+            } => self.baste(&Basting {
+                piece: *piece,
+                card,
+                side: *side,
+                along: *along,
+                inside,
+                flat,
+                least: *least,
+                most: *most,
+                into: *into,
+            }),
+            Step::Whip { a, b, edges, into } => self.whip(*a, *b, edges, *into),
+            Step::TakeOut { of, cards } => self.take_out(*of, cards),
             Step::Finish { .. } => Ok(()),
         }
     }

@@ -165,8 +165,9 @@ impl Hands {
 
     /// A piece as these hands cut it: every edge moved on its own, parallel to itself.
     pub(crate) fn cut(&mut self, cloth: &Cloth) -> Cloth {
-        if self.maker.cut == 0.0 {
-            // Not one draw: else edges found anew would differ from the true ones by rounding.
+        if self.maker.cut == 0.0 || cloth.line.is_some() {
+            // Not one draw: else edges found anew would differ from the true ones by rounding. And what is laid on a ground
+            // lies by its line, not by how it was cut.
             return cloth.clone();
         }
         let n = cloth.corners.len();

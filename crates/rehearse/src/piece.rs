@@ -1,7 +1,9 @@
-//! One piece of cloth: a convex outline each of whose edges knows where it was born and which action made it.
+//! One piece of cloth: a convex outline each of whose edges knows where it was born and which action made it, and what
+//! is stitched down on it.
 
 use crate::words::TOLERANCE;
 use shape::{Line, Motion, Point, Polygon, Vector};
+use std::rc::Rc;
 
 /// An action: the making and its step, both from 0.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -16,12 +18,37 @@ pub(crate) enum Name {
     /// Edge `edge` of whatever gave it this name: a kind of piece, a given unit, a trim. Each of these has a number of
     /// its own, so that names given long ago can stay on the cloth without ever being mistaken.
     Born { owner: u32, edge: u32 },
+    /// Folded over a card, and named as by [`Name::Born`]: to be whipped to another.
+    Over { owner: u32, edge: u32 },
     /// Folded along a seam.
     Fold,
     /// No edge of the cloth at all: where a piece folded only half its length along a begun seam is thought of as two.
     Hinge,
     /// A raw edge nobody names: where a dog ear was snipped or a stack cut apart.
     Loose,
+}
+
+impl Name {
+    /// What an edge is named by, folded over a card or raw.
+    pub(crate) fn born(self) -> Option<(u32, u32)> {
+        match self {
+            Name::Born { owner, edge } | Name::Over { owner, edge } => Some((owner, edge)),
+            Name::Fold | Name::Hinge | Name::Loose => None,
+        }
+    }
+
+    /// The same edge under another name.
+    pub(crate) fn renamed(self, owner: u32, edge: u32) -> Name {
+        match self {
+            Name::Over { .. } => Name::Over { owner, edge },
+            _ => Name::Born { owner, edge },
+        }
+    }
+
+    /// Whether it is folded over a card and not yet whipped.
+    pub(crate) fn is_over(self) -> bool {
+        matches!(self, Name::Over { .. })
+    }
 }
 
 /// One edge of an outline.
@@ -43,9 +70,52 @@ pub(crate) struct Cloth {
     pub(crate) up: Vector,
     /// The making that took it from the pool.
     pub(crate) taken: Option<u32>,
+    /// The card it was basted over, if it was.
+    pub(crate) card: Option<Rc<OnCard>>,
     /// A circle round it.
     pub(crate) middle: Point,
     pub(crate) radius: f64,
+    /// For a piece to be laid on a ground its finished outline; its cut outline need not be convex and no edge of it has
+    /// a use.
+    pub(crate) line: Option<Rc<Polygon>>,
+    /// What is stitched down on it, from below up.
+    pub(crate) laid: Vec<Rc<Laid>>,
+}
+
+/// A piece stitched down on another, in the frame of that one; the whole of it, though it may lie on several.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Laid {
+    /// Given when it is stitched down, the later the larger.
+    pub(crate) number: u32,
+    /// Its finished outline.
+    pub(crate) outline: Polygon,
+    pub(crate) kind: usize,
+    pub(crate) up: Vector,
+    pub(crate) taken: Option<u32>,
+}
+
+/// A card under a piece, in the piece's frame.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct OnCard {
+    /// Its place among the cards of the cutting plan.
+    pub(crate) card: usize,
+    pub(crate) corners: Vec<Point>,
+    pub(crate) flat: Vec<bool>,
+    pub(crate) whipped: Vec<bool>,
+    /// Not yet taken out.
+    pub(crate) inside: bool,
+}
+
+impl OnCard {
+    /// The side that an edge of the piece lies along or beside: of a convex outline no two run one way.
+    pub(crate) fn side_of(&self, edge: Line) -> usize {
+        let n = self.corners.len();
+        let along =
+            |i: usize| Line::between(self.corners[i], self.corners[(i + 1) % n]).map(|l| l.along.dot(edge.along));
+        (0..n)
+            .max_by(|&i, &j| along(i).unwrap_or(-1.0).total_cmp(&along(j).unwrap_or(-1.0)))
+            .unwrap_or(0)
+    }
 }
 
 /// What a cut leaves of a piece.
@@ -73,8 +143,11 @@ impl Cloth {
             kind,
             up,
             taken: None,
+            card: None,
             middle,
             radius,
+            line: None,
+            laid: Vec::new(),
         }
     }
 
@@ -115,6 +188,8 @@ impl Cloth {
         }
         let mut cloth = Cloth::new(kept, self.kind, self.up);
         cloth.taken = self.taken;
+        cloth.card.clone_from(&self.card);
+        cloth.laid.clone_from(&self.laid);
         Left::Part(cloth)
     }
 

@@ -1,7 +1,7 @@
 //! The pool between makings: what is cut and given against what is taken and left over. Counts only, so that they can be
 //! judged even where a making fails.
 
-use recipe::{CutPlan, Recipe, Take};
+use recipe::{Card, CutPlan, Make, Recipe, Step, Take};
 use std::collections::BTreeMap;
 use terms::{Finding, PieceId, Place, UnitId};
 
@@ -16,7 +16,7 @@ pub(crate) struct Counts {
 }
 
 /// Counts pieces and units; `cut` is how many of each kind the cutting gave.
-pub(crate) fn count(recipe: &Recipe, plan: &CutPlan, cut: &[u64]) -> Counts {
+pub(crate) fn count(recipe: &Recipe, plan: &CutPlan, cut: &[u64], cards: &[Card]) -> Counts {
     let mut counts = Counts::default();
     let mut pieces: BTreeMap<&PieceId, u64> = BTreeMap::new();
     let mut units: BTreeMap<&UnitId, u64> = BTreeMap::new();
@@ -64,7 +64,58 @@ pub(crate) fn count(recipe: &Recipe, plan: &CutPlan, cut: &[u64]) -> Counts {
             .findings
             .extend(judge(&what, place, made, "made", used, u64::from(make.spare)));
     }
+    for card in cards {
+        counts.findings.extend(judge_card(card, &recipe.makes));
+    }
     counts
+}
+
+/// What is said of a card's number against how often it is in cloth.
+fn judge_card(card: &Card, makes: &[Make]) -> Option<Finding> {
+    let (mut uses, mut in_cloth, mut peak) = (0_i128, 0_i128, 0_i128);
+    for make in makes {
+        let (mut now, mut above) = (0_i128, 0_i128);
+        for step in &make.steps {
+            match step {
+                Step::Baste { card: name, .. } if *name == card.name => {
+                    now += 1;
+                    uses += i128::from(make.times);
+                }
+                Step::TakeOut { cards, .. } => {
+                    let out = cards.iter().filter(|c| c.card == card.name);
+                    now -= out.map(|c| i128::from(c.count)).sum::<i128>();
+                }
+                _ => {}
+            }
+            above = above.max(now);
+        }
+        // The fullest moment of the fullest time round: the last where more stay in each time, else the first.
+        let times = i128::from(make.times);
+        peak = peak.max(in_cloth + (times - 1).max(0) * now.max(0) + above);
+        in_cloth += times * now;
+    }
+    let name = &card.name;
+    let sentence = if in_cloth != 0 {
+        format!("{in_cloth} of card {name} are left in cloth at the end.")
+    } else if uses != i128::from(card.uses) {
+        format!(
+            "Card {name} is told to be used {} times, but {uses} patches are basted over one.",
+            card.uses
+        )
+    } else if peak != i128::from(card.cut) {
+        format!(
+            "{} of card {name} are told to be cut, but {peak} are in cloth at one time.",
+            card.cut
+        )
+    } else {
+        return None;
+    };
+    Some(Finding::stop(
+        "card-count",
+        Place::Quilt,
+        sentence,
+        "Make the counts of cards agree.",
+    ))
 }
 
 fn judge(what: &str, place: Place, there: u64, how: &str, used: u64, spare: u64) -> Option<Finding> {

@@ -1,7 +1,7 @@
 //! From what a recipe points at (edges, corners, lines, places, the ruler) to places on the table.
 
 use crate::maker::Miss;
-use crate::piece::Name;
+use crate::piece::{Cloth, Name};
 use crate::scene::Segment;
 use crate::table::Table;
 use crate::words::{Outcome, TOLERANCE, beyond};
@@ -18,6 +18,10 @@ pub(crate) struct RawEdge {
     pub(crate) edge: usize,
     pub(crate) from: Point,
     pub(crate) to: Point,
+    /// Folded over a card.
+    pub(crate) over: bool,
+    /// Its finished ends, where it has any: the corners of the card it is folded over, or left flat beside.
+    pub(crate) finished: [Option<Point>; 2],
 }
 
 /// Edges in order, with the line of the longest.
@@ -44,27 +48,21 @@ const ALIKE: f64 = 1.0e-6;
 
 impl Table<'_> {
     /// The pieces that may carry an edge, and the name it has on them.
-    fn carriers(&mut self, edge: EdgeRef) -> Option<Vec<(PieceAt, Name)>> {
+    fn carriers(&mut self, edge: EdgeRef) -> Option<Vec<(PieceAt, (u32, u32))>> {
         let number = edge.edge as usize;
         match &self.slots.get(&edge.of)?.0 {
             Birth::Part(parts) => {
                 let mut found = Vec::new();
                 for &part in parts {
                     let class = &self.parts[part].class;
-                    let name = Name::Born {
-                        owner: class.owner,
-                        edge: edge.edge,
-                    };
+                    let name = (class.owner, edge.edge);
                     let pieces = class.sides.get(number)?;
                     found.extend(pieces.iter().map(|&piece| (PieceAt { part, piece }, name)));
                 }
                 Some(found)
             }
             Birth::Trim(owner, edges) => {
-                let name = Name::Born {
-                    owner: *owner,
-                    edge: edge.edge,
-                };
+                let name = (*owner, edge.edge);
                 Some(edges.get(number)?.on.iter().map(|&at| (at, name)).collect())
             }
             Birth::Other => None,
@@ -91,6 +89,25 @@ impl Table<'_> {
 
     /// The raw edges that carry a name in a view, in order, cloth on the left.
     pub(crate) fn raw_edges(&mut self, edge: EdgeRef, view: &View) -> Outcome<Vec<RawEdge>> {
+        let found = self.named_edges(edge, view)?;
+        self.all_raw(&found)?;
+        Ok(found)
+    }
+
+    fn all_raw(&self, edges: &[RawEdge]) -> Outcome<()> {
+        if edges.iter().any(|e| e.over) {
+            let sentence = "A raw edge is wanted, but this one is folded over a card.";
+            return Err(self.refuse(
+                "edge-folded",
+                sentence,
+                "Whip folded edges; leave the outer sides flat.",
+            ));
+        }
+        Ok(())
+    }
+
+    /// The edges, raw or folded over a card, that carry a name in a view, in order, cloth on the left.
+    pub(crate) fn named_edges(&mut self, edge: EdgeRef, view: &View) -> Outcome<Vec<RawEdge>> {
         let mut found = Vec::new();
         let mut turned = false;
         let carriers = self.carriers(edge).unwrap_or_default();
@@ -103,11 +120,22 @@ impl Table<'_> {
             };
             turned |= over;
             for (i, e) in cloth.edges.iter().enumerate() {
-                if e.name == name {
+                if e.name.born() == Some(name) {
                     let (from, to) = (cloth.corners[i], cloth.corners[cloth.index_of_next(i)]);
+                    let mut finished = finished_ends(&cloth, e.name, from, to).map(|p| p.map(|p| motion.point(p)));
                     let (from, to) = (motion.point(from), motion.point(to));
                     let (from, to) = if over { (to, from) } else { (from, to) };
-                    found.push(RawEdge { at, edge: i, from, to });
+                    if over {
+                        finished.reverse();
+                    }
+                    found.push(RawEdge {
+                        at,
+                        edge: i,
+                        from,
+                        to,
+                        over: e.name.is_over(),
+                        finished,
+                    });
                 }
             }
         }
@@ -123,12 +151,19 @@ impl Table<'_> {
         Ok(found)
     }
 
-    /// A run of edges.
+    /// A run of raw edges.
     pub(crate) fn run(&mut self, run: &EdgeRun, view: &View) -> Outcome<Run> {
+        let found = self.run_of_any(run, view)?;
+        self.all_raw(&found.edges)?;
+        Ok(found)
+    }
+
+    /// A run of edges, raw or folded over cards.
+    pub(crate) fn run_of_any(&mut self, run: &EdgeRun, view: &View) -> Outcome<Run> {
         let mut edges = Vec::new();
         let mut under = Vec::new();
         for &edge in &run.0 {
-            let found = self.raw_edges(edge, view)?;
+            let found = self.named_edges(edge, view)?;
             let carriers = self.carriers(edge).unwrap_or_default();
             let seen: BTreeSet<PieceAt> = found.iter().map(|e| e.at).collect();
             under.extend(carriers.into_iter().map(|(at, _)| at).filter(|at| !seen.contains(at)));
@@ -180,7 +215,8 @@ impl Table<'_> {
 
     /// Checks that a run is one straight side without gaps.
     pub(crate) fn flush(&mut self, run: &Run, which: &str) -> Outcome<()> {
-        let mut end: Option<f64> = None;
+        let mut last: Option<f64> = None;
+        let mut finished_end: Option<f64> = None;
         for e in &run.edges {
             for p in [e.from, e.to] {
                 let off = run.line.offset_of(p);
@@ -193,6 +229,13 @@ impl Table<'_> {
                 }
             }
             let (from, to) = (run.line.reach_of(e.from), run.line.reach_of(e.to));
+            let [finished, next_end] = e.finished.map(|p| p.map(|p| run.line.reach_of(p)));
+            // Folds may run on past each other in the allowance: what counts there is where the cards' corners meet.
+            let (end, from) = match (finished_end, finished) {
+                (Some(end), Some(from)) => (Some(end), from),
+                _ => (last, from),
+            };
+            finished_end = next_end;
             if let Some(end) = end
                 && self.misses(Miss::Other, from - end, TOLERANCE)
             {
@@ -202,7 +245,7 @@ impl Table<'_> {
                 );
                 return Err(self.refuse("run-not-flush", sentence, "Name every edge of the run in order."));
             }
-            end = Some(to);
+            last = Some(to);
         }
         self.held();
         Ok(())
@@ -363,6 +406,27 @@ impl Table<'_> {
             }
         }
     }
+}
+
+/// The finished ends of an edge of a basted piece: the card's corners at both ends of a folded side, and of a side left
+/// flat where it meets a folded one.
+fn finished_ends(cloth: &Cloth, name: Name, from: Point, to: Point) -> [Option<Point>; 2] {
+    let Some((card, line)) = cloth.card.as_ref().zip(Line::between(from, to)) else {
+        return [None, None];
+    };
+    let n = card.corners.len();
+    let side = card.side_of(line);
+    let (before, after) = ((side + n - 1) % n, (side + 1) % n);
+    if name.is_over() {
+        return [Some(card.corners[side]), Some(card.corners[after])];
+    }
+    if !card.flat[side] {
+        return [None, None];
+    }
+    [
+        Some(card.corners[side]).filter(|_| !card.flat[before]),
+        Some(card.corners[after]).filter(|_| !card.flat[after]),
+    ]
 }
 
 /// The line of an edge that strays, pulled straight from its first end to its last: one patch a little askew does not turn

@@ -34,6 +34,24 @@ pub struct WorkView {
     pub cuts: Vec<Segment>,
     /// What came off in this step.
     pub waste: Vec<Polygon>,
+    /// Pieces stitched down on those of the layers, from below up: their finished outlines, though a seam may have taken
+    /// some of them since.
+    pub laid: Vec<LaidView>,
+    /// The shapes of the printed sheets that lie on it, in order; of a cut piece to be laid on a ground its own line.
+    pub sheet: Vec<Polygon>,
+}
+
+/// A piece stitched down on a ground.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LaidView {
+    /// Its kind.
+    pub piece: PieceId,
+    /// Its cloth.
+    pub fabric: FabricId,
+    /// Its finished outline.
+    pub outline: Polygon,
+    /// Whether it lies right side down, its ground being turned over.
+    pub turned_over: bool,
 }
 
 /// A foundation paper under a section, in the section's frame: printed side down.

@@ -22,6 +22,7 @@ impl Table<'_> {
         into: &[Slot],
     ) -> Outcome<()> {
         let root = self.work(of)?;
+        self.no_card_in(root)?;
         self.closed(root)?;
         let view = View::of(root);
         let width = self.positive(width)?;

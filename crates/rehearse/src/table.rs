@@ -1,5 +1,7 @@
 //! The table on which one kind of unit is made: frames, parts, slots, and who lies where.
 
+use crate::cut::CutCard;
+use crate::ground::{PrintedSheet, Sheet};
 use crate::piece::{Action, Cloth, onto_piece};
 use crate::scene::Segment;
 use crate::words::{Outcome, bad, positive, real, refuse, say};
@@ -36,11 +38,18 @@ pub(crate) struct Table<'r> {
     pub(crate) recipe: &'r Recipe,
     pub(crate) make: &'r Make,
     pub(crate) prints: &'r [PrintNote],
+    /// The printed sheets by name.
+    pub(crate) guides: &'r BTreeMap<String, PrintedSheet>,
+    /// Those that lie on something.
+    pub(crate) sheets: Vec<Sheet>,
     pub(crate) tally: &'r mut Tally,
     /// The action now being done.
     pub(crate) action: Action,
     pub(crate) seam: f64,
     pub(crate) nodes: Vec<Node>,
+    /// The cards of the cutting plan, and for each node that is a frame of the table how many are in its cloth.
+    pub(crate) cards: &'r [CutCard],
+    pub(crate) cards_in: Vec<u32>,
     /// For each node that is a frame of the table, the parts in it.
     pub(crate) members: Vec<Vec<usize>>,
     pub(crate) parts: Vec<Part>,
@@ -142,6 +151,7 @@ impl Table<'_> {
             motion: Motion::STILL,
         });
         self.members.push(Vec::new());
+        self.cards_in.push(0);
         node
     }
 
@@ -228,6 +238,7 @@ impl Table<'_> {
         self.spend(1)?;
         let node = self.new_node();
         let part = self.parts.len();
+        self.cards_in[node] = class.cards;
         let seams = class.seams.iter().map(|s| vec![(node, *s)]).collect();
         self.stops.extend(class.stops.iter().map(|&stop| (node, stop)));
         self.parts.push(Part {
@@ -307,6 +318,7 @@ impl Table<'_> {
     /// Links frame `upper` into frame `lower`, which stays.
     pub(crate) fn link(&mut self, upper: usize, lower: usize, motion: Motion) {
         self.nodes[upper] = Node { parent: lower, motion };
+        self.cards_in[lower] = self.cards_in[lower].saturating_add(self.cards_in[upper]);
         let mut moved = std::mem::take(&mut self.members[upper]);
         let stay = &mut self.members[lower];
         if moved.len() > stay.len() {

@@ -16,6 +16,7 @@ impl Table<'_> {
     /// Does a snip step.
     pub(crate) fn snip(&mut self, of: Slot, along: &[EdgeRef]) -> Outcome<()> {
         let root = self.work(of)?;
+        self.no_card_in(root)?;
         let view = View::of(root);
         let fresh = Edge {
             name: Name::Loose,
@@ -60,6 +61,7 @@ impl Table<'_> {
     /// Does a trim step.
     pub(crate) fn trim(&mut self, of: Slot, lines: &[TrimLine], into: Slot) -> Outcome<()> {
         let root = self.work(of)?;
+        self.no_card_in(root)?;
         let owner = self.tally.owner;
         self.tally.owner = self.tally.owner.saturating_add(1);
         // The new edges can be named by the lines that come after them.

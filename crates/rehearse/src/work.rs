@@ -33,6 +33,8 @@ pub(crate) struct Class {
     pub(crate) seams: Vec<Segment>,
     /// Places where a seam stopped in a dot: there another seam may turn.
     pub(crate) stops: Vec<Point>,
+    /// How many cards are in its cloth.
+    pub(crate) cards: u32,
     /// All seams inside, for pictures.
     pub(crate) inner: Vec<Segment>,
     /// A circle round everything.

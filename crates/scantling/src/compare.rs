@@ -52,6 +52,9 @@ fn of_unit(unit: &Compared) -> Value {
             "turns": way.turns,
             "partial": way.partial,
             "spoils": way.spoils,
+            "at_once": way.at_once,
+            "over": way.over,
+            "bias": way.bias,
         })
     };
     json!({
@@ -67,8 +70,9 @@ fn of_unit(unit: &Compared) -> Value {
 fn in_words(units: &[Compared], measure: Measure, ink: Ink) -> String {
     let off = length_of(1, measure);
     let mut text = format!(
-        "For one unit with all its parts. The last figure is how far out its size may come when every cut and\n\
-         every seam is {off} out, all the same way; what is trimmed is {off} out at the most.\n"
+        "For one unit with all its parts, its share of what is left over counted in the cloth. The last figure is how\n\
+         far out its size may come when every cut and every seam is {off} out, all the same way; what is\n\
+         trimmed is {off} out at the most.\n"
     );
     let (several, one): (Vec<&Compared>, Vec<&Compared>) = units.iter().partition(|unit| unit.ways.len() > 1);
     for unit in several {
@@ -106,6 +110,12 @@ fn row(way: &Way, chosen: bool, measure: Measure) -> Vec<String> {
     let mut remarks = Vec::new();
     if way.spoils {
         remarks.push("half of it for the bin".to_string());
+    }
+    if way.bias {
+        remarks.push("outer edges on the bias".to_string());
+    }
+    if way.over > 0 {
+        remarks.push(format!("{} left over", way.over));
     }
     if way.turns > 0 {
         remarks.push(counted(way.turns as f64, "turn"));
@@ -161,6 +171,8 @@ fn reason(because: Because) -> &'static str {
         Because::PlainSeams => "its seams are straight and sewn in one go",
         Because::LeastCloth => "it takes the least cloth",
         Because::MostForgiving => "it forgives the most",
+        Because::StraightEdges => "its outer edges are on the straight grain",
+        Because::FewWanted => "the others make more at once than are wanted",
         Because::FewestSteps => "no other of these takes fewer units and steps",
     }
 }

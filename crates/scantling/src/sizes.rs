@@ -114,7 +114,10 @@ pub fn of_step(step: &Step) -> Vec<NamedSize> {
         }
         Step::Check { is, .. } => sizes.push(("check".into(), *is)),
         Step::Finish { seam, .. } => sizes.push(("beyond the finished outline".into(), *seam)),
-        Step::Baste { least, most, .. } => {
+        Step::Baste {
+            inside, least, most, ..
+        } => {
+            sizes.extend(inside.iter().map(|i| ("baste, card inside the raw edge".into(), i.by)));
             sizes.push(("baste, cloth folded over, at least".into(), *least));
             sizes.push(("baste, cloth folded over, at most".into(), *most));
         }

@@ -270,6 +270,18 @@ fn the_ways_of_each_unit_stand_side_by_side() {
         (flip["cloth"].as_f64(), flip["seams"].as_f64()),
         (Some(23.75), Some(2.0))
     );
+    // The same four at a time: one square of 5 1/4 and four of 2 7/8 (no-waste geese, charts published on the web), 60.625 sq in;
+    // two are wanted, so that each takes the cloth of two. Counted by hand.
+    let fours = way(&unit("goose"), "geese by fours");
+    assert_eq!(
+        (
+            fours["cloth"].as_f64(),
+            fours["at_once"].as_u64(),
+            fours["over"].as_u64()
+        ),
+        (Some(30.3125), Some(4), Some(2))
+    );
+    assert_eq!(way(&unit("half"), "half-squares by fours")["bias"], true);
     // Two squares of finished 2 + 7/8 give two half-square units (extension handout, refs: half-square triangle): 8.265625
     // sq in each; a seam and four trims each; trimmed, 1/64 in out at the most. Counted by hand.
     let pairs = way(&unit("half"), "half-square pairs");
@@ -284,7 +296,7 @@ fn the_ways_of_each_unit_stand_side_by_side() {
     let text = with("plan", &design, &["--compare"]).ends(0).out;
     assert!(text.contains("* half-square pairs"), "{text}");
     assert!(
-        text.contains("chosen: no other of these takes fewer units and steps"),
+        text.contains("chosen: the others make more at once than are wanted"),
         "{text}"
     );
     let text = with("plan", &design, &["--compare", "--prefer", "forgiving"])

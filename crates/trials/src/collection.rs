@@ -134,7 +134,7 @@ fn drawing(design: &Design) -> String {
     );
     // Faces of one cloth in a row share a path.
     let mut last = None;
-    for face in &picture.faces {
+    for face in picture.faces.iter().chain(&picture.laid) {
         let color = design
             .fabric(&face.fabric)
             .map_or_else(|| "none".to_string(), |f| Color::hex(f.color));

@@ -412,6 +412,7 @@ impl Teller {
                 card,
                 side,
                 along,
+                inside,
                 flat,
                 least,
                 most,
@@ -423,9 +424,12 @@ impl Teller {
                 } else {
                     format!(", {} left flat", flat.join(", "))
                 };
+                let inside: String = (inside.iter())
+                    .map(|i| format!(", side {} {} inside {}", i.side, self.size(i.by), edge(&i.edge)))
+                    .collect();
                 let (least, most) = (self.size(*least), self.size(*most));
                 format!(
-                    "baste {} over card {card}, side {side} along {}{left}, {least} to {most} over -> {}",
+                    "baste {} over card {card}, side {side} along {}{inside}{left}, {least} to {most} over -> {}",
                     piece.0,
                     edge(along),
                     into.0

@@ -19,6 +19,8 @@ mod contradicted;
 mod drawn;
 #[path = "published/lists.rs"]
 mod lists;
+#[path = "published/many_at_once.rs"]
+mod many_at_once;
 #[path = "published/shapes.rs"]
 mod shapes;
 #[path = "published/tables.rs"]

@@ -44,6 +44,17 @@ fn draw(picture: &TopPicture, cloths: &Cloths, width: f64, height: f64, only: Op
             .get(&face.fabric)
             .right(&mut canvas, &view.all(&face.outline), Some(Pen::HAIR));
     }
+    // What is laid on them lies above, in its own order.
+    for face in &picture.laid {
+        if meant(&face) {
+            cloths
+                .get(&face.fabric)
+                .right(&mut canvas, &view.all(&face.outline), Some(Pen::HAIR));
+        } else {
+            let fill = cloths.get(&face.fabric).faint();
+            canvas.outline(&view.all(&face.outline), &fill, Some(Pen::GHOST));
+        }
+    }
     let frame = if only.is_some() { Pen::HIDDEN } else { Pen::CUT };
     canvas.outline(&view.all(&picture.outer), "none", Some(frame));
     canvas.finish(alt)

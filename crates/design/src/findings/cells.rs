@@ -13,12 +13,13 @@ pub(crate) fn find(design: &Design) -> Vec<Finding> {
     if let LayoutKind::Free { .. } = design.layout.kind {
         ground(design, &mut findings);
     }
+    on_point(design, &mut findings);
     unused(design, &mut findings);
     findings
 }
 
 fn fitting(design: &Design, findings: &mut Vec<Finding>) {
-    let LayoutKind::Straight { cell, rows, .. } = &design.layout.kind else {
+    let (LayoutKind::Straight { cell, rows, .. } | LayoutKind::OnPoint { cell, rows, .. }) = &design.layout.kind else {
         return;
     };
     let mut told: BTreeSet<(&str, bool)> = BTreeSet::new();
@@ -76,34 +77,52 @@ fn fitting(design: &Design, findings: &mut Vec<Finding>) {
     }
 }
 
-/// A free layout must be filled by its blocks' boxes; ground between them is not cut up yet.
+/// A free layout that its blocks do not fill needs a cloth for what is left over.
 fn ground(design: &Design, findings: &mut Vec<Finding>) {
-    let plan = lay(design);
-    let LayoutKind::Free { size, .. } = &design.layout.kind else {
+    let LayoutKind::Free { size, place } = &design.layout.kind else {
         return;
     };
-    let covered: f64 = plan
-        .blocks
-        .iter()
-        .take(plan.blocks.len())
-        .map(|p| p.size.0 * p.size.1)
-        .sum();
-    let corners: f64 = design
-        .borders
-        .iter()
-        .filter(|b| matches!(b.corners, crate::Corners::Block(_)))
-        .map(|b| 4.0 * b.width * b.width)
-        .sum();
-    let open = size.0 * size.1 - (covered - corners);
-    if open > WELD * (size.0 + size.1) {
+    let covered: f64 = place.iter().map(|p| p.size.0 * p.size.1).sum();
+    let open = size.0 * size.1 - covered;
+    if design.layout.fill.is_none() && open > WELD * (size.0 + size.1) {
+        findings.push(Finding::stop(
+            "ground-without-fill",
+            Place::Quilt,
+            format!(
+                "The blocks of the free layout leave {} square in of ground, and no cloth is named for it.",
+                figure(open)
+            ),
+            "Give [layout] a fill.",
+        ));
+    }
+}
+
+/// On point the cells are squares, and what lies between strips and sides is exactly half a block.
+fn on_point(design: &Design, findings: &mut Vec<Finding>) {
+    let LayoutKind::OnPoint {
+        cell, sashing, float, ..
+    } = &design.layout.kind
+    else {
+        return;
+    };
+    if (cell.0 - cell.1).abs() > WELD {
+        findings.push(Finding::stop(
+            "cell-not-square",
+            Place::Quilt,
+            format!(
+                "On point the cells must be squares, and they are {} in by {} in.",
+                figure(cell.0),
+                figure(cell.1)
+            ),
+            "Give [layout] a square cell, or lay the blocks straight.",
+        ));
+    }
+    if sashing.is_some() && *float > 0.0 {
         findings.push(Finding::stop(
             "not-yet-planned",
             Place::Quilt,
-            format!(
-                "The blocks of the free layout leave {} square in of ground; ground between them cannot be planned yet.",
-                figure(open)
-            ),
-            "Fill the layout with blocks; a block of one patch will do as ground.",
+            "A layout on point with sashing cannot float yet.",
+            "Leave float out, or the sashing.",
         ));
     }
 }
@@ -111,9 +130,6 @@ fn ground(design: &Design, findings: &mut Vec<Finding>) {
 fn unused(design: &Design, findings: &mut Vec<Finding>) {
     let plan = lay(design);
     let mut used: BTreeSet<&str> = plan.blocks.iter().map(|p| p.block.as_str()).collect();
-    if let LayoutKind::OnPoint { rows, .. } = &design.layout.kind {
-        used.extend(rows.iter().flatten().flatten().map(|c| c.block.as_str()));
-    }
     used.extend(design.borders.iter().flat_map(|b| b.units.iter().map(String::as_str)));
     let mut waiting: Vec<&str> = used.iter().copied().collect();
     let by_name: std::collections::BTreeMap<&str, &crate::Block> =

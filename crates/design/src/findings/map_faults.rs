@@ -4,20 +4,28 @@ use crate::planar::Fault;
 use crate::read::figure;
 use terms::{Finding, Place};
 
-/// The faults of one drawing as findings. `placed_name` tells the block that a shape is, when it is not a patch.
-pub(crate) fn tell(name: &str, faults: &[Fault], placed_name: &dyn Fn(usize) -> Option<String>) -> Vec<Finding> {
+/// What a shape of the map is.
+pub(crate) enum Shape {
+    /// A patch, by its number from 0.
+    Patch(usize),
+    /// A block, by its name.
+    Block(String),
+}
+
+/// The faults of one drawing as findings. `shape` tells what each shape is.
+pub(crate) fn tell(name: &str, faults: &[Fault], shape: &dyn Fn(usize) -> Shape) -> Vec<Finding> {
     let is_top = name == "top";
-    let what = |face: usize| match placed_name(face) {
-        Some(block) => format!("block {block}"),
-        None if is_top => "a strip or piece of ground".to_string(),
-        None => format!("patch {}", face + 1),
+    let what = |face: usize| match shape(face) {
+        Shape::Block(block) => format!("block {block}"),
+        Shape::Patch(_) if is_top => "a strip or piece of ground".to_string(),
+        Shape::Patch(patch) => format!("patch {}", patch + 1),
     };
     let place = |faces: &[usize], at| {
-        let patches = faces
-            .iter()
-            .filter(|&&f| !is_top && placed_name(f).is_none())
-            .map(|&f| f as u32)
-            .collect();
+        let patch = |&f: &usize| match shape(f) {
+            Shape::Patch(patch) if !is_top => Some(patch as u32),
+            _ => None,
+        };
+        let patches = faces.iter().filter_map(patch).collect();
         Place::Block {
             name: name.to_string(),
             patches,

@@ -4,6 +4,7 @@ pub(crate) mod cells;
 pub(crate) mod map_faults;
 mod meetings;
 mod off_marks;
+pub(crate) mod on_ground;
 mod shapes;
 
 use crate::Design;
@@ -20,6 +21,7 @@ pub(crate) fn all(design: &Design) -> Vec<Finding> {
         let resolved = resolve(design);
         findings.extend(resolved.findings);
         findings.extend(shapes::find(design, &resolved.used));
+        findings.extend(on_ground::find(design, &resolved.used));
         findings.extend(off_marks::find(design, &resolved.used));
         findings.extend(meetings::find(design));
     }

@@ -6,7 +6,7 @@ use super::{Places, UsedBlock};
 use crate::collection::{PREFIX, ROLES};
 use crate::error::shown;
 use crate::path;
-use crate::{Block, GrainRule, Patch, Pin, Placement};
+use crate::{Block, GrainRule, GroundEdge, Patch, Pin, Placement};
 use shape::{Point, Polygon};
 use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
@@ -73,13 +73,19 @@ fn read_block(r: &mut Reading, node: &Node, places: &mut Places, spans: &mut Vec
         if r.is_full() {
             break;
         }
-        if let Some(read) = read_patch(r, patch, frame, places) {
-            if read.curved && curved.is_none() {
+        if let Some((read, edge)) = read_patch(r, patch, frame, places) {
+            if read.curved && read.ground.is_none() && curved.is_none() {
                 curved = Some(patch.span.clone());
             }
-            patches.push(read);
+            patches.push((read, edge));
         }
     }
+    let edge = s.word(r, "edge", &EDGES, GroundEdge::Turned);
+    for patch in &mut patches {
+        // What a patch says of its own edge goes before what its block says.
+        patch.0.ground = patch.0.ground.map(|_| patch.1.unwrap_or(edge));
+    }
+    let patches: Vec<Patch> = patches.into_iter().map(|(patch, _)| patch).collect();
     let mut place = Vec::new();
     let placed = s.tables(r, "place");
     for node in placed {
@@ -104,7 +110,7 @@ fn read_block(r: &mut Reading, node: &Node, places: &mut Places, spans: &mut Vec
         if r.is_full() {
             break;
         }
-        pins.extend(read_pins(r, node, patches.len()));
+        pins.extend(read_pins(r, node, &patches));
     }
     let span = s.span.clone();
     s.done(r);
@@ -141,7 +147,7 @@ fn read_block(r: &mut Reading, node: &Node, places: &mut Places, spans: &mut Vec
 }
 
 /// Patches made as a unit of their own: two that are sewn together first, or several and perhaps how.
-fn read_pins(r: &mut Reading, node: &Node, drawn: usize) -> Vec<Pin> {
+fn read_pins(r: &mut Reading, node: &Node, drawn: &[Patch]) -> Vec<Pin> {
     let Some(mut s) = Section::of(r, node, "a pin") else {
         return Vec::new();
     };
@@ -191,12 +197,19 @@ fn read_pins(r: &mut Reading, node: &Node, drawn: usize) -> Vec<Pin> {
 }
 
 /// Patches by their numbers in the block, from 1; two at least, in order, none twice.
-fn patch_numbers(r: &mut Reading, node: &Node, what: &str, drawn: usize) -> Option<Vec<u32>> {
+fn patch_numbers(r: &mut Reading, node: &Node, what: &str, patches: &[Patch]) -> Option<Vec<u32>> {
+    let drawn = patches.len();
     let mut numbers = BTreeSet::new();
     for entry in r.list(node, what)? {
         match entry.value {
             Value::Whole(n) if n >= 1 && usize::try_from(n).is_ok_and(|n| n <= drawn) => {
-                numbers.extend(u32::try_from(n - 1));
+                let number = u32::try_from(n - 1).ok()?;
+                if patches.get(number as usize).is_some_and(|p| p.ground.is_some()) {
+                    let message = format!("patch {n} lies on a ground; it is sewn to nothing");
+                    r.error(&entry.span, "bad-pin", message, "patches that are sewn together");
+                    return None;
+                }
+                numbers.insert(number);
             }
             _ => {
                 let message = format!("{what} names patches by their numbers, from 1 to {drawn} here");
@@ -231,12 +244,25 @@ fn grid_number(r: &mut Reading, node: &Node, what: &str) -> Option<f64> {
     None
 }
 
-fn read_patch(r: &mut Reading, node: &Node, frame: Frame, places: &mut Places) -> Option<Patch> {
+/// What an `edge` may be.
+const EDGES: [(&str, GroundEdge); 2] = [("turned", GroundEdge::Turned), ("raw", GroundEdge::Raw)];
+
+/// A patch, and what it says of its own edge.
+fn read_patch(r: &mut Reading, node: &Node, frame: Frame, places: &mut Places) -> Option<(Patch, Option<GroundEdge>)> {
     let mut s = Section::of(r, node, "a patch")?;
     let fabric = s
         .must(r, "fabric", "\"...\"")
         .and_then(|n| read_role(r, n, "fabric", places));
     let grain = s.take("grain").and_then(|n| read_grain(r, n)).unwrap_or_default();
+    let on_ground = s.word(r, "on", &[("seam", false), ("ground", true)], false);
+    let edge_node = s.take("edge");
+    let edge = edge_node.and_then(|n| r.word(n, "edge", &EDGES));
+    if let Some(node) = edge_node
+        && !on_ground
+    {
+        let message = "only a patch on a ground has an edge of its own";
+        r.error(&node.span, "edge-without-ground", message, "on = \"ground\" beside it");
+    }
     let path = s.must(r, "path", "\"M0 0 H2 V2 H0 Z\"");
     s.done(r);
     let path_node = path?;
@@ -289,12 +315,14 @@ fn read_patch(r: &mut Reading, node: &Node, frame: Frame, places: &mut Places) -
         );
         return None;
     }
-    Some(Patch {
+    let patch = Patch {
         fabric: fabric?,
         outline,
         curved: drawn.curved,
         grain,
-    })
+        ground: on_ground.then_some(GroundEdge::Turned),
+    };
+    Some((patch, edge))
 }
 
 fn read_grain(r: &mut Reading, node: &Node) -> Option<GrainRule> {

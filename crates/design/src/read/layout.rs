@@ -26,22 +26,15 @@ pub(super) fn read_layout(
     let node = file.must(r, "layout", "a table [layout]")?;
     places.layout = node.span.clone();
     let mut s = Section::of(r, node, "[layout]")?;
-    read_layout_keys(r, &mut s, blocks, places, true).inspect(|_| s.done(r))
+    read_layout_keys(r, &mut s, blocks, places).inspect(|_| s.done(r))
 }
 
-fn read_layout_keys(
-    r: &mut Reading,
-    s: &mut Section,
-    blocks: &[Block],
-    places: &mut Places,
-    is_base: bool,
-) -> Option<Layout> {
+fn read_layout_keys(r: &mut Reading, s: &mut Section, blocks: &[Block], places: &mut Places) -> Option<Layout> {
     let words = [
         ("straight", Kind::Straight),
         ("on-point", Kind::OnPoint),
         ("free", Kind::Free),
     ];
-    let kind_at = s.take("kind").map(|n| n.span.clone());
     let kind = s.word(r, "kind", &words, Kind::Straight);
     let fill = s.take("fill").and_then(|n| read_role(r, n, "fill", places));
     let kind = match kind {
@@ -82,14 +75,6 @@ fn read_layout_keys(
             }
         }
     };
-    if is_base && matches!(kind, LayoutKind::OnPoint { .. }) {
-        let at = kind_at.unwrap_or_else(|| s.span.clone());
-        r.later_stop(
-            &at,
-            "A layout on point cannot be planned yet.",
-            "Lay the blocks straight (kind = \"straight\").",
-        );
-    }
     Some(Layout { kind, fill })
 }
 
@@ -248,7 +233,7 @@ pub(super) fn check_size_layout(
     // The places of the base layout's own placements must stay what they are.
     let of_free = places.of_free.len();
     if let Some(mut section) = Section::of(r, &node, "the size's layout") {
-        read_layout_keys(r, &mut section, blocks, places, false);
+        read_layout_keys(r, &mut section, blocks, places);
     }
     places.of_free.truncate(of_free);
 }

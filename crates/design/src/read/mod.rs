@@ -191,6 +191,7 @@ fn read_quilt(r: &mut Reading, file: &mut Section) -> Quilt {
         ruler: 0.125,
         spare: 0.0,
         prefer: Prefer::Steps,
+        turn_under: TURN_UNDER,
     };
     let Some(node) = file.must(r, "quilt", "a table [quilt] with its title") else {
         return quilt;
@@ -219,9 +220,25 @@ fn read_quilt(r: &mut Reading, file: &mut Section) -> Quilt {
     quilt.ruler = s.size(r, "ruler", ruler);
     quilt.spare = s.share(r, "spare", 0.0);
     quilt.prefer = s.word(r, "prefer", &Prefer::WORDS, Prefer::Steps);
+    if quilt.measure == Measure::Metric {
+        quilt.turn_under = 0.5 / 2.54;
+    }
+    if let Some(node) = s.take("turn-under")
+        && let Some(inches) = r.size(node, "turn-under")
+    {
+        if (1.0 / 16.0 - 1.0e-9..=0.5 + 1.0e-9).contains(&inches) {
+            quilt.turn_under = inches;
+        } else {
+            let message = "so much cloth cannot be turned under";
+            r.error(&node.span, "bad-length", message, "from 1/16 in to 1/2 in");
+        }
+    }
     s.done(r);
     quilt
 }
+
+/// Cloth turned under round a patch on a ground, where the file does not say: common practice.
+const TURN_UNDER: f64 = 3.0 / 16.0;
 
 /// Inches in a bare number.
 fn bare_unit(measure: Measure) -> f64 {

@@ -240,6 +240,11 @@ impl Method for Hourglass {
         "Hourglass unit"
     }
 
+    fn at_once(&self) -> u32 {
+        let alike = self.cloths[0] == self.cloths[2] && self.cloths[1] == self.cloths[3];
+        if alike || self.mirrored() { 2 } else { 4 }
+    }
+
     fn write(&self, bench: &mut Bench<'_>) -> Vec<Give> {
         let settings = bench.settings;
         let s = settings.seam_inches();

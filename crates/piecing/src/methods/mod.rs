@@ -6,6 +6,11 @@ pub mod angled_pair;
 pub mod covering;
 pub mod flip;
 pub mod foundation;
+pub mod geese;
+pub mod half_rectangle;
+mod half_square;
+pub mod half_square_eights;
+pub mod half_square_fours;
 pub mod half_square_pair;
 pub mod hourglass;
 pub mod joined_strip;
@@ -33,6 +38,16 @@ pub trait Method: Debug {
     /// What the unit is called in a maker's words.
     fn label(&self) -> &'static str;
 
+    /// How many units one making gives.
+    fn at_once(&self) -> u32 {
+        1
+    }
+
+    /// Its units have their outer edges on the bias where the drawing wants them on the straight grain.
+    fn bias(&self) -> bool {
+        false
+    }
+
     /// Writes the steps; the units that come of them, all alike, side `i` of each on side `i` of the unit's outline.
     fn write(&self, bench: &mut Bench<'_>) -> Vec<Give>;
 }
@@ -46,6 +61,19 @@ pub struct Proposal {
     pub handling: u32,
     /// Some of the units that come of it are of no use and thrown away.
     pub spoils: bool,
+    /// When it is chosen.
+    pub taken: Taken,
+}
+
+/// When a way to make a unit is chosen, if it costs least.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Taken {
+    /// Always.
+    Freely,
+    /// Once it is known how many units are wanted, since it makes many at once.
+    ByCount,
+    /// Only where the designer pins it.
+    Pinned,
 }
 
 impl Proposal {
@@ -55,7 +83,13 @@ impl Proposal {
             method: Rc::new(method),
             handling,
             spoils: false,
+            taken: Taken::Freely,
         }
+    }
+
+    /// Taken so.
+    pub fn taken(self, taken: Taken) -> Self {
+        Proposal { taken, ..self }
     }
 }
 
@@ -78,6 +112,14 @@ pub const METHODS: &[Known] = &[
         recognise: half_square_pair::recognise,
     },
     Known {
+        names: &["half-squares by eights"],
+        recognise: half_square_eights::recognise,
+    },
+    Known {
+        names: &["half-squares by fours"],
+        recognise: half_square_fours::recognise,
+    },
+    Known {
         names: &["hourglass pairs"],
         recognise: hourglass::recognise,
     },
@@ -86,8 +128,16 @@ pub const METHODS: &[Known] = &[
         recognise: flip::recognise,
     },
     Known {
+        names: &["geese by fours"],
+        recognise: geese::recognise,
+    },
+    Known {
         names: &["square in a square by triangles"],
         recognise: square_in_square::recognise,
+    },
+    Known {
+        names: &["half-rectangle pairs"],
+        recognise: half_rectangle::recognise,
     },
     Known {
         names: &["angled strips"],
@@ -98,8 +148,14 @@ pub const METHODS: &[Known] = &[
 /// The names a block's `method` may pin.
 pub fn names() -> Vec<&'static str> {
     let made = METHODS.iter().flat_map(|known| known.names.iter().copied());
-    ["plain patches", "template", strip_set::NAME, foundation::NAME]
-        .into_iter()
-        .chain(made)
-        .collect()
+    [
+        "plain patches",
+        "template",
+        strip_set::NAME,
+        foundation::NAME,
+        crate::mosaic::NAME,
+    ]
+    .into_iter()
+    .chain(made)
+    .collect()
 }

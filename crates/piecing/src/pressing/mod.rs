@@ -186,7 +186,7 @@ impl Pressing {
 }
 
 /// All classes a top takes, parts before what they are parts of.
-fn makings(planner: &mut Planner<'_>, top: ClassId) -> Vec<(ClassId, Rc<Plan>)> {
+pub(crate) fn makings(planner: &mut Planner<'_>, top: ClassId) -> Vec<(ClassId, Rc<Plan>)> {
     let mut order = Vec::new();
     let mut seen: BTreeMap<ClassId, bool> = BTreeMap::new();
     let mut stack = vec![(top, false)];
@@ -345,6 +345,20 @@ impl Room<'_, '_> {
                 before = Some(from);
             }
             found.sort_by(|a, b| a.at.total_cmp(&b.at));
+        }
+        if let (Making::Laid { parts, .. }, Some(line)) = (&plan.making, line) {
+            // What is laid on a ground adds no seam to its sides.
+            for part in parts {
+                let outline = self.outline(part);
+                let Some(own) = side_on(&outline, line) else { continue };
+                let from = line.reach_of(outline.corner(own));
+                let inner = self.ends(part.class, own);
+                found.extend(inner.iter().map(|e| SeamEnd {
+                    at: from + e.at,
+                    own: false,
+                    ..*e
+                }));
+            }
         }
         let found = Rc::new(found);
         self.ends.insert((id, side), found.clone());

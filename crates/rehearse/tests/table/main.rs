@@ -6,7 +6,9 @@
 mod angled;
 mod builder;
 mod flips;
+mod ground;
 mod not_yet;
+mod over_card;
 mod paper;
 mod patchwork;
 mod prints;

@@ -46,6 +46,9 @@ pub enum Class {
     DotsInOnePlace,
     /// Which of two even ends is called the first: what is laid so is sewn on marks or all round, not beside its edges.
     EndsNotSewn,
+    /// Where a seam crosses one of the two raw edges that a cut made on both layers at once: opened, both meet the seam in one
+    /// place.
+    OnePlaceOnSeam,
     /// A cut halfway, measured from the opposite edge instead.
     Halfway,
     /// Where a strip set is squared up, and how its strips end: what lies before the first length and behind the last is thrown
@@ -82,6 +85,10 @@ pub enum Class {
     /// The cutting plan still fits, and along the finished patch every edge of every piece lies within 1/64 in of where it lay,
     /// the piece moved as fits best: the tip of a sharp corner may then move much further along its own edges.
     WithinTolerance,
+    /// More cloth to turn under at a corner than is said: as much is left everywhere.
+    MoreToTurn,
+    /// How much of an edge that lies under another shape is left unturned: nobody sees it.
+    FlatBeneath,
     /// A bound is what no plan can do with less than: a comparison for the reader.
     Bound,
     /// A part lying turned onto itself: a piece of the same shape and print, a unit with the same pieces along each side.
@@ -132,8 +139,15 @@ pub fn expect(site: &Site, change: &Change, facts: &Facts, base: &Pattern, root:
             let set = || sub_cut_later(base, root, site);
             cutting(facts, mutated).or_else(|| (ends && set()).then_some(Class::StripEnds))
         }
+        Home::Template(t) if site.kind == Kind::TemplateCorner => {
+            cutting(facts, mutated).or_else(|| more_to_turn(site, *t, base, mutated))
+        }
         Home::Cloth(_) | Home::Template(_) => cutting(facts, mutated),
         Home::Paper(_) => None,
+        Home::Guide(_) => {
+            let beneath = site.kind == Kind::StretchEnd && site.passes("under");
+            beneath.then_some(Class::FlatBeneath)
+        }
         Home::Bought(_) if site.passes("bound") => Some(Class::Bound),
         Home::Bought(_) => cutting(facts, mutated),
     };
@@ -151,6 +165,48 @@ fn header(site: &Site, base: &Pattern) -> Option<Class> {
         .flat_map(|m| &m.steps)
         .any(|s| matches!(s, Step::Sew { .. }));
     (!sews).then_some(Class::NothingSewn)
+}
+
+/// Whether a corner of the cut outline of a piece to be laid on a ground was moved, and nothing of the outline lies nearer the
+/// line than it did anywhere.
+fn more_to_turn(site: &Site, template: usize, base: &Pattern, mutated: &Pattern) -> Option<Class> {
+    let (before, after) = (
+        base.cutting.templates.get(template)?,
+        mutated.cutting.templates.get(template)?,
+    );
+    let line = &before.applique.as_ref()?.line;
+    if site.passes("line") {
+        return None;
+    }
+    let at = |c: &recipe::TemplateCorner| (c.right.to_inches(), c.up.to_inches());
+    let to_line = |p: (f64, f64)| {
+        (0..line.len())
+            .map(|i| to_stretch(p, at(&line[i]), at(&line[(i + 1) % line.len()])))
+            .fold(f64::INFINITY, f64::min)
+    };
+    let least = |corners: &[recipe::TemplateCorner]| {
+        let n = corners.len();
+        (0..n)
+            .flat_map(|i| {
+                let (a, b) = (at(&corners[i]), at(&corners[(i + 1) % n]));
+                [a, ((a.0 + b.0) / 2.0, (a.1 + b.1) / 2.0)]
+            })
+            .map(to_line)
+            .fold(f64::INFINITY, f64::min)
+    };
+    (least(&after.corners) >= least(&before.corners) - 1.0 / 64.0).then_some(Class::MoreToTurn)
+}
+
+fn to_stretch(p: (f64, f64), a: (f64, f64), b: (f64, f64)) -> f64 {
+    let (dx, dy) = (b.0 - a.0, b.1 - a.1);
+    let square = dx * dx + dy * dy;
+    let share = if square > 0.0 {
+        (((p.0 - a.0) * dx + (p.1 - a.1) * dy) / square).clamp(0.0, 1.0)
+    } else {
+        0.0
+    };
+    let (x, y) = (p.0 - a.0 - share * dx, p.1 - a.1 - share * dy);
+    (x * x + y * y).sqrt()
 }
 
 fn cutting(facts: &Facts, mutated: &Pattern) -> Option<Class> {
@@ -261,7 +317,10 @@ fn in_step(
             if even_with(site, change, (steps, index), made, facts, root) {
                 return Some(Class::SameLine);
             }
-            if let Some(class) = same_direction(site, change, made, facts, root) {
+            if cut_through_both(site, change, steps, root) {
+                return Some(Class::OnePlaceOnSeam);
+            }
+            if let Some(class) = same_direction(site, change, made, steps, facts, root) {
                 return Some(class);
             }
             same_line(site, change, made, root)
@@ -342,6 +401,26 @@ fn sub_cut_later(base: &Pattern, root: &Value, site: &Site) -> bool {
     makes.all(|m| m.steps.iter().any(|s| matches!(s, Step::SubCut { .. })))
 }
 
+/// Whether a crossing with a seam names the other of the two edges that one cut made.
+fn cut_through_both(site: &Site, change: &Change, steps: &[Step], root: &Value) -> bool {
+    let Some((before, after)) = exchanged(site, change, root) else {
+        return false;
+    };
+    let Some((crossing, _)) = site.path.split_once("/crossing/") else {
+        return false;
+    };
+    let with_seam = root
+        .pointer(&format!("{crossing}/crossing"))
+        .and_then(Value::as_array)
+        .is_some_and(|lines| lines.iter().any(|line| line.get("seam").is_some()));
+    let both = before.of == after.of && before.edge + after.edge == 1;
+    let cut_there = |step: &Step| match step {
+        Step::CutApart { keep, .. } => keep.iter().any(|k| k.into == before.of),
+        _ => false,
+    };
+    with_seam && both && steps.iter().any(cut_there)
+}
+
 /// Whether a piece is a rectangle, and its sides.
 fn rectangle(edge: EdgeRef, made: &MakeFacts, facts: &Facts) -> Option<[f64; 2]> {
     let outline = facts.yielded.as_ref()?.outline(made.piece_in.get(&edge.of.0)?)?;
@@ -416,8 +495,16 @@ fn ends_not_sewn(step: &Step, steps: &[Step]) -> Option<Class> {
 }
 
 /// The line an angle is measured from gives the ruler its direction only: a parallel edge of the same piece, or one on a
-/// side with such an edge, says the same.
-fn same_direction(site: &Site, change: &Change, made: &MakeFacts, facts: &Facts, root: &Value) -> Option<Class> {
+/// side with such an edge, says the same. So does the like edge of a rectangle that was laid across this one dot on dot: opened,
+/// the two lie as they were cut.
+fn same_direction(
+    site: &Site,
+    change: &Change,
+    made: &MakeFacts,
+    steps: &[Step],
+    facts: &Facts,
+    root: &Value,
+) -> Option<Class> {
     if !site.path.contains("/angle/line/") {
         return None;
     }
@@ -427,6 +514,19 @@ fn same_direction(site: &Site, change: &Change, made: &MakeFacts, facts: &Facts,
         let parallel = EdgeRef { of: before.of, edge };
         yielded.parallel(piece, before.edge, edge) && (parallel == after || made.on_one_side(parallel, after))
     });
+    let pair = [before.of, after.of];
+    let across = steps.iter().any(|step| match step {
+        Step::Lay {
+            a,
+            b,
+            how: Lay::TwoDots { .. },
+            ..
+        } => pair == [*a, *b] || pair == [*b, *a],
+        _ => false,
+    });
+    let alike = || [before, after].map(|e| rectangle(e, made, facts));
+    let says_the_same = says_the_same
+        || across && matches!(alike(), [Some(_), Some(_)]) && (before.edge + after.edge).is_multiple_of(2);
     says_the_same.then_some(Class::SameDirection)
 }
 

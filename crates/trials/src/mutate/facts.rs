@@ -64,6 +64,8 @@ pub struct Facts {
     pub papers: Vec<String>,
     /// Pieces that are sewn on paper.
     pub on_paper: BTreeSet<String>,
+    /// Names of printed sheets.
+    pub guides: Vec<String>,
     /// The makings.
     pub makes: Vec<MakeFacts>,
     /// What comes off the cloth; `None` when the plan itself is not sound.
@@ -96,6 +98,7 @@ impl Facts {
             templates: pattern.cutting.templates.iter().map(|t| t.name.clone()).collect(),
             papers: pattern.cutting.papers.iter().map(|p| p.name.clone()).collect(),
             on_paper: papers::pieces(pattern),
+            guides: pattern.cutting.guides.iter().map(|g| g.name.clone()).collect(),
             top_turns: turns_of(picture),
             ..Facts::default()
         };

@@ -1,7 +1,7 @@
 //! Where an objection must point: the altered step, strip or piece, or the first use of it.
 
 use super::site::Home;
-use recipe::{ClothPlan, Gives, Pattern, Strip, Take};
+use recipe::{ClothPlan, Gives, Pattern, Step, Strip, Take};
 use std::collections::BTreeSet;
 use terms::{PieceId, Place, UnitId};
 
@@ -98,6 +98,16 @@ fn in_one(home: &Home, pattern: &Pattern, place: &Place) -> bool {
             };
             let takes = |m: usize| makes[m].parts.iter().any(|p| p.take == Take::Paper(paper.name.clone()));
             *place == Place::Quilt || (0..makes.len()).filter(|&m| takes(m)).any(in_make)
+        }
+        Home::Guide(g) => {
+            let Some(guide) = pattern.cutting.guides.get(*g) else {
+                return false;
+            };
+            let lays = |m: &usize| {
+                let laid = |s: &Step| matches!(s, Step::Guide { guide: name, .. } if *name == guide.name);
+                makes[*m].steps.iter().any(laid)
+            };
+            *place == Place::Quilt || (0..makes.len()).filter(lays).any(in_make)
         }
         Home::Bought(fabric) => of_cloth(pattern, fabric, place),
     }

@@ -14,6 +14,18 @@ pub enum Kind {
     TemplateCorner,
     /// How many times, how many spare.
     Count,
+    /// A coordinate of a printed sheet's corner.
+    GuideCorner,
+    /// An end of a stretch of a shape's outline.
+    StretchEnd,
+    /// The number of a shape on its sheet.
+    ShapeNumber,
+    /// The name of a sheet.
+    GuideName,
+    /// What becomes of a shape's edge.
+    ShapeEdge,
+    /// Whether a template is laid on the wrong side.
+    FromBack,
     /// The number of an edge.
     EdgeNumber,
     /// The number of a seam.
@@ -99,6 +111,8 @@ pub enum Home {
     Template(usize),
     /// A foundation paper.
     Paper(usize),
+    /// A printed sheet.
+    Guide(usize),
     /// A cloth as bought.
     Bought(FabricId),
 }

@@ -143,12 +143,14 @@ impl Touch {
             Step::Baste {
                 piece,
                 along,
+                inside,
                 flat,
                 into,
                 ..
             } => {
                 self.writes.extend([piece.0, into.0]);
                 self.edge(along);
+                inside.iter().for_each(|i| self.edge(&i.edge));
                 flat.iter().for_each(|e| self.edge(e));
             }
             Step::Whip { a, b, edges, into } => {

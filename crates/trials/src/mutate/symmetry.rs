@@ -13,19 +13,20 @@ pub fn turns_of(picture: &TopPicture) -> Vec<u32> {
     let (low, high) = picture.outer.bounds();
     let (w, h) = (high.x - low.x, high.y - low.y);
     (1..4)
-        .filter(|&turns| (turns == 2 || (w - h).abs() < NEAR) && looks_same(picture, turns, w, h))
+        .filter(|&turns| (turns == 2 || (w - h).abs() < NEAR) && looks_same(&picture.faces, turns, w, h))
+        .filter(|&turns| looks_same(&picture.laid, turns, w, h))
         .collect()
 }
 
-fn looks_same(picture: &TopPicture, turns: u32, w: f64, h: f64) -> bool {
+fn looks_same(all: &[Face], turns: u32, w: f64, h: f64) -> bool {
     let turned = |p: Point| match turns {
         1 => Point::new(h - p.y, p.x),
         2 => Point::new(w - p.x, h - p.y),
         _ => Point::new(p.y, w - p.x),
     };
-    let mut faces: Vec<(Point, &Face)> = picture.faces.iter().map(|f| (f.outline.centroid(), f)).collect();
+    let mut faces: Vec<(Point, &Face)> = all.iter().map(|f| (f.outline.centroid(), f)).collect();
     faces.sort_by(|a, b| a.0.x.total_cmp(&b.0.x));
-    picture.faces.iter().all(|face| {
+    all.iter().all(|face| {
         let at = turned(face.outline.centroid());
         let start = faces.partition_point(|f| f.0.x < at.x - NEAR);
         faces[start..]

@@ -32,7 +32,14 @@ pub fn vary(site: &Site, value: &Value, facts: &Facts, root: &Value) -> Vec<Chan
     let make = site.make().and_then(|m| facts.makes.get(m));
     let p = site.path.as_str();
     match site.kind {
-        Kind::Size | Kind::RulerMark | Kind::TemplateCorner => sizes(site, value, facts),
+        Kind::Size | Kind::RulerMark | Kind::TemplateCorner | Kind::GuideCorner => sizes(site, value, facts),
+        Kind::StretchEnd | Kind::ShapeNumber => counts(p, value),
+        Kind::GuideName => names(
+            p,
+            value,
+            &[facts.guides.as_slice(), &["printed nowhere".into()]].concat(),
+        ),
+        Kind::ShapeEdge => shape_edges(p, value),
         Kind::Count => counts(p, value),
         Kind::EdgeNumber => edges(p, value, make, root),
         Kind::SeamNumber => vec![number(p, "next seam", value.as_u64().unwrap_or(0) + 1)],
@@ -81,7 +88,7 @@ pub fn vary(site: &Site, value: &Value, facts: &Facts, root: &Value) -> Vec<Chan
         .filter(|(_, stop)| stop.is_object() != value.is_object() || stop.is_string() && stop != value)
         .map(|(says, stop)| Change::one(says, p, stop))
         .collect(),
-        Kind::Rising | Kind::RightSide | Kind::Join => {
+        Kind::Rising | Kind::RightSide | Kind::Join | Kind::FromBack => {
             let old = value.as_bool().unwrap_or(false);
             vec![Change::one(
                 if old { "true to false" } else { "false to true" },
@@ -106,7 +113,8 @@ fn number(path: &str, says: &str, new: u64) -> Change {
 
 fn sizes(site: &Site, value: &Value, facts: &Facts) -> Vec<Change> {
     let Some(old) = value.as_i64() else { return Vec::new() };
-    let fine = if site.kind == Kind::TemplateCorner { PRINTED } else { 1 };
+    let printed = matches!(site.kind, Kind::TemplateCorner | Kind::GuideCorner);
+    let fine = if printed { PRINTED } else { 1 };
     let by = |(d, says): &(i64, &str)| Change::one(*says, &site.path, json!(old + d * fine));
     let mut found: Vec<Change> = SIZES.iter().map(by).collect();
     if matches!(site.home, Home::Bought(_)) && site.passes("length") {
@@ -114,6 +122,14 @@ fn sizes(site: &Site, value: &Value, facts: &Facts) -> Vec<Change> {
         found.push(Change::one("one shop step less", &site.path, json!(old - step)));
     }
     found
+}
+
+fn shape_edges(path: &str, value: &Value) -> Vec<Change> {
+    let (says, other) = match value.as_str() {
+        Some(_) => ("raw to turned", json!({ "turned": { "by": { "len": 1524 } } })),
+        None => ("turned to raw", json!("raw")),
+    };
+    vec![Change::one(says, path, other)]
 }
 
 fn counts(path: &str, value: &Value) -> Vec<Change> {

@@ -11,7 +11,7 @@ pub const WORDS: [&str; 9] = [
 ];
 
 /// Keys that are not written while they hold their plain value.
-pub const LEFT_OUT_WHEN_PLAIN: [&str; 2] = ["join", "spare"];
+pub const LEFT_OUT_WHEN_PLAIN: [&str; 3] = ["join", "spare", "from_back"];
 
 /// All sites of a pattern.
 #[derive(Clone, Debug, Default)]
@@ -47,6 +47,7 @@ fn visit(root: &Value, value: &Value, keys: &mut Vec<String>, out: &mut Walked) 
             let last = keys.last().map(String::as_str);
             let plain = match last {
                 Some("sew") if !fields.contains_key("join") => Some(("join", Kind::Join)),
+                Some("applique") if !fields.contains_key("from_back") => Some(("from_back", Kind::FromBack)),
                 _ if fields.contains_key("gives") && fields.contains_key("unit") && !fields.contains_key("spare") => {
                     Some(("spare", Kind::Count))
                 }
@@ -115,6 +116,7 @@ fn whole_kinds(value: &Value, keys: &[String]) -> Vec<Kind> {
         "take" => found.push(Kind::Take),
         "gives" if !value.is_array() => found.push(Kind::Gives),
         "path" => found.push(Kind::Path),
+        "edge" if at(keys, 1) == "stitch-down" => found.push(Kind::ShapeEdge),
         "edges" | "pivot" if has("first") && has("last") => found.push(Kind::Ends),
         "from" | "to" if has("at") => found.push(Kind::Stop),
         "line" if has("edge") || has("seam") || has("mark") => found.push(Kind::Line),
@@ -129,11 +131,16 @@ fn leaf_kind(leaf: &Value, keys: &[String]) -> Option<Kind> {
     let top = keys.first().map(String::as_str);
     let in_templates = keys.iter().any(|k| k == "templates");
     let in_papers = keys.iter().any(|k| k == "papers");
+    let in_guides = keys.iter().any(|k| k == "guides");
     match leaf {
         Value::Number(_) => match key {
             "len" => Some(Kind::Size),
             "mark" => Some(Kind::RulerMark),
             "right" | "up" if in_templates || in_papers => Some(Kind::TemplateCorner),
+            "right" | "up" if in_guides => Some(Kind::GuideCorner),
+            "from" | "to" if in_guides => Some(Kind::StretchEnd),
+            "shape" if before == "stitch-down" => Some(Kind::ShapeNumber),
+            "piece" if before == "stitch-down" => Some(Kind::Slot),
             "up" => Some(Kind::SideNumber),
             "times" | "spare" => Some(Kind::Count),
             "print" if in_papers => Some(Kind::Count),
@@ -161,14 +168,18 @@ fn leaf_kind(leaf: &Value, keys: &[String]) -> Option<Kind> {
             "name" if in_papers => Some(Kind::PaperName),
             "paper" => Some(Kind::PaperName),
             "name" if in_templates => Some(Kind::TemplateName),
+            "name" if in_guides => Some(Kind::GuideName),
+            "guide" => Some(Kind::GuideName),
             "name" | "mark" | "on-mark" | "dot" => Some(Kind::MarkName),
             "a" | "b" if before == "dots" => Some(Kind::MarkName),
+            _ if at(keys, 2) == "two-dots" => Some(Kind::MarkName),
             _ => None,
         },
         Value::Bool(_) => match key {
             "rising" => Some(Kind::Rising),
             "right_side" => Some(Kind::RightSide),
             "join" => Some(Kind::Join),
+            "from_back" => Some(Kind::FromBack),
             _ => None,
         },
         _ => None,
@@ -193,6 +204,7 @@ fn home(root: &Value, keys: &[String]) -> Option<Home> {
         ("cutting", "cloths") => Home::Cloth(index(2)?),
         ("cutting", "templates") => Home::Template(index(2)?),
         ("cutting", "papers") => Home::Paper(index(2)?),
+        ("cutting", "guides") => Home::Guide(index(2)?),
         ("bought", "cloths") => {
             let fabric = root
                 .pointer(&format!("/bought/cloths/{}/fabric", index(2)?))?

@@ -20,6 +20,8 @@ pub struct Yield {
     /// Per kind: the outlines met, each with its count.
     pub kinds: BTreeMap<String, Vec<(Outline, u64)>>,
     prints: BTreeMap<String, PrintNote>,
+    /// Kinds that are laid on a ground: their outlines are the cut one and, after it, the line's; no step names an edge of them.
+    laid: BTreeSet<String>,
     /// The recipe's seam, inches.
     seam: f64,
 }
@@ -44,6 +46,9 @@ impl Yield {
 
     /// How many numbers the edges of a kind take.
     pub fn edge_count(&self, piece: &str) -> Option<u32> {
+        if self.laid.contains(piece) {
+            return None;
+        }
         let (outline, _) = self.kinds.get(piece)?.first()?;
         outline.iter().map(|c| c.0 + 1).max()
     }
@@ -67,6 +72,9 @@ impl Yield {
     pub fn same_where_named(&self, other: &Yield, named: &BTreeMap<String, BTreeSet<u32>>) -> bool {
         let none = BTreeSet::new();
         self.compare(other, &|piece, a, b| {
+            if self.laid.contains(piece) {
+                return alike(a, b, self.print(piece));
+            }
             let named = named.get(piece).unwrap_or(&none);
             match (only_named(a, named), only_named(b, named)) {
                 (Some(a), Some(b)) => alike(&a, &b, self.print(piece)),
@@ -78,6 +86,9 @@ impl Yield {
     /// Whether the same comes off but for differences within tolerance, edge from edge.
     pub fn nearly_same(&self, other: &Yield) -> bool {
         self.compare(other, &|piece, a, b| {
+            if self.laid.contains(piece) {
+                return alike(a, b, self.print(piece));
+            }
             // Tips of sharp corners are folded under: what counts is where the edges run along the finished patch.
             let inner = inside(a, self.seam).zip(inside(b, self.seam));
             let apart = inner.and_then(|(a, b)| edges_apart(&a, &b, self.print(piece)));
@@ -414,7 +425,17 @@ impl Reader<'_> {
                 };
                 let fits = span(&|p| p.0) <= c.0 + 1.0e-9 && span(&|p| p.1) <= c.1 + 1.0e-9;
                 fits.then_some(())?;
-                self.unturned(piece, corners, times)
+                let Some(laid) = &found.applique else {
+                    return self.unturned(piece, corners, times);
+                };
+                (piece.turn == Turn::As).then_some(())?;
+                let line = laid.line.iter().map(|c| (c.right.to_inches(), c.up.to_inches()));
+                // Traced on the wrong side it comes out as the mirror image.
+                let side_up = |p: (f64, f64)| if laid.from_back { (-p.0, p.1) } else { p };
+                let whole = corners.iter().copied().chain(line).map(side_up);
+                let outline = whole.enumerate().map(|(i, p)| (i as u32, p)).collect();
+                self.out.laid.insert(piece.piece.0.clone());
+                self.add(piece, outline, times)
             }
         }
     }
@@ -435,7 +456,10 @@ impl Reader<'_> {
 
     fn add(&mut self, piece: &PieceCut, outline: Outline, times: u64) -> Option<()> {
         let fabric = self.cloth_of.get(piece.piece.as_str())?;
-        if *fabric != self.fabric || outline.len() < 3 || !convex(&outline) {
+        if *fabric != self.fabric
+            || outline.len() < 3
+            || !(convex(&outline) || self.out.laid.contains(piece.piece.as_str()))
+        {
             return None;
         }
         if times == 0 {

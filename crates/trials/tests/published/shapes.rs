@@ -225,7 +225,17 @@ fn another_size_of_the_same_block() {
     // a piece's cut size less its own allowance, whole or half-square.
     for name in ["Sawtooth Star", "Pinwheel", "Dutchman's Puzzle"] {
         let (drawing, grid) = block(name);
-        let at = |side: f64| rectangles(&drawing.proved((side, side), grid).pattern);
+        // The geese flipped, whose square scales by itself.
+        let pinned = "name = \"drawn\"\nmethod = \"goose by sew-and-flip\"\n";
+        let text = |side: f64| {
+            drawing
+                .design((side, side), grid)
+                .replacen("name = \"drawn\"\n", pinned, 1)
+        };
+        let at = |side: f64| match name {
+            "Pinwheel" => rectangles(&drawing.proved((side, side), grid).pattern),
+            _ => rectangles(&super::drawn::proved(&text(side)).pattern),
+        };
         let allowance = if name == "Pinwheel" { 0.875 } else { 0.5 };
         let eight = finished_sizes(&at(8.0), allowance, 1.0);
         assert_eq!(finished_sizes(&at(6.0), allowance, 0.75), eight, "{name}");
