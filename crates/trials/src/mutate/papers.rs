@@ -195,7 +195,7 @@ fn paper_of<'a>(make: &Make, pattern: &'a Pattern) -> Option<&'a Paper> {
     pattern.cutting.papers.iter().find(|p| p.name == *name)
 }
 
-fn piece_in<'a>(make: &'a Make, slot: recipe::Slot) -> Option<&'a str> {
+fn piece_in(make: &Make, slot: recipe::Slot) -> Option<&str> {
     make.parts.iter().find_map(|p| match &p.take {
         Take::Piece(piece) if p.slot == slot => Some(piece.as_str()),
         _ => None,
