@@ -3,10 +3,12 @@
     python allowance.py recipe.json picture.json
 
 The cutting plan is done; then every finished face of the picture, grown by the seam with mitred corners (shapely's
-buffer), must fit within some kind of piece of its cloth, turned but never turned over, to 1/64 in. A piece that is sewn
-on a drawn line (sewn and flipped, or cut apart after) or joined to another need only have the face's area. All faces
-together must fill the outer outline. One JSON line for each kind of face and one for the areas; the exit code is 0 when
-all hold.
+buffer), must fit within some kind of piece of its cloth, turned but never turned over, to 1/64 in. A piece with a bowed
+edge must hold all that is within a seam of the face (its points may be cut blunt); one that is basted over a card, or
+sewn to paper, what lies straight out from every side by the least that is folded over, or by a seam. A piece that is
+sewn on a drawn line (sewn and flipped, or cut apart after) or joined to another need only have the face's area. What is
+laid on a ground must have a piece that holds it as it shows. All faces together must fill the outer outline. One JSON
+line for each kind of face and one for the areas; the exit code is 0 when all hold.
 """
 
 import argparse
@@ -16,16 +18,17 @@ import sys
 from pathlib import Path as File
 
 import shapely
+from shapely import affinity
 
 from cuts import Cutter
-from plane import TOLERANCE, Line, Patch, Refused, inches, variant
+from plane import BOW, TOLERANCE, Line, Patch, Refused, inches, variant
 
 FAR = 1e4  # a mitre limit that cuts no corner off
 
 
-def grown(corners, seam):
+def grown(corners, seam, join="mitre"):
     """An outline with its seam allowance, corners mitred."""
-    shape = shapely.Polygon([(c.real, c.imag) for c in corners]).buffer(seam, join_style="mitre", mitre_limit=FAR)
+    shape = shapely.Polygon([(c.real, c.imag) for c in corners]).buffer(seam, join_style=join, mitre_limit=FAR)
     shape = shapely.orient_polygons(shape)  # counter-clockwise, like every outline here
     return [complex(x, y) for x, y in shape.exterior.coords[:-1]]
 
@@ -53,6 +56,68 @@ def fits(inner, outer, slack=TOLERANCE):
         else:
             return True
     return False
+
+
+def fits_bowed(face, piece, seam, slack=TOLERANCE):
+    """Whether all that lies within a seam of a face lies on a piece with a bowed edge, some straight of it along that edge."""
+    room = polygon(piece.corners).buffer(slack)
+    near = polygon(face).buffer(seam)
+    for start, end, names in piece.edges():
+        if BOW not in names:
+            continue
+        way, middle = (end - start) / abs(end - start), (start + end) / 2
+        for i, corner in enumerate(face):
+            edge = corner - face[i - 1]
+            turn = way / (edge / abs(edge))
+            shift = middle + 1j * way * seam - turn * (corner + face[i - 1]) / 2
+            matrix = [turn.real, -turn.imag, turn.imag, turn.real, shift.real, shift.imag]
+            if room.covers(affinity.affine_transform(near, matrix)):
+                return True
+    return False
+
+
+def lies_within(face, piece):
+    """Whether a face lies on a piece to be laid on a ground, some edge of it on one of its line."""
+    room = polygon(piece.bears.line).buffer(TOLERANCE)
+    ring = piece.bears.line
+    for j, there in enumerate(ring):
+        way = there - ring[j - 1]
+        for i, corner in enumerate(face):
+            edge = corner - face[i - 1]
+            turn = way / abs(way) / (edge / abs(edge))
+            # An edge that is cut off at one end shares the other.
+            for shift in (there - turn * corner, ring[j - 1] - turn * face[i - 1]):
+                matrix = [turn.real, -turn.imag, turn.imag, turn.real, shift.real, shift.imag]
+                if room.covers(affinity.affine_transform(polygon(face), matrix)):
+                    return True
+    return False
+
+
+def polygon(corners):
+    return shapely.Polygon([(c.real, c.imag) for c in corners])
+
+
+def basted_over(recipe):
+    """Of every kind of piece that is basted, the least that is folded over."""
+    least = {}
+    for make in recipe["makes"]:
+        kinds = {part["slot"]: variant(part["take"])[1] for part in make["parts"]}
+        for step in make["steps"]:
+            what, body = variant(step)
+            if what == "baste":
+                kind, by = kinds[body["piece"]], inches(body["least"])
+                least[kind] = min(by, least.get(kind, by))
+    return least
+
+
+def on_paper(recipe):
+    """The kinds of piece that are sewn to foundation paper."""
+    kinds = set()
+    for make in recipe["makes"]:
+        taken = [variant(part["take"]) for part in make["parts"]]
+        if any(what == "paper" for what, _ in taken):
+            kinds |= {name for what, name in taken if what == "piece"}
+    return kinds
 
 
 def directions(corners):
@@ -101,6 +166,19 @@ def judge(pattern, picture):
     cutter = Cutter(pattern)
     seam = inches(pattern["recipe"]["seam"])
     flipped, joined = loose_kinds(pattern["recipe"])
+    least, papered = basted_over(pattern["recipe"]), on_paper(pattern["recipe"])
+
+    def holds(corners, kind, patch):
+        if patch.bears and patch.bears.line:
+            return False
+        if any(BOW in names for names in patch.names):
+            return fits_bowed(corners, patch, seam)
+        if kind in papered:  # a section's corners, where its cutting line turns, need no mitred tips
+            return fits(grown(corners, seam, "bevel"), patch.corners)
+        if kind in least:  # straight out from every side; nothing is asked for beyond a sharp corner
+            return fits(grown(corners, min(seam, least[kind]), "bevel"), patch.corners)
+        return fits(grown(corners, seam), patch.corners)
+
     groups = {}
     filled = {}
     for face in picture["faces"]:
@@ -108,9 +186,9 @@ def judge(pattern, picture):
         groups.setdefault((face["fabric"], alike(corners)), [corners, 0])[1] += 1
         filled[face["fabric"]] = filled.get(face["fabric"], 0.0) + area(corners)
     for (fabric, _), (corners, count) in groups.items():
-        wanted, need = grown(corners, seam), area(corners)
+        need = area(corners)
         own = {kind: (patch, number) for kind, (patch, number) in cutter.kinds.items() if patch.cloth == fabric}
-        whole = [kind for kind, (patch, _) in own.items() if patch.area() >= need and fits(wanted, patch.corners)]
+        whole = [kind for kind, (patch, _) in own.items() if patch.area() >= need and holds(corners, kind, patch)]
         by_area = [kind for kind, (patch, _) in own.items() if kind in flipped and patch.area() >= need - 1e-6]
         together = sum(patch.area() * number for kind, (patch, number) in own.items() if kind in joined)
         way = "whole" if whole else "by area" if by_area else "joined" if together >= need * count else "none"
@@ -122,6 +200,22 @@ def judge(pattern, picture):
             "way": way,
             "pieces": kinds,
             "holds": way != "none",
+        }
+    for face in picture.get("laid", []):
+        corners = [complex(p["x"], p["y"]) for p in face["outline"]]
+        kinds = [
+            kind
+            for kind, (patch, _) in cutter.kinds.items()
+            if patch.cloth == face["fabric"] and patch.bears and patch.bears.line and lies_within(corners, patch)
+        ]
+        way = "laid" if kinds else "none"
+        yield {
+            "fabric": face["fabric"],
+            "faces": 1,
+            "area": round(area(corners), 4),
+            "way": way,
+            "pieces": kinds,
+            "holds": bool(kinds),
         }
     outer = area([complex(p["x"], p["y"]) for p in picture["outer"]])
     short = []

@@ -3,7 +3,10 @@
 import cmath
 import math
 
-from plane import FINER, SURE, TOLERANCE, UNITS, Line, Patch, Refused, convex, go, printed, show, tidy, units, variant
+from borne import Borne
+from hollow import Hollow, once_round
+from plane import BOW, FINER, SURE, TOLERANCE, UNITS, Line, Patch, Refused, apart, convex, go, show, tidy, units, variant
+from templates import Template
 
 TURNS = {"as": 0, "quarter": 1, "half": 2, "three-quarters": 3}
 
@@ -25,7 +28,9 @@ class Cutter:
             if note["fabric"] not in self.prints:
                 raise Refused(f"piece {kind} is to be of {note['fabric']}, which is not among the fabrics")
         prints = pattern["cutting"].get("templates", [])
-        self.templates = {t["name"]: [(printed(c["right"]), printed(c["up"])) for c in t["corners"]] for t in prints}
+        self.templates = {template.name: template for template in map(Template, prints)}
+        if len(self.templates) != len(prints):
+            raise Refused("two templates have one name")
         self.kinds = {}
         self.fabric = ""
         bought = {}
@@ -132,17 +137,32 @@ class Cutter:
         elif what == "shaped":
             self.shaped(body, corners, copies, where)
         elif what == "template":
-            outline = self.templates.get(body["template"])
-            if outline is None:
+            template = self.templates.get(body["template"])
+            if template is None:
                 raise Refused(f"no template {body['template']}", where)
-            left, low = min(right for right, _ in outline), min(up for _, up in outline)
-            across, along = max(right for right, _ in outline) - left, max(up for _, up in outline) - low
+            across, along = template.box()
             if across > wide * FINER or along > height * FINER:
                 raise Refused(f"template {body['template']} does not fit the cloth cut for it", where)
-            moved = [((right - left) / FINER, (up - low) / FINER) for right, up in outline]
-            self.off(body["piece"], moved, list(range(len(moved))), copies, where)
+            self.by_template(body["piece"], template, copies, where)
         else:
             raise Refused(f"a cut that gives {what!r} is not known", where)
+
+    def by_template(self, piece, template, copies, where):
+        places = [template.on_cloth(corner) for corner, _ in template.outline]
+        names = [names for _, names in template.outline]
+        patch = self.patch(piece, [(x / FINER, y / FINER) for x, y in places], names)
+        if not template.line and not template.bowed:
+            patch = tidy(patch)
+        elif not once_round(patch.corners):
+            raise Refused(f"the outline of template {template.name} does not go once round", where)
+        if patch is None:
+            raise Refused("the piece has no cloth", where)
+        if template.bowed or template.marks or template.line:
+            marks = tuple(complex(*template.on_cloth(mark)) / FINER / UNITS for mark in template.marks)
+            line = template.line and tuple(complex(*template.on_cloth(each)) / FINER / UNITS for each in template.line)
+            bears = Borne(marks, line=line)
+            patch = Hollow(0, patch.label, patch.cloth, patch.up, patch.corners, patch.names, 0, bears)
+        self.give_out(piece, patch, copies, where, False)
 
     def shaped(self, body, corners, copies, where):
         foot = corners[0][0]
@@ -160,7 +180,8 @@ class Cutter:
 
     def patch(self, piece, corners, numbers):
         places = [complex(x, y) / UNITS for x, y in corners]
-        return Patch(0, piece["piece"], self.fabric, 1j, places, [frozenset([n]) for n in numbers], 0)
+        names = [number if isinstance(number, frozenset) else frozenset([number]) for number in numbers]
+        return Patch(0, piece["piece"], self.fabric, 1j, places, names, 0)
 
     def off(self, piece, corners, numbers, copies, where, turned=False):
         patch = tidy(self.patch(piece, corners, numbers))
@@ -177,7 +198,10 @@ class Cutter:
             raise Refused(f"cuts a piece {kind} that the recipe does not list", where)
         if note["fabric"] != self.fabric:
             raise Refused(f"piece {kind} is to be of {note['fabric']}", where)
-        if not convex(patch.corners):
+        line = patch.bears and patch.bears.line
+        if line and not once_round(line):
+            raise Refused(f"the line of piece {kind} does not go once round", where)
+        if not line and not any(BOW in names for names in patch.names) and not convex(patch.corners):
             raise Refused(f"piece {kind} is not convex", where)
         if kind in self.kinds:
             first, count = self.kinds[kind]
@@ -205,17 +229,42 @@ def same_way(one, other, print_note):
 
 def unlike(first, second, print_note):
     """Why two pieces are not alike edge for edge, turning allowed, turning over never; None when they are."""
-    ones = {tuple(sorted(names)): (start, end) for start, end, names in first.edges()}
-    twos = {tuple(sorted(names)): (start, end) for start, end, names in second.edges()}
-    if set(ones) != set(twos) or len(ones) != len(first.corners):
+    ones, twos = edges_of(first), edges_of(second)
+    if set(ones) != set(twos):
         return "they have not the same edges"
-    longest = max(ones, key=lambda name: abs(ones[name][1] - ones[name][0]))
-    (start, end), (to, to_end) = ones[longest], twos[longest]
+    longest = max(ones, key=lambda name: abs(ones[name][-1] - ones[name][0]))
+    start, end, to, to_end = ones[longest][0], ones[longest][-1], twos[longest][0], twos[longest][-1]
     turn = (to_end - to) / (end - start)
     motion = (turn / abs(turn), to - turn / abs(turn) * start, False)
-    off = max(abs(go(motion, ones[name][i]) - twos[name][i]) for name in ones for i in (0, 1))
+    off = max(abs(go(motion, ones[name][i]) - twos[name][i]) for name in ones for i in (0, -1))
+    if any(BOW in name for name in ones):
+        off = max(off, apart([go(motion, corner) for corner in first.corners], second.corners))
     if off > TOLERANCE:
         return f"a corner differs by {show(off)}"
+    for what in ("marks", "line"):
+        if places_differ(what, first, second, motion):
+            return f"their {what} differ"
     if not same_way(motion[0] * first.up, second.up, print_note):
         return "their prints point different ways"
     return None
+
+
+def edges_of(patch):
+    """Of each edge, by its names, the places it goes through."""
+    edges = {}
+    for start, end, names in patch.edges():
+        edges.setdefault(names, []).append((start, end))
+    places = {}
+    for names, parts in edges.items():
+        # A bowed edge may go on from the last corner to the first.
+        ends = [end for _, end in parts]
+        first = next((i for i, (start, _) in enumerate(parts) if start not in ends), 0)
+        parts = parts[first:] + parts[:first]
+        places[names] = [parts[0][0], *(end for _, end in parts)]
+    return places
+
+
+def places_differ(what, first, second, motion):
+    """Whether the printed dots of two pieces, or the corners of their lines, lie differently."""
+    ones, twos = ((patch.bears and getattr(patch.bears, what)) or () for patch in (first, second))
+    return len(ones) != len(twos) or any(abs(go(motion, one) - two) > TOLERANCE for one, two in zip(ones, twos))

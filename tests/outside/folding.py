@@ -4,7 +4,8 @@ A piece folded over part of its length is no longer convex. It lies on the table
 in a line square to the seam; when the seam is closed the two are made one again.
 """
 
-from plane import FOLD, Patch, Refused
+from hollow import Hollow
+from plane import FOLD, TOLERANCE, Refused, off_boundary
 from stitches import whole_pieces
 
 INNER = ("inner",)  # the name of the line in which the two parts of a piece meet: no edge at all
@@ -16,6 +17,8 @@ def folded(patches, path, square=None):
     for parts in whole_pieces(patches):
         if path.loses is not None and parts[0].key not in path.loses:
             kept += parts
+        elif isinstance(parts[0], Hollow) and path.loses is not None:
+            kept += hollow_folded(parts[0], path, square)
         elif square is None:
             kept += [part.kept(path.line, path.body, FOLD) for part in parts]
         else:
@@ -24,6 +27,27 @@ def folded(patches, path, square=None):
     if not kept:
         raise Refused("a whole layer is folded under")
     return kept
+
+
+def hollow_folded(piece, path, square):
+    """A piece that may be hollow, without those parts beyond the path that the seam takes off."""
+
+    def goes(edges, places):
+        if piece.key in path.of_run:
+            return any(piece.names[i] & path.edges for i in edges)
+        ends = path.line.place(path.start), path.line.place(path.end)
+        return any(off_boundary(end, places) <= path.tip + TOLERANCE for end in ends)
+
+    left = piece.without(path.line, path.body, FOLD, goes)
+    if len(left) > 1:
+        raise Refused(f"piece {piece.label} would be left in {len(left)} parts")
+    if square is not None and left != [piece]:
+        sewn = [max(square.left(c) for c in piece.corners), min(square.left(c) for c in piece.corners)]
+        if sewn[0] > 0 > sewn[1]:
+            raise Refused(f"piece {piece.label}, which is not convex, would be half folded along a seam begun")
+        if sewn[0] <= 0:
+            return [piece]
+    return left
 
 
 def folded_in_part(parts, path, square):
@@ -60,7 +84,7 @@ def united(parts):
     corners, names = one[:-1] + other[:-1], one_names + other_names
     corners, names = straightened(corners, names)
     first = parts[0]
-    return Patch(first.key, first.label, first.cloth, first.up, corners, names, first.face)
+    return first.like(corners, names)
 
 
 def from_inner(part):

@@ -1,8 +1,9 @@
 """What a making gives: units, the sides that go round them, and whether several are alike."""
 
 from cuts import same_way
-from plane import FOLD, TOLERANCE, Line, Patch, Refused, apart, go, show
-from work import Eyes, Run, Work, stops_of
+from grounds import complete
+from plane import BOW, FOLD, SIDE, TOLERANCE, Line, Refused, apart, go, show
+from work import Eyes, Run, Work, finished_end, stops_of
 
 
 class Unit:
@@ -16,22 +17,27 @@ class Unit:
         self.seam = seam
 
     def hollow(self):
-        """Whether a corner is hollow by more than the tolerance."""
+        """Whether a corner is hollow by more than the tolerance, or a side is a curve."""
+        if any(line is None for line, _ in self.sides):
+            return True
         return any(line.left(corner) < -TOLERANCE for line, _ in self.sides for corner in self.corners)
 
     def face(self, patch):
-        """What of a patch lies within all sides' lines moved in by the seam; None when that is no face."""
+        """What of a patch lies within all sides' lines moved in by the seam, in how many parts; none when that is no face."""
+        parts = [patch]
         for line, _ in self.sides:
-            patch = patch.kept(line.moved(self.seam), +1)
-            if patch is None:
-                return None
-        return patch if patch.width() > TOLERANCE else None
+            inside = line.moved(self.seam)
+            parts = [part for whole in parts for part in whole.parts(inside, +1)]
+        return [part for part in parts if part.width() > TOLERANCE]
 
 
-def give_unit(making, give):
+def give_unit(making, give, alone=True):
     """A unit for the pool."""
     work = making.take(give["slot"], Work).closed()
-    runs, corners = round_sides(work, give["sides"], making.seam)
+    if alone is False and any(patch.bears and patch.bears.card for patch in work.patches):
+        raise Refused("a unit with cards in it is given alone")
+    complete(making, work)
+    runs, corners = round_sides(work, give["sides"], making.seam, folded=True)
     numbers = {}
     for number, run in enumerate(runs):
         for segment in run.segments:
@@ -39,18 +45,23 @@ def give_unit(making, give):
     patches = []
     for patch in work.patches:
         names = [
-            frozenset(numbers.get((patch.key, corner), ())) | (edge & {FOLD})
+            frozenset(numbers.get((patch.key, corner), ())) | {name for name in edge if kept_name(name)}
             for corner, edge in zip(patch.corners, patch.names)
         ]
-        patches.append(Patch(patch.key, patch.label, patch.cloth, patch.up, patch.corners, names, patch.face))
+        patches.append(patch.like(patch.corners, names))
     eyes = Eyes(work, making.marks)
     seams = [eyes.seam(ref) for ref in give.get("seams", [])]
     bearers = {
         side: [number for number, patch in enumerate(patches) if patch.key in run.pieces]
         for side, run in enumerate(runs)
     }
-    ends = [(run.line, [(segment.start, segment.end) for segment in run.segments]) for run in runs]
+    ends = [(None if run.curved else run.line, [(segment.start, segment.end) for segment in run.segments]) for run in runs]
     return Unit(patches, corners, seams, bearers, stops_of(work), ends, making.seam)
+
+
+def kept_name(name):
+    """Whether a name on an edge says what it is, not which."""
+    return name in (FOLD, BOW) or name[0] == SIDE
 
 
 def goes_on(work, line, start, end):
@@ -66,36 +77,78 @@ def goes_on(work, line, start, end):
     return start >= end - TOLERANCE
 
 
-def round_sides(work, sides, seam):
+def round_sides(work, sides, seam, folded=False):
     """The sides of a work, which must go once round it; and the corners between them."""
     if len(sides) < 3:
         raise Refused("a work has at least three sides")
-    runs = [Run(work, refs).flush(f"side {number}") for number, refs in enumerate(sides)]
+    runs = [Run(work, refs, folded).side(f"side {number}") for number, refs in enumerate(sides)]
+    for number, run in enumerate(runs):
+        if len({FOLD in segment.names for segment in run.segments}) > 1:
+            raise Refused(f"side {number} is of folded edges and of raw ones")
     corners, outline = [], []
     for number, run in enumerate(runs):
-        last = runs[number - 1].line
         before, here = runs[number - 1].segments[-1].end, run.segments[0].start
         outline += [before, here]
         if abs(before - here) > TOLERANCE:
-            corner = last.cross(run.line)
-            if stops_in_hollow(work, last, run.line, seam):
-                corners.append(corner)
+            finished = folds_meet(runs[number - 1].segments[-1], run.segments[0])
+            if finished is not None:
+                corners.append(finished)
                 continue
-            # Snipped dog ears of neighbouring pieces may go on to where the two sides' lines cross.
-            if not (
-                goes_on(work, last, last.along(before), last.along(corner))
-                and goes_on(work, run.line, run.line.along(corner), run.line.along(here))
-            ):
-                raise Refused(f"side {number} begins {show(abs(before - here))} from where the side before it ends")
-            here = corner
-            outline[-2:] = [corner]
+            if not blunt(runs[number - 1].segments[-1], run.segments[0], seam):
+                last, own = end_line(runs[number - 1], -1), end_line(run, 0)
+                corner = last.cross(own)
+                if not runs[number - 1].curved and not run.curved and stops_in_hollow(work, last, own, seam):
+                    corners.append(corner)
+                    continue
+                # Snipped dog ears of neighbouring pieces may go on to where the two sides' lines cross.
+                if not (
+                    goes_on(work, last, last.along(before), last.along(corner))
+                    and goes_on(work, own, own.along(corner), own.along(here))
+                ):
+                    raise Refused(f"side {number} begins {show(abs(before - here))} from where the side before it ends")
+                here = corner
+                outline[-2:] = [corner]
         corners.append(here)
+        if run.curved:
+            outline += [segment.end for segment in run.segments[:-1]]
     area = sum((outline[i - 1].conjugate() * outline[i]).imag for i in range(len(outline))) / 2
     length = sum(abs(corners[i] - corners[i - 1]) for i in range(len(corners)))
     cloth = sum(patch.area() for patch in work.patches)
-    if abs(area - cloth) > TOLERANCE * length:
+    # Folds run on past each other in the allowance.
+    basted = any(patch.bears and patch.bears.card for patch in work.patches)
+    if abs(area - cloth) > (TOLERANCE + seam if basted else TOLERANCE) * length:
         raise Refused(f"the sides go round {area:.4f} square inches, the work has {cloth:.4f}")
     return runs, corners
+
+
+def end_line(run, at):
+    """The line of a side; of a curve, of its last straight or its first."""
+    return Line.through(run.segments[at].start, run.segments[at].end) if run.curved else run.line
+
+
+def blunt(last, first, seam):
+    """Whether, at a bowed edge, one raw edge of a piece leads on from the end of a side to the next: a point cut blunt."""
+    before, here = last.end, first.start
+    if not (last.bowed or first.bowed) or abs(here - before) > 4 * seam + TOLERANCE:
+        return False
+    for patch in (last.patch, first.patch):
+        for start, end, names in patch.edges():
+            if FOLD not in names and abs(end - start) > TOLERANCE:
+                line = Line.through(start, end)
+                if max(abs(line.left(before)), abs(line.left(here))) > TOLERANCE:
+                    continue
+                low, high = line.along(before), line.along(here)
+                if -TOLERANCE <= low < high <= abs(end - start) + TOLERANCE:
+                    return True
+    return False
+
+
+def folds_meet(before, after):
+    """Where two sides meet of which one is folded: the finished ends of both; None where they do not agree."""
+    if FOLD not in before.names and FOLD not in after.names:
+        return None
+    one, other = finished_end(before, start=False), finished_end(after, start=True)
+    return one if one is not None and other is not None and abs(one - other) <= TOLERANCE else None
 
 
 def stops_in_hollow(work, before, after, seam):
@@ -145,7 +198,9 @@ def units_differ(one, other, prints):
                 continue
             if apart(moved.corners, candidate.corners) > about:
                 continue
-            if not hollow and not faces_alike(face and face.carried(motion), other.face(candidate)):
+            if not hollow and not faces_alike([part.carried(motion) for part in face], other.face(candidate)):
+                continue
+            if not layers_alike(moved, candidate, prints):
                 continue
             if same_way(moved.up, candidate.up, prints.get(patch.cloth, "none")):
                 left.remove(candidate)
@@ -155,10 +210,26 @@ def units_differ(one, other, prints):
     return None
 
 
-def faces_alike(one, other):
-    if one is None or other is None:
-        return one is other
-    return apart(one.corners, other.corners) <= TOLERANCE
+def layers_alike(one, other, prints):
+    """Whether two pieces carry as many pieces stitched down, in the same order, of the same kinds and outlines."""
+    ones, others = ([] if patch.bears is None else patch.bears.layers for patch in (one, other))
+    return len(ones) == len(others) and all(
+        (a.label, a.cloth) == (b.label, b.cloth)
+        and apart(a.corners, b.corners) <= TOLERANCE
+        and same_way(a.up, b.up, prints.get(a.cloth, "none"))
+        for a, b in zip(ones, others)
+    )
+
+
+def faces_alike(ones, others):
+    """Whether the parts of two faces agree, each with one."""
+    left = list(others)
+    for one in ones:
+        like = next((other for other in left if apart(one.corners, other.corners) <= TOLERANCE), None)
+        if like is None:
+            return False
+        left.remove(like)
+    return not left
 
 
 def box_middle(patch):

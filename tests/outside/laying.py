@@ -1,8 +1,8 @@
-"""Laying edges on edges: where the upper work comes to lie, and what is checked of ends and joints."""
+"""Laying edges on edges, or dots on dots: where the upper work comes to lie, and what is checked of ends and joints."""
 
-from plane import TOLERANCE, Refused, inches, over_line, show, variant
+from plane import TOLERANCE, Refused, go, inches, over_line, show, variant
 from stitches import Stretch
-from work import Eyes, Run, edge_segments, lying_flat, segments_line
+from work import Eyes, Run, end_segments, lying_flat, segments_line
 
 
 class Laying:
@@ -90,8 +90,9 @@ class Laying:
             at = run.line.along(eyes.dot(body[which]))
             return at, at
         stitches = run.line.moved(seam)
-        stop = stitches.cross(segments_line(edge_segments(work, body[which])))
-        return run.line.along(stop), run.line.along(stitches.cross(eyes.inside(body[which], seam)))
+        before = (end == "first") == (which == "a")  # whether the end edge comes before the run
+        stop = stitches.cross(segments_line(end_segments(work, body[which], last=before)))
+        return run.line.along(stop), run.line.along(stitches.cross(eyes.inside(body[which], seam, last=before)))
 
     def dots(self, body):
         places = []
@@ -114,8 +115,8 @@ class Laying:
             return self.dots(body)
         if what not in ("even", "notch", "overhang"):
             raise Refused(f"an end {what!r} is not known")
-        end_a = segments_line(edge_segments(self.lower, body["a"]))
-        end_b = segments_line(edge_segments(self.upper, body["b"]))
+        end_a = segments_line(end_segments(self.lower, body["a"], last=first))
+        end_b = segments_line(end_segments(self.upper, body["b"], last=not first))
         corner_a = self.a.line.along(self.a.line.cross(end_a))
         corner_b = self.b.line.along(self.b.line.cross(end_b))
         if what == "even":
@@ -199,3 +200,37 @@ class Closing(Laying):
         ]
 
 
+class TwoDots:
+    """Two dots of one layer on two of another: each lies across the other as its dots say, no edges even."""
+
+    kinds = ("dots", "dots")
+    names = frozenset()
+
+    def __init__(self, lower, upper, making, body):
+        eyes = Eyes(lower, making.marks), Eyes(upper, making.marks)
+        pairs = []
+        for layer, dots in zip(eyes, (body["a"], body["b"])):
+            if not isinstance(dots, list) or len(dots) != 2:
+                raise Refused("two dots are named in each layer")
+            first, second = (layer.dot(name) for name in dots)
+            if abs(second - first) <= 2 * making.seam:
+                raise Refused(f"two dots are only {show(abs(second - first))} apart, less than two seams")
+            pairs.append((first, second))
+        (a, a_end), (b, b_end) = pairs
+        turn = (a_end - a) / abs(a_end - a) * ((b_end - b) / abs(b_end - b))
+        self.motion = (turn, a - turn * b.conjugate(), True)
+        self.dots = (a, a_end)  # of the lower layer, whose frame is the stack's
+        off = abs(go(self.motion, b_end) - a_end)
+        if off > TOLERANCE:
+            raise Refused(f"the second dots lie {show(off)} apart")
+
+    def covered(self, line, layers):
+        """From where to where both layers cover a path; it must take in the places nearest to the lower layer's dots."""
+        low, high = sorted(line.along(dot) for dot in self.dots)
+        found = []
+        for stretches in layers:
+            here = [s for s in stretches if s[0] <= low + TOLERANCE and high - TOLERANCE <= s[1]]
+            if not here:
+                raise Refused("a layer does not cover the stitches from dot to dot")
+            found.append(here[0])
+        return max(start for start, _ in found), min(end for _, end in found)

@@ -15,6 +15,8 @@ FINER = 1000  # on printed matter, whole thousandths of that
 
 
 FOLD = ("fold",)  # the name of every folded edge: stitched down, no raw edge
+SIDE = "card-side"  # a folded edge with its card in is called (SIDE, number of the card's side) too
+BOW = ("bow",)  # the name of every straight of a bowed edge's chain
 SURE = math.radians(1)  # how far a print's up may be turned from where it is wanted
 
 
@@ -139,14 +141,23 @@ def over_line(line):
 class Patch:
     """A convex piece of cloth: corners in the order of its own right side, the names of the edge after each corner."""
 
-    __slots__ = ("key", "label", "cloth", "up", "corners", "names", "face")
+    __slots__ = ("key", "label", "cloth", "up", "corners", "names", "face", "bears")
 
-    def __init__(self, key, label, cloth, up, corners, names, face):
+    def __init__(self, key, label, cloth, up, corners, names, face, bears=None):
         self.key, self.label, self.cloth, self.up = key, label, cloth, up
         self.corners, self.names, self.face = corners, names, face
+        self.bears = bears  # printed marks and pieces stitched down, if any
 
     def like(self, corners, names):
-        return Patch(self.key, self.label, self.cloth, self.up, corners, names, self.face)
+        return type(self)(self.key, self.label, self.cloth, self.up, corners, names, self.face, self.bears)
+
+    def owned(self, owner, key, names):
+        """The same cloth as a piece of another name, and as a face of the owner's own."""
+        bears, face = self.bears and self.bears.owned(owner), (owner, self.face)
+        return type(self)(key, self.label, self.cloth, self.up, self.corners, names, face, bears)
+
+    def bearing(self, bears):
+        return type(self)(self.key, self.label, self.cloth, self.up, self.corners, self.names, self.face, bears)
 
     def carried(self, motion):
         turn, shift, over = motion
@@ -156,7 +167,8 @@ class Patch:
         else:
             corners = [turn * corner + shift for corner in self.corners]
             up = turn * self.up
-        return Patch(self.key, self.label, self.cloth, up, corners, self.names, self.face)
+        bears = self.bears and self.bears.carried(motion)
+        return type(self)(self.key, self.label, self.cloth, up, corners, self.names, self.face, bears)
 
     def middle(self):
         return sum(self.corners) / len(self.corners)
@@ -190,6 +202,16 @@ class Patch:
                 stop = line.along(self.corners[(i + 1) % len(lefts)])
                 places.append(start + (stop - start) * here / (here - there))
         return (min(places), max(places), min(-low, high)) if places else None
+
+    def stretches(self, line):
+        """Every stretch of a line inside the cloth, as chords: one, or none."""
+        found = self.chord(line)
+        return [found] if found else []
+
+    def parts(self, line, side):
+        """Every part of it on one side of a line."""
+        part = self.kept(line, side)
+        return [] if part is None else [part]
 
     def kept(self, line, side, name=None):
         """What lies on one side of a line (+1 left, -1 right); None when nothing does. The new edge is called `name`."""

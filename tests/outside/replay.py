@@ -12,23 +12,16 @@ import json
 import sys
 from pathlib import Path as File
 
+import grounds
+import papers
 import shapely
 
-from cuts import Cutter, same_way, whole
-from plane import TOLERANCE, UNITS, Refused, apart, inches, narrowest, show, variant
+from cards import Stock
+from cuts import Cutter, whole
+from faces import Comparison, Picture
+from plane import UNITS, Refused, inches, variant
 from giving import units_differ
 from table import Making
-
-
-class Picture:
-    """The finished top as drawn."""
-
-    def __init__(self, data):
-        self.outer = [complex(p["x"], p["y"]) for p in data["outer"]]
-        self.faces = [([complex(p["x"], p["y"]) for p in face["outline"]], face) for face in data["faces"]]
-        shapes = [shapely.Polygon([(c.real, c.imag) for c in corners]) for corners, _ in self.faces]
-        self.areas = [shape.area for shape in shapes]
-        self.tree = shapely.STRtree(shapes)
 
 
 class Replay:
@@ -53,6 +46,11 @@ class Replay:
         cut = {kind: count for kind, (_, count) in cutter.kinds.items()}
         for kind, (patch, count) in cutter.kinds.items():
             self.pool[("piece", kind)] = [patch, count]
+        sheets = papers.read(self.pattern["cutting"].get("papers", []), self.seam)
+        for name, paper in sheets.items():
+            self.pool[("paper", name)] = [paper, whole(paper.count)]
+        self.guides = grounds.read(self.pattern["cutting"].get("guides", []))
+        self.stock = Stock(self.pattern["cutting"].get("cards", []))
         top, spare_units = None, {}
         for make in self.recipe["makes"]:
             name = make["unit"]
@@ -69,7 +67,12 @@ class Replay:
         if top is None:
             raise Refused("nothing is finished", "top")
         self.count(cutter, cut, spare_units)
-        self.compare(*top)
+        self.stock.check()
+        compared = Comparison(self.picture)
+        try:
+            compared.compare(*top)
+        finally:
+            self.largest = compared.largest
 
     def make(self, make):
         times = whole(make["times"])
@@ -84,12 +87,13 @@ class Replay:
             if self.pool[key][1] < 0:
                 raise Refused(f"takes {-self.pool[key][1]} more of {key[0]} {key[1]} than there are")
             parts.append((part, self.pool[key][0]))
-        making = Making(make, parts, self.seam, self.mark, self.prints)
+        making = Making(make, parts, self.seam, self.mark, self.prints, self.stock, self.guides)
         making.do(make["steps"])
         self.seams += making.sewn * times
+        self.stock.made(making.moves, times)
         self.overhangs |= making.overhangs
         for give in make["gives"]:
-            unit = making.give(give)
+            unit = making.give(give, len(make["gives"]) == 1)
             key = ("unit", make["unit"])
             if key in self.pool:
                 differ = units_differ(self.pool[key][0], unit, self.prints)
@@ -109,89 +113,14 @@ class Replay:
             if kind not in cut and note["spare"] > 0:
                 raise Refused(f"{note['spare']} are called spare, none is cut", f"piece {kind}")
         for (what, name), (_, left) in self.pool.items():
-            spare = whole(cutter.notes[name]["spare"]) if what == "piece" else spare_units.get(name, 0)
+            spare = whole(cutter.notes[name]["spare"]) if what == "piece" else 0
+            if what == "unit":
+                spare = spare_units.get(name, 0)
             if left != spare:
                 raise Refused(f"{left} left over, {spare} called spare", f"{what} {name}")
         for name, spare in spare_units.items():
             if spare and ("unit", name) not in self.pool:
                 raise Refused("is called spare, but none is made", f"unit {name}")
-
-    def compare(self, patches, outline):
-        """The finished top against the picture, corner to boundary both ways."""
-        picture = self.picture
-        low = complex(min(c.real for c in outline), min(c.imag for c in outline))
-        want = complex(min(c.real for c in picture.outer), min(c.imag for c in picture.outer))
-        move = want - low
-        outline = [corner + move for corner in outline]
-        off = apart(outline, picture.outer)
-        self.largest = max(self.largest, off)
-        if off > TOLERANCE:
-            raise Refused(f"the finished outline differs from the picture by {show(off)}", "top")
-        frame = shapely.Polygon([(c.real, c.imag) for c in outline])
-        shapely.prepare(frame)
-        made = {}
-        for patch in patches:
-            made.setdefault(patch.face, []).append(patch)
-        found = {}
-        for group in made.values():
-            first = group[0]
-            corners, area = self.face(group, move, frame)
-            if corners is None:
-                continue
-            where = f"top, face of piece {first.label}"
-            middle = shapely.Polygon([(c.real, c.imag) for c in corners]).representative_point()
-            near = self.best(corners, middle)
-            if near is None:
-                raise Refused(f"lies at {middle.x:.3f}, {middle.y:.3f} where the picture has no face", where)
-            off, index = near
-            if index in found:
-                raise Refused(f"two faces lie where the picture has one, at {middle.x:.3f}, {middle.y:.3f}", where)
-            found[index] = first
-            self.largest = max(self.largest, off)
-            around = sum(abs(corners[i] - corners[i - 1]) for i in range(len(corners)))
-            if off > TOLERANCE or abs(area - picture.areas[index]) > TOLERANCE * around:
-                raise Refused(f"differs from the picture by {show(off)} at {middle.x:.3f}, {middle.y:.3f}", where)
-            wanted = picture.faces[index][1]
-            if wanted["fabric"] != first.cloth:
-                raise Refused(
-                    f"is {first.cloth}, the picture has {wanted['fabric']}, at {middle.x:.3f}, {middle.y:.3f}", where
-                )
-            up = wanted.get("up")
-            if up is not None:
-                toward = complex(up["toward"]["x"], up["toward"]["y"])
-                toward /= abs(toward)
-                if not all(same_way(patch.up, toward, "two-way" if up["two_way"] else "one-way") for patch in group):
-                    raise Refused(f"its print does not point up as wanted, at {middle.x:.3f}, {middle.y:.3f}", where)
-        if len(found) != len(picture.faces):
-            raise Refused(f"{len(picture.faces) - len(found)} faces of the picture are missing", "top")
-
-    def face(self, group, move, frame):
-        """A face's outline within the finished outline, and its area."""
-        shapes = [shapely.Polygon([((c + move).real, (c + move).imag) for c in patch.corners]) for patch in group]
-        if len(shapes) > 1:
-            grown = [shape.buffer(1e-6, join_style="mitre") for shape in shapes]
-            shape = shapely.union_all(grown).buffer(-1e-6, join_style="mitre")
-        else:
-            shape = shapes[0]
-        if not frame.contains_properly(shape):
-            shape = shape.intersection(frame)
-        if shape.geom_type in ("GeometryCollection", "MultiPolygon"):
-            parts = [part for part in shape.geoms if part.geom_type == "Polygon" and part.area > 1e-6]
-            if len(parts) > 1:
-                raise Refused("is in more than one part", f"top, face of piece {group[0].label}")
-            shape = parts[0] if parts else shapely.Polygon()
-        if shape.is_empty or shape.area < 1e-6 or shape.geom_type != "Polygon":
-            return None, 0.0
-        corners = [complex(x, y) for x, y in shape.exterior.coords[:-1]]
-        if narrowest(corners) <= TOLERANCE:
-            return None, 0.0
-        return corners, shape.area
-
-    def best(self, corners, middle):
-        """(difference, index) of the picture's face that fits best where this one lies."""
-        candidates = self.picture.tree.query(middle, predicate="intersects")
-        fits = [(apart(corners, self.picture.faces[i][0]), int(i)) for i in candidates]
-        return min(fits) if fits else None
 
 
 def judge(file, picture):

@@ -3,7 +3,8 @@
 from dataclasses import replace
 
 from folding import INNER
-from plane import BREATH, FOLD, STAY, TOLERANCE, Patch, Refused, inches, show
+from pinned import Pinned
+from plane import BREATH, FOLD, STAY, TOLERANCE, Refused, inches, show
 from stitches import spans, whole_pieces
 from work import Eyes, Run, Stack, Work, edge_segments, refuse_begun, segments_line
 
@@ -13,6 +14,8 @@ def cut_apart(making, stack, line, keep, offcut):
     refuse_begun(work)
     if work.leg:
         raise Refused("a stack that was turned is not cut apart")
+    if isinstance(work.laid, Pinned):
+        raise Refused("a stack laid curve on curve is not cut apart")
     if any("at" in path.stops for path in work.paths):
         raise Refused("a stack whose seam is begun only is not cut apart")
     eyes = Eyes(work, making.marks)
@@ -59,7 +62,7 @@ def cut_apart(making, stack, line, keep, offcut):
 
 def on_its_own(patch, into):
     """The same cloth as a face of its own, on one side of a cut."""
-    return Patch(patch.key, patch.label, patch.cloth, patch.up, patch.corners, patch.names, (into, patch.face))
+    return patch.owned(into, patch.key, patch.names)
 
 
 def left_of(path, cut, side, seam):
@@ -94,21 +97,30 @@ def side_of(line, place):
 def snip(making, of, along):
     work = making.see(of, Work)
     for ref in along:
-        segments = edge_segments(work, ref)
-        line = segments_line(segments)
-        ends = [place for segment in segments for place in (segment.start, segment.end)]
-        snipped = []
-        for parts in whole_pieces(work.patches):
-            inside = max(line.left(corner) for part in parts for corner in part.corners) > TOLERANCE
-            if not inside or any(lies_along(part, line) for part in parts):
-                snipped += parts
-                continue
-            ears = [ear for ear in (part.kept(line, -1) for part in parts) if ear is not None]
-            corners = [corner for ear in ears for corner in ear.corners]
-            # Further off it is other cloth, round a hollow.
-            near = any(max(abs(corner - end) for corner in corners) <= 8 * making.seam + TOLERANCE for end in ends if corners)
-            snipped += [rest for rest in (part.kept(line, +1) for part in parts) if rest] if near else parts
-        work.patches = snipped
+        segments = edge_segments(work, ref, bowed=True)
+        if any(segment.bowed for segment in segments):
+            # A bowed edge along its first straight, where it begins, and along its last, where it ends.
+            first, last = segments[0], segments[-1]
+            for segment, end in ((first, first.start), (last, last.end)):
+                snip_along(making, work, segments_line([segment]), [end])
+        else:
+            snip_along(making, work, segments_line(segments), [at for each in segments for at in (each.start, each.end)])
+
+
+def snip_along(making, work, line, ends):
+    """Off with what lies beyond a line near one of these ends."""
+    snipped = []
+    for parts in whole_pieces(work.patches):
+        inside = max(line.left(corner) for part in parts for corner in part.corners) > TOLERANCE
+        if not inside or any(lies_along(part, line) for part in parts):
+            snipped += parts
+            continue
+        ears = [ear for part in parts for ear in part.parts(line, -1)]
+        corners = [corner for ear in ears for corner in ear.corners]
+        # Further off it is other cloth, round a hollow.
+        near = any(max(abs(corner - end) for corner in corners) <= 8 * making.seam + TOLERANCE for end in ends if corners)
+        snipped += [rest for rest in (part.kept(line, +1) for part in parts) if rest] if near else parts
+    work.patches = snipped
 
 
 def sub_cut(making, of, first, toward, width, into):
@@ -156,10 +168,7 @@ def length_of(work, slot, cuts):
         name = (slot, number)
         kept = (patch.kept(line, side, name) for patch in patches)
         patches = [named_along(patch, line, side, name) for patch in kept if patch]
-    own = []
-    for patch in patches:
-        key, face = (slot, patch.key), (slot, patch.face)
-        own.append(Patch(key, patch.label, patch.cloth, patch.up, patch.corners, patch.names, face))
+    own = [patch.owned(slot, (slot, patch.key), patch.names) for patch in patches]
     if not own:
         raise Refused("a length has no cloth")
     bearers = {name: {(slot, key) for key in keys} for name, keys in work.bearers.items()}

@@ -1,8 +1,11 @@
 """Seams: sewn beside edges or on a line, turned at a dot, opened, and, where they were begun, closed."""
 
+from dataclasses import replace
+
 from folding import INNER, folded, made_one
 from giving import round_sides, stops_of
-from laying import Closing, Laying
+from laying import Closing, Laying, TwoDots
+from pinned import Pinned, open_curve, sew_curve
 from plane import FOLD, STAY, TOLERANCE, Line, Refused, after, back, go, inches, over_line, show, variant
 from stitches import Stretch, on_line, spans
 from work import Begun, Eyes, Path, Stack, Work, lying_flat
@@ -13,7 +16,11 @@ ENDS = ("first", "last")
 def sew(making, stack, path, join=False):
     work = making.see(stack, Stack)
     what, body = variant(path)
-    if what == "beside":
+    if isinstance(work.laid, Pinned):
+        if what != "beside":
+            raise Refused("what is laid curve on curve is sewn beside its edges only")
+        paths = [sew_curve(making, work, body, join)]
+    elif what == "beside":
         paths = [beside(making, work, body, join)]
     elif what == "on-mark":
         paths = [on_mark(work, Eyes(work, making.marks).drawn_line(body), join)]
@@ -35,7 +42,7 @@ def a_seam(making, by):
 
 def beside(making, stack, body, join):
     by, laid = inches(body["by"]), stack.laid
-    if laid is None:
+    if not isinstance(laid, Laying):
         raise Refused("no edges were laid together to sew beside")
     a_seam(making, by)
     line = laid.line.moved(by)
@@ -59,6 +66,7 @@ def beside(making, stack, body, join):
     return Path(
         line, *ends, +1, below.keys | above.keys, joined, "beside", stack.leg, stack.over, tuple(kinds),
         tuple(laid.dots_of(end) for end in ENDS),
+        frozenset(laid.names), frozenset(laid.lower_keys | laid.upper_keys), 4 * making.seam,
     )  # fmt: skip
 
 
@@ -100,6 +108,10 @@ def on_mark(stack, line, join):
     below, above = spans(stack.lower, line), spans(stack.upper, line)
     if not below or not above:
         raise Refused("the stitches miss a layer")
+    if isinstance(stack.laid, TwoDots):
+        start, end = stack.laid.covered(line, (below, above))
+        joined = join_faces(on_line(stack.lower, line), on_line(stack.upper, line), stack) if join else None
+        return Path(line, start, end, 0, None, joined, leg=stack.leg, over=stack.over)
     length = [sum(end - start for start, end in layer) for layer in (below, above)]
     shorter, longer = (below, above) if length[0] <= length[1] else (above, below)
     for start, end in shorter:
@@ -118,6 +130,8 @@ def round_paths(making, stack, edges, by, join):
         raise Refused("what is laid with an end open is sewn beside its edges only")
     if not stack.layers:
         raise Refused("a stack that was cut is not sewn round")
+    if isinstance(stack.laid, TwoDots):
+        raise Refused("what is laid dot on dot is sewn on marks only")
     runs, _ = round_sides(stack.layers[0], [[edge] for edge in edges], making.seam)
     corners = [runs[i - 1].line.cross(run.line) for i, run in enumerate(runs)]
     lines = [run.line.moved(by) for run in runs]
@@ -166,7 +180,7 @@ def join_faces(below, above, stack):
 def pivot(making, stack, a, b, first, last, meets=()):
     work = making.see(stack, Stack)
     sewn = [path for path in work.paths if path.leg == work.leg]
-    if work.laid is None or len(sewn) != 1 or sewn[0].kind != "beside":
+    if not isinstance(work.laid, Laying) or len(sewn) != 1 or sewn[0].kind != "beside":
         raise Refused("the stack was not sewn exactly once beside the edges it lies by")
     path, old = sewn[0], work.laid
     if "dot" not in path.stops or "at" in path.stops:
@@ -200,8 +214,16 @@ def pivot(making, stack, a, b, first, last, meets=()):
 
 def open_up(making, stack, press, into):
     work = making.take(stack, Stack)
-    pressed(press)
     paths = work.paths
+    if press in ("spun-lower", "spun-upper"):
+        laid = work.laid
+        if not isinstance(laid, Laying) or not laid.body.get("meets") or work.leg or any("at" in path.stops for path in paths):
+            raise Refused("only a whole seam laid by its edges, with joints that meet, can be spun")
+    else:
+        pressed(press)
+    if paths and isinstance(work.laid, Pinned):
+        making.live[into] = open_curve(making, work, into)
+        return
     if [path.leg for path in paths] != list(range(work.leg + 1)) and (work.leg or len(paths) != 1):
         raise Refused(f"a stack is opened on one line of stitches for each leg; this one has {len(paths)}")
     if any(path.body == 0 for path in paths):
@@ -271,9 +293,12 @@ def close(making, work, seam, press, into, **body):
     sewn_over(below, above, ends, stops, making.seam, kinds)
     folds = {key: -1 for key in above.keys | (begun.keys & begun.loose)}
     folds |= {key: +1 for key in below.keys | (begun.keys - begun.loose)}
+    runs = closing.lower_keys | closing.upper_keys | begun.keys
     for side in (+1, -1):
         keys = {key for key, body in folds.items() if body == side}
-        whole.patches = folded(whole.patches, Path(line, *ends, side, keys, None))
+        path = Path(line, *ends, side, keys, None)
+        path = replace(path, edges=frozenset(closing.names), of_run=frozenset(runs), tip=4 * making.seam)
+        whole.patches = folded(whole.patches, path)
     whole.patches = made_one(whole.patches, set(begun.keys))
     low, high = (begun.start, ends[1]) if begun.end == "last" else (ends[0], begun.start)
     whole.frames[making.fresh(into)] = STAY

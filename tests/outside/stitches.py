@@ -9,9 +9,7 @@ class Stretch:
         self.pieces, self.line, self.run_keys, self.what = whole_pieces(patches), line, run_keys, what
         self.hits = []
         for parts in self.pieces:
-            found = piece_chord(parts, line)
-            if found and found[1] - found[0] > BREATH:
-                self.hits.append((*found, parts[0]))
+            self.hits += [(*found, parts[0]) for found in piece_stretches(parts, line) if found[1] - found[0] > BREATH]
         self.hits.sort(key=lambda hit: (hit[0] + hit[1], hit[0]))
         self.own = [hit for hit in self.hits if hit[3].key in run_keys]
         if not self.own:
@@ -136,6 +134,14 @@ def piece_chord(parts, line):
     return (min(places), max(places), min(-min(lefts), max(lefts))) if places else None
 
 
+def piece_stretches(parts, line):
+    """Every (from, to, depth) of a line inside a piece."""
+    if len(parts) == 1:
+        return parts[0].stretches(line)
+    found = piece_chord(parts, line)
+    return [found] if found else []
+
+
 def on_line(patches, line):
     """The faces a line goes through."""
     chords = [(parts[0].face, piece_chord(parts, line)) for parts in whole_pieces(patches)]
@@ -145,7 +151,7 @@ def on_line(patches, line):
 def spans(patches, line):
     """The stretches of a line that lie on cloth, merged."""
     merged = []
-    for start, end in sorted(found[:2] for found in (piece_chord(parts, line) for parts in whole_pieces(patches)) if found):
+    for start, end in sorted(found[:2] for parts in whole_pieces(patches) for found in piece_stretches(parts, line)):
         if merged and start <= merged[-1][1] + TOLERANCE:
             merged[-1][1] = max(merged[-1][1], end)
         else:

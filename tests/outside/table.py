@@ -2,17 +2,28 @@
 
 from dataclasses import replace
 
+import cards
+import grounds
 import rotary
+import sections
 import sewing
 from giving import Unit, give_unit, round_sides
-from laying import Laying
-from plane import FOLD, STAY, TOLERANCE, Patch, Refused, after, back, go, inches, show, variant
+from laying import Laying, TwoDots
+from papers import Paper
+from pinned import Pinned
+from plane import STAY, TOLERANCE, Patch, Refused, after, back, go, inches, show, variant
+from sections import Section
 from work import Eyes, Run, Stack, Work, carry_frames, still
 
 
 def keys_of(work):
     """Every piece that is, or was, of a work."""
     return {patch.key for patch in work.patches}.union(*work.bearers.values())
+
+
+def named(name):
+    """Whether a name on an edge of a piece or unit says what it is; else it is a number."""
+    return isinstance(name, tuple)
 
 
 def both_above(stack, upper, motion):
@@ -33,9 +44,12 @@ def both_above(stack, upper, motion):
 class Making:
     """One making: the parts on the table, then its steps."""
 
-    def __init__(self, make, parts, seam, mark, prints):
+    def __init__(self, make, parts, seam, mark, prints, stock=None, guides=None):
+        self.stock, self.moves = stock, []  # the cards there are; (card, how many more are in cloth), in order
+        self.guides, self.sheets = guides or {}, {}  # the printed sheets there are, and those that lie on works
         self.seam, self.mark, self.prints = seam, mark, prints
         self.live, self.marks, self.slots = {}, {}, set()
+        self.as_cut = set()  # the slots whose piece lies as it was cut
         self.top = None
         self.sewn = 0
         self.overhangs = set()  # as measured on the table at notches, inches
@@ -43,6 +57,8 @@ class Making:
         for part, take in parts:
             slot = self.fresh(part["slot"])
             self.live[slot] = self.lay_out(slot, take)
+            if isinstance(take, Patch):
+                self.as_cut.add(slot)
 
     # --- slots ---
 
@@ -56,15 +72,18 @@ class Making:
 
     def lay_out(self, slot, take):
         """A part from the pool, its edges renamed as this making calls them."""
+        if isinstance(take, Paper):
+            return Section(take, frames=still(slot))
         patches = take.patches if isinstance(take, Unit) else [take]
         renamed = []
         for number, patch in enumerate(patches):
-            names = [frozenset(FOLD if side == FOLD else (slot, side) for side in edge) for edge in patch.names]
-            renamed.append(
-                Patch((slot, number), patch.label, patch.cloth, patch.up, patch.corners, names, (slot, patch.face))
-            )
+            if patch.bears and patch.bears.line:  # no step names the edges of a piece to be laid on a ground
+                names = [frozenset()] * len(patch.names)
+            else:
+                names = [frozenset(name if named(name) else (slot, name) for name in edge) for edge in patch.names]
+            renamed.append(patch.owned(slot, (slot, number), names))
         if not isinstance(take, Unit):
-            bearers = {name: {(slot, 0)} for edge in renamed[0].names for name in edge}
+            bearers = {name: {(slot, 0)} for edge in renamed[0].names for name in edge if name[0] == slot}
             return Work(renamed, still(slot), {}, bearers)
         seams = {(slot, number): (slot, start, end) for number, (start, end) in enumerate(take.seams)}
         bearers = {(slot, side): {(slot, number) for number in numbers} for side, numbers in take.bearers.items()}
@@ -81,12 +100,19 @@ class Making:
         if thing is None:
             raise Refused(f"slot {slot} is not on the table")
         if not isinstance(thing, kind):
-            raise Refused(f"slot {slot} is {'an unopened stack' if isinstance(thing, Stack) else 'no stack'}")
+            raise Refused(f"slot {slot} is {self.KINDS.get(type(thing), 'something else')}")
         return thing
 
     def lying(self, slot):
         """What lies on the table under this very slot, opened or not."""
         return self.see(slot, (Work, Stack))
+
+    def one_piece(self, slot):
+        """The one cut piece that lies in a slot as it was taken."""
+        work = self.take(slot, Work)
+        if slot not in self.as_cut:
+            raise Refused(f"slot {slot} is not a piece as it was cut")
+        return work
 
     # --- steps ---
 
@@ -111,6 +137,8 @@ class Making:
         if name in self.marks:
             raise Refused(f"two marks are called {name!r}")
         holder = self.lying(on)
+        if isinstance(holder, Work):
+            cards.without_cards(holder)
         shape, home = find(Eyes(holder, self.marks)), back(holder.frames[on])
         self.marks[name] = (kind, on, shape.carried(home) if kind == "line" else go(home, shape))
 
@@ -120,14 +148,32 @@ class Making:
     def step_dot(self, on, name, at):
         self.draw(on, name, "dot", lambda eyes: eyes.place(at))
 
+    def step_sew(self, stack, path, join=False):
+        if variant(path)[0] == "on-paper":
+            sections.sew_on_paper(self, stack, variant(path)[1], join)
+        else:
+            sewing.sew(self, stack, path, join)
+
+    def step_open(self, stack, press, into):
+        on_paper = isinstance(self.live.get(stack), sections.OverPaper)
+        (sections.open_on_paper if on_paper else sewing.open_up)(self, stack, press, into)
+
     def step_lay(self, a, b, how, into):
+        if variant(how)[0] == "over-paper":
+            sections.lay_over(self, a, b, variant(how)[1], into)
+            return
         below, upper = self.take(a, (Work, Stack)), self.take(b, Work)
+        for work in (below, upper):
+            if isinstance(work, Work):
+                cards.without_cards(work)
         lower, lying = below, []
         if isinstance(below, Stack):
             if below.paths or not below.layers:
                 raise Refused(f"the stack in slot {a} is sewn already")
             if "open" in (below.laid.kinds if below.laid else ()):
                 raise Refused("nothing is laid on a stack laid with an end open")
+            if isinstance(below.laid, (TwoDots, Pinned)) or variant(how)[0] in ("two-dots", "curve"):
+                raise Refused("what is laid dot on dot, or curve on curve, lies by itself")
             lower, lying = below.layers[0], below.upper
         what, body = variant(how)
         if what == "edges":
@@ -135,6 +181,12 @@ class Making:
             motion = laid.result()
         elif what == "corner":
             motion, laid = self.lay_corner(lower, upper, body["a"], body["b"]), None
+        elif what == "two-dots":
+            laid = TwoDots(lower, upper, self, body)
+            motion = laid.motion
+        elif what == "curve":
+            laid = Pinned(lower, upper, self, body)
+            motion = laid.motion
         else:
             raise Refused(f"laying {what!r} is not rehearsed here")
         into = self.fresh(into)
@@ -205,7 +257,7 @@ class Making:
             raise Refused(f"measures {show(worst)}, printed {show(wanted)}")
 
     def step_finish(self, top, sides, up, seam):
-        work = self.take(top, Work).closed()
+        work = grounds.complete(self, cards.without_cards(self.take(top, Work).closed()))
         if self.top is not None:
             raise Refused("the top is finished twice")
         runs, _ = round_sides(work, sides, self.seam)
@@ -216,12 +268,37 @@ class Making:
         turn = -1 / lines[up].way  # going round with the cloth on the left, the upper side runs to the left
         self.top = ([patch.carried((turn, 0j, False)) for patch in work.patches], [turn * corner for corner in outline])
 
-    def give(self, give):
+    def give(self, give, alone=True):
         """A unit for the pool."""
-        return give_unit(self, give)
+        return give_unit(self, give, alone)
+
+    def step_sub_cut(self, of, **body):
+        cards.without_cards(self.see(of, Work))
+        rotary.sub_cut(self, of, **body)
+
+    def step_close(self, work, **body):
+        cards.without_cards(self.see(work, Work))
+        sewing.close(self, work, **body)
+
+    def step_trim(self, of, **body):
+        cards.without_cards(self.see(of, Work))
+        rotary.trim(self, of, **body)
+
+    def step_snip(self, of, along):
+        cards.without_cards(self.see(of, Work))
+        rotary.snip(self, of, along)
+        self.as_cut.discard(of)
+
+    KINDS = {
+        Work: "no stack", Stack: "an unopened stack", Section: "a section of foundation paper",
+        sections.OverPaper: "an unopened piece on foundation paper",
+    }  # fmt: skip
 
     ACTIONS = {
-        "mark": step_mark, "dot": step_dot, "lay": step_lay, "sew": sewing.sew, "pivot": sewing.pivot,
-        "cut-apart": rotary.cut_apart, "open": sewing.open_up, "close": sewing.close, "snip": rotary.snip,
-        "sub-cut": rotary.sub_cut, "trim": rotary.trim, "check": step_check, "finish": step_finish,
+        "mark": step_mark, "dot": step_dot, "lay": step_lay, "sew": step_sew, "pivot": sewing.pivot,
+        "cut-apart": rotary.cut_apart, "open": step_open, "close": step_close, "snip": step_snip,
+        "sub-cut": step_sub_cut, "trim": step_trim, "check": step_check, "finish": step_finish,
+        "spread": sections.spread, "pare": sections.pare, "cut-out": sections.cut_out,
+        "baste": cards.baste, "whip": cards.whip, "take-out": cards.take_out,
+        "guide": grounds.lay_guide, "stitch-down": grounds.stitch_down,
     }  # fmt: skip

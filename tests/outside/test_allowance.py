@@ -3,6 +3,11 @@
 import json
 
 import makers
+import makers_cards
+import makers_curved
+import makers_dots
+import makers_ground
+import makers_paper
 import pytest
 from allowance import alike, area, fits, grown, judge, main
 
@@ -13,6 +18,14 @@ MAKERS = [
     (makers.slant_pair, {"whole"}),
     (makers.square_in_square, {"whole"}),
     (makers.joined_strip, {"whole", "joined"}),
+    (makers_dots.half_rectangles, {"by area"}),
+    (makers_curved.half_circle, {"whole"}),
+    (makers_paper.three, {"whole"}),
+    (makers_cards.four_squares, {"whole"}),
+    (lambda: makers_cards.four_squares(size=2.4375), {"whole"}),  # an eighth less: 3/16 in folded over
+    (makers_ground.posy, {"whole", "laid"}),
+    (lambda: makers_ground.posy(from_back=True), {"whole", "laid"}),
+    (makers_ground.hills, {"whole", "laid"}),
 ]
 
 
@@ -28,6 +41,24 @@ def test_a_piece_too_small_does_not_hold_its_face():
     # To 1/64 in on each side, so 1/32 in across.
     assert all(line["holds"] for line in judge(*makers.four_patch(red=2.5 - 1 / 64)))
     assert not all(line["holds"] for line in judge(*makers.square_in_square(legs=2.75)))
+
+
+def test_a_bowed_piece_or_a_laid_one_too_small_does_not_hold_its_face():
+    small = makers_curved.half_circle(makers_curved.pie(radius=3 - 1 / 16))
+    assert [line.get("way") for line in judge(*small)][:2] == ["whole", "none"]
+    large = makers_curved.half_circle(hollow_data=makers_curved.hollow(radius=3 + 1 / 16))
+    assert [line.get("way") for line in judge(*large)][:2] == ["none", "whole"]
+    assert not all(line["holds"] for line in judge(*makers_cards.four_squares(size=2.375 - 1 / 16)))
+    recipe, drawn = makers_ground.posy()
+    drawn["laid"][0]["outline"][0]["x"] -= 1 / 8
+    assert not all(line["holds"] for line in judge(recipe, drawn))
+    # A leaf printed for the front, where its mirror image is wanted.
+    recipe, drawn = makers_ground.posy()
+    for corner in drawn["laid"][0]["outline"]:
+        corner["x"] = 6 - corner["x"]
+    drawn["laid"][0]["outline"].reverse()
+    drawn["laid"][0]["outline"][0]["x"] += 1 / 8
+    assert not all(line["holds"] for line in judge(recipe, drawn))
 
 
 def test_turned_but_never_turned_over():

@@ -3,7 +3,13 @@
 import copy
 import json
 
+import makers
+import makers_cards
+import makers_curved
 import makers_cut
+import makers_dots
+import makers_ground
+import makers_paper
 import makers_turned
 import pytest
 from makers import n
@@ -17,6 +23,14 @@ MAKERS = [
     makers_cut.round_pairs,
     makers_cut.eight_pairs,
     makers_cut.four_geese,
+]
+PRINTED = [
+    makers_dots.half_rectangles,
+    makers_curved.half_circle,
+    makers_paper.three,
+    makers_cards.four_squares,
+    makers_ground.posy,
+    makers_ground.hills,
 ]
 
 
@@ -32,7 +46,7 @@ def changed(recipe, path, instead):
     return broken
 
 
-@pytest.mark.parametrize("maker", MAKERS)
+@pytest.mark.parametrize("maker", MAKERS + PRINTED)
 def test_no_broken_step_crashes_the_judge(tmp_path, maker):
     recipe, drawn = maker()
     file, picture = tmp_path / "recipe.json", Picture(drawn)
@@ -42,6 +56,70 @@ def test_no_broken_step_crashes_the_judge(tmp_path, maker):
                 file.write_text(json.dumps(changed(recipe, path, instead)))
                 answer = judge(file, picture)
                 assert answer["proved"] or (answer["why"] and "Traceback" not in answer["why"]), (path, instead)
+
+
+@pytest.mark.parametrize("maker", PRINTED)
+def test_no_broken_print_crashes_the_judge(tmp_path, maker):
+    recipe, drawn = maker()
+    file, picture = tmp_path / "recipe.json", Picture(drawn)
+    for what in ("templates", "papers", "cards", "guides"):
+        for path in nodes(recipe["cutting"].get(what, []), ("cutting", what)):
+            if what not in recipe["cutting"]:
+                continue
+            for instead in (None, -1, 3, "x", [], "gone"):
+                file.write_text(json.dumps(changed(recipe, path, instead)))
+                answer = judge(file, picture)
+                assert answer["proved"] or (answer["why"] and "Traceback" not in answer["why"]), (path, instead)
+
+
+FREE = {  # what is the maker's choice, and may be a sixteenth off without another piece or a wrong seam
+    makers_dots.half_rectangles: lambda path: path[-1] in ("a_by", "b_by"),
+    makers_curved.half_circle: lambda path: False,
+    makers_paper.three: lambda path: path[-1] in ("beyond", "margin") or "cloths" in path,
+    makers_cards.four_squares: lambda path: path[-1] in ("least", "most") or "cloths" in path,
+    makers_ground.posy: lambda path: False,
+    makers_ground.hills: lambda path: False,
+}
+
+
+@pytest.mark.parametrize("maker", PRINTED)
+def test_any_printed_size_a_sixteenth_off_is_refused(tmp_path, maker):
+    recipe, drawn = maker()
+    file, picture = tmp_path / "recipe.json", Picture(drawn)
+    free, tried = FREE[maker], 0
+    for part in ("recipe", "cutting"):
+        for path in numbers(recipe[part]):
+            templates = recipe["cutting"]["templates"] and part == "cutting"
+            if free(path) or templates and path[-1] in ("lower", "upper", "height"):
+                continue  # cloth round a template may be larger
+            for off in (n(1 / 16)["len"] + 40, -n(1 / 16)["len"] - 40):
+                mutant = copy.deepcopy(recipe)
+                place = mutant[part]
+                for key in path:
+                    place = place[key]
+                place["len"] += off
+                for cloth in mutant["bought"]["cloths"]:
+                    cloth["length"]["len"] += n(1)["len"]
+                file.write_text(json.dumps(mutant))
+                assert not judge(file, picture)["proved"], (part, path, off)
+                tried += 1
+    assert tried
+
+
+@pytest.mark.parametrize("maker", PRINTED)
+def test_any_printed_place_a_sixteenth_off_is_refused(tmp_path, maker):
+    recipe, drawn = maker()
+    file, picture = tmp_path / "recipe.json", Picture(drawn)
+    for what in ("papers", "cards", "guides"):
+        for path in nodes(recipe["cutting"].get(what, []), ("cutting", what)):
+            if path[-1] not in ("right", "up"):
+                continue
+            place = recipe
+            for key in path:
+                place = place[key]
+            for off in (8128000 // 16 + 40, -8128000 // 16 - 40):
+                file.write_text(json.dumps(changed(recipe, path, place + off)))
+                assert not judge(file, picture)["proved"], (path, off)
 
 
 @pytest.mark.parametrize("maker", MAKERS)
@@ -68,3 +146,20 @@ def test_any_length_a_sixteenth_off_is_refused(tmp_path, maker):
                     cloth["length"]["len"] += n(1)["len"]
                 file.write_text(json.dumps(mutant))
                 assert not judge(file, picture)["proved"], (part, path, off)
+
+
+def test_a_seam_is_spun_only_where_joints_meet(tmp_path):
+    def proved(maker, make, press, step=None):
+        recipe, drawn = maker()
+        file = tmp_path / "recipe.json"
+        opened = [each["open"] for each in recipe["recipe"]["makes"][make]["steps"] if "open" in each]
+        (opened[0] if step is None else step(recipe))["press"] = press
+        file.write_text(json.dumps(recipe))
+        return judge(file, Picture(drawn))["proved"]
+
+    for press in ("spun-lower", "spun-upper"):
+        assert proved(makers.four_patch, 1, press)
+        assert not proved(makers.four_patch, 0, press)  # nothing meets there
+        assert not proved(makers_cut.round_pairs, 0, press)  # cut apart
+        assert not proved(makers_turned.windmill, 0, press, lambda recipe: recipe["recipe"]["makes"][0]["steps"][-2]["close"])
+    assert not proved(makers.four_patch, 1, "spun")

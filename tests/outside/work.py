@@ -8,7 +8,9 @@ import cmath
 import math
 from dataclasses import dataclass, field
 
-from plane import BREATH, STAY, TOLERANCE, Line, Refused, after, go, inches, show, variant
+from curves import checked, linked
+from hollow import Hollow
+from plane import BOW, FOLD, SIDE, STAY, TOLERANCE, Line, Refused, after, go, inches, show, variant
 
 
 @dataclass
@@ -25,6 +27,11 @@ class Work:
 
     def cloth(self):
         return self.patches
+
+    def moved(self, motion):
+        """The same, its frames carried along."""
+        frames = {slot: after(motion, into) for slot, into in self.frames.items()}
+        return Work(self.patches, frames, dict(self.seams), self.bearers, self.spent, self.stops, self.begun)
 
     def closed(self):
         """The work itself, if no seam of it hangs begun."""
@@ -60,6 +67,9 @@ class Path:
     over: tuple = STAY  # how the upper layer lay: from its own frame into the stack's
     stops: tuple = ("raw", "raw")  # how the stitches end: "raw", "dot" or "at"
     names: tuple = (None, None)  # the two dots of an end that is dots
+    edges: frozenset = frozenset()  # the edges of its runs
+    of_run: frozenset = frozenset()  # the pieces of its runs
+    tip: float = 0.0  # how near an end of it a part of a hollow piece goes with it
 
 
 @dataclass
@@ -94,27 +104,77 @@ class Segment:
     start: complex
     end: complex
     patch: object
+    names: frozenset = frozenset()
+
+    @property
+    def bowed(self):
+        return BOW in self.names
 
     def length(self):
         return abs(self.end - self.start)
+
+
+def side_of(segment):
+    """Which side of its patch's card a segment lies along; None for any other."""
+    return next((name[1] for name in segment.names if name[0] == SIDE), None)
+
+
+def finished_end(segment, start):
+    """The card's corner at an end of a segment of a basted patch; None for any other."""
+    number, card = side_of(segment), segment.patch.bears and segment.patch.bears.card
+    if number is None or not card:
+        return None
+    return card.side(number)[0 if start else 1]
+
+
+def run_on(one, other):
+    """The two places that count where a segment goes on to the next: where folds run on past each other, the cards' corners."""
+    folds = [FOLD in segment.names for segment in (one, other)]
+    ends = finished_end(one, start=False), finished_end(other, start=True)
+    if None not in ends and (all(folds) or (not any(folds) and meets_fold(one, +1) and meets_fold(other, -1))):
+        return ends
+    return one.end, other.start
+
+
+def meets_fold(segment, step):
+    """Whether an edge left flat meets a side folded over, at its end (+1) or its start (-1)."""
+    card = segment.patch.bears.card
+    return (side_of(segment) + step) % len(card.corners) in card.card.folded
 
 
 def edge_name(ref):
     return (ref["of"], ref["edge"])
 
 
-def edge_segments(thing, ref, perhaps=False):
+def edge_segments(thing, ref, perhaps=False, bowed=False, folded=False):
     """The segments of an edge, in order along it; none, if `perhaps`, when all of it is folded under or cut off."""
     name = edge_name(ref)
     found = [
-        Segment(start, end, patch) for patch in thing.cloth() for start, end, names in patch.edges() if name in names
+        Segment(patch.corners[i], patch.corners[(i + 1) % len(patch.corners)], patch, names)
+        for patch in thing.cloth()
+        for i, names in enumerate(patch.names)
+        if name in names
     ]
     if not found and not (perhaps and name in thing.bearers and name not in thing.spent):
         raise Refused(f"edge {name[1]} of slot {name[0]} is not there (any more)")
+    if not folded and any(FOLD in segment.names for segment in found):
+        raise Refused(f"edge {name[1]} of slot {name[0]} is folded")
+    if any(segment.bowed for segment in found):
+        if not bowed:
+            raise Refused(f"edge {name[1]} of slot {name[0]} is bowed: it has no line")
+        return linked(found)
     if len(found) > 1:
         line = segments_line(found)
         found.sort(key=lambda segment: line.along(segment.start) + line.along(segment.end))
     return found
+
+
+def end_segments(thing, ref, last):
+    """The segments of an edge where it meets another at its end: of a bowed one its last straight, or its first."""
+    segments = edge_segments(thing, ref, bowed=True)
+    if any(segment.bowed for segment in segments):
+        return [segments[-1 if last else 0]]
+    return segments
 
 
 def segments_line(segments):
@@ -127,18 +187,38 @@ def edge_line(thing, ref):
 
 
 class Run:
-    """Edges in order along one straight side."""
+    """Edges in order along one side: a straight one, or a curve."""
 
-    def __init__(self, thing, refs):
+    def __init__(self, thing, refs, folded=False):
         if not refs:
             raise Refused("a run names no edge")
-        self.segments = [segment for ref in refs for segment in edge_segments(thing, ref, perhaps=True)]
+        self.segments = [
+            segment for ref in refs for segment in edge_segments(thing, ref, perhaps=True, bowed=True, folded=folded)
+        ]
         if not self.segments:
             raise Refused("nothing is left of the edges a run names")
-        self.line = segments_line(self.segments)
+        self.curved = any(segment.bowed for segment in self.segments)
+        if not self.curved:
+            self.line = segments_line(self.segments)
         # The piece of an edge that is wholly folded under or cut off is of the run all the same.
         self.pieces = set().union(*(thing.bearers[edge_name(ref)] for ref in refs))
         self.names = {edge_name(ref) for ref in refs}
+
+    def __getattr__(self, name):
+        if name == "line":
+            raise Refused("a curve has no line")
+        raise AttributeError(name)
+
+    def curve(self):
+        """The run itself, if it is a curve whose straights go on from one another."""
+        if not self.curved:
+            raise Refused("a run without a bowed edge is no curve")
+        checked(self.segments)
+        return self
+
+    def side(self, what):
+        """The run itself, flush or a curve."""
+        return self.curve() if self.curved else self.flush(what)
 
     def flush(self, what):
         """The run itself, if it lies on one line without gaps."""
@@ -151,7 +231,8 @@ class Run:
             if self.line.along(segment.end) < self.line.along(segment.start):
                 raise Refused(f"{what} turns back on piece {segment.patch.label}")
         for one, other in zip(self.segments, self.segments[1:]):
-            gap = abs(self.line.along(other.start) - self.line.along(one.end))
+            end, start = run_on(one, other)
+            gap = abs(self.line.along(start) - self.line.along(end))
             if gap > TOLERANCE:
                 raise Refused(f"{what} is broken: {show(gap)} between pieces {one.patch.label} and {other.patch.label}")
         return self
@@ -175,7 +256,8 @@ class Eyes:
         self.thing, self.marks = thing, marks
 
     def corner(self, ref):
-        return edge_line(self.thing, ref["before"]).cross(edge_line(self.thing, ref["after"]))
+        before, after = end_segments(self.thing, ref["before"], last=True), end_segments(self.thing, ref["after"], last=False)
+        return segments_line(before).cross(segments_line(after))
 
     def mark(self, name, kind):
         if name not in self.marks:
@@ -215,12 +297,20 @@ class Eyes:
             return self.drawn_line(body)
         raise Refused(f"a line given by {what!r} is not known")
 
-    def inside(self, ref, by):
+    def inside(self, ref, by, last=True):
         """The line so far to the inside of an edge's line: on the side where its piece lies."""
-        segments = edge_segments(self.thing, ref)
+        segments = end_segments(self.thing, ref, last)
         line = segments_line(segments)
-        longest = max(segments, key=Segment.length)
-        return line.moved(math.copysign(1.0, line.left(longest.patch.middle())) * by)
+        piece = max(segments, key=Segment.length).patch
+        side = piece.hand if isinstance(piece, Hollow) else math.copysign(1.0, line.left(piece.middle()))
+        return line.moved(side * by)
+
+    def a_before_b(self, a, b):
+        """Of two edges of which one may be bowed, whether the first leads to the second: its end is the nearer."""
+        a, b = edge_segments(self.thing, a, bowed=True), edge_segments(self.thing, b, bowed=True)
+        if not any(segment.bowed for segment in a + b):
+            return True
+        return abs(b[0].start - a[-1].end) <= abs(a[0].start - b[-1].end) + TOLERANCE
 
     def place(self, ref):
         what, body = variant(ref)
@@ -239,7 +329,9 @@ class Eyes:
             away = 1 if max(ends) - here >= here - min(ends) else -1
             return line.place(here + away * inches(body["by"]))
         if what == "from-edges":
-            return self.inside(body["a"], inches(body["a_by"])).cross(self.inside(body["b"], inches(body["b_by"])))
+            a_first = self.a_before_b(body["a"], body["b"])
+            a = self.inside(body["a"], inches(body["a_by"]), last=a_first)
+            return a.cross(self.inside(body["b"], inches(body["b_by"]), last=not a_first))
         if what == "dot":
             return self.dot(body)
         raise Refused(f"a place given by {what!r} is not known")
@@ -249,12 +341,14 @@ class Eyes:
         what, body = variant(ref)
         if what == "beside":
             line, at = self.line(body["line"]), inches(body["at"])
+            if at < 0:
+                raise Refused("a ruler lies less than nothing beside a line")
             if at == 0:
                 return line
             toward = line.left(self.corner(body["toward"]))
             if abs(toward) <= TOLERANCE:
                 raise Refused("the corner that tells the ruler's side lies on the line itself")
-            return line.moved(math.copysign(at, toward) if at > 0 else -math.copysign(at, toward))
+            return line.moved(math.copysign(at, toward))
         if what == "angle":
             line, through = self.line(body["line"]), self.place(body["through"])
             degrees = {"30": 30, "45": 45, "60": 60, "90": 90}.get(body["angle"])

@@ -38,6 +38,8 @@ impl Names {
                     halves.extend(keep.iter().map(|k| k.into).filter(|_| keep.len() > 1));
                 }
                 Step::Open { stack, into, .. } if halves.contains(stack) => names.set(*into, "the half"),
+                Step::Baste { into, .. } => names.set(*into, "the basted patch"),
+                Step::Whip { into, .. } => names.set(*into, "the work so far"),
                 Step::Open { into, .. } | Step::Close { into, .. } => names.set(*into, "the work so far"),
                 Step::Trim { into, .. } => names.set(*into, "the unit"),
                 Step::SubCut { into, .. } => into.iter().for_each(|s| names.set(*s, "each length")),

@@ -23,21 +23,7 @@ pub fn step_sentence(step: &Step, names: &Names, recipe: &Recipe) -> Text {
         }
         Step::Lay { a, b, how, .. } => lay(*a, *b, how, names),
         Step::Sew { path, join, .. } => sew(path, *join),
-        Step::CutApart { line, keep, .. } => match (keep.len(), line) {
-            (
-                2..,
-                Ruler::Beside {
-                    line: LineRef::Mark(_),
-                    at,
-                    ..
-                },
-            ) if at.len.units() == 0 => Text::of("Cut on the drawn line, between the two rows of stitches."),
-            (2.., _) => line_in_words(Text::of("Cut the stack in two "), line).say("."),
-            (_, Ruler::Beside { at, .. }) => Text::of("Trim off the outer part ")
-                .size(*at)
-                .say(" beyond the stitches."),
-            _ => line_in_words(Text::of("Trim off the outer part "), line).say("."),
-        },
+        Step::CutApart { line, keep, .. } => cut_apart(line, keep.len(), 1),
         Step::Open { press, .. } => Text::of(match press {
             Press::Open => "Open, and press the seam apart.",
             Press::TowardLower | Press::TowardUpper => "Open, and press the seam as the arrow shows.",
@@ -132,6 +118,35 @@ pub fn step_sentence(step: &Step, names: &Names, recipe: &Recipe) -> Text {
     }
 }
 
+/// A cut through stacks, so many alike.
+pub(crate) fn cut_apart(line: &Ruler, kept: usize, many: u64) -> Text {
+    let what = match many {
+        1 => "the stack".to_string(),
+        2 => "both parts".to_string(),
+        n => format!("all {}", counted(n, "part")),
+    };
+    match (kept, line) {
+        (
+            2..,
+            Ruler::Beside {
+                line: LineRef::Mark(_),
+                at,
+                ..
+            },
+        ) if at.len.units() == 0 => {
+            let what = if many == 1 { String::new() } else { format!("{what} ") };
+            Text::of(format!(
+                "Cut {what}on the drawn line, between the two rows of stitches."
+            ))
+        }
+        (2.., _) => line_in_words(Text::of(format!("Cut {what} in two ")), line).say("."),
+        (_, Ruler::Beside { at, .. }) => Text::of("Trim off the outer part ")
+            .size(*at)
+            .say(" beyond the stitches."),
+        _ => line_in_words(Text::of("Trim off the outer part "), line).say("."),
+    }
+}
+
 /// A trim, one sentence for each placing of the ruler.
 pub(crate) fn trim_sentences(lines: &[TrimLine], measure: Measure) -> Vec<Text> {
     let mut told: Vec<(Text, u64)> = Vec::new();
@@ -183,8 +198,12 @@ pub(crate) fn between_sentence(from: &PointRef, to: &PointRef, is: Size, near: m
 }
 
 /// The sentence of an opening with the name of the part the allowances lie on.
-pub(crate) fn press_sentence(press: Press, lower: &str, upper: &str, both: bool) -> Text {
-    let open = if both { "Open both" } else { "Open" };
+pub(crate) fn press_sentence(press: Press, lower: &str, upper: &str, many: u64) -> Text {
+    let open = match many {
+        1 => "Open".to_string(),
+        2 => "Open both".to_string(),
+        n => format!("Open all {n}"),
+    };
     match press {
         Press::Open => Text::of(format!("{open}, and press the seam apart.")),
         _ if lower == upper => Text::of(format!("{open}, and press the seam as the arrow shows.")),
@@ -302,6 +321,10 @@ fn line_in_words(text: Text, ruler: &Ruler) -> Text {
             from: PointRef::Corner(_),
             to: PointRef::Corner(_),
         } => text.say("from corner to corner"),
+        Ruler::TwoMarks {
+            from: PointRef::Dot(_),
+            to: PointRef::Dot(_),
+        } => text.say("through both dots, from edge to edge"),
         Ruler::TwoMarks { from, to } => place(place(text.say("from the place "), from).say(" to the place "), to),
         Ruler::Beside { line, at, .. } if at.len.units() == 0 => text.say(format!("along {}", line_name(line))),
         Ruler::Beside { line, at, .. } => text.size(*at).say(format!(" from {}", line_name(line))),
@@ -368,6 +391,7 @@ fn line_name(line: &LineRef) -> &'static str {
 fn place(text: Text, at: &PointRef) -> Text {
     match at {
         PointRef::Corner(_) => text.say("at the corner"),
+        PointRef::Crossing(LineRef::Seam(_), LineRef::Seam(_)) => text.say("where the two seams cross"),
         PointRef::Crossing(one, other) => text.say(format!("where {} meets {}", line_name(one), line_name(other))),
         PointRef::Along { by, .. } => text.size(*by).say(" along the edge from the corner"),
         PointRef::FromEdges { a_by, b_by, .. } if a_by.len == b_by.len => text.size(*a_by).say(" in from both edges"),

@@ -109,6 +109,10 @@ const FILES: &[(&str, &str)] = &[
         include_str!("../../../collection/flower-garden.quilt.toml"),
     ),
     (
+        "flower-garden-over-card",
+        include_str!("../../../collection/flower-garden-over-card.quilt.toml"),
+    ),
+    (
         "flying-geese",
         include_str!("../../../collection/flying-geese.quilt.toml"),
     ),
@@ -236,6 +240,10 @@ const FILES: &[(&str, &str)] = &[
         include_str!("../../../collection/square-windmill.quilt.toml"),
     ),
     (
+        "star-of-diamonds",
+        include_str!("../../../collection/star-of-diamonds.quilt.toml"),
+    ),
+    (
         "storm-at-sea",
         include_str!("../../../collection/storm-at-sea.quilt.toml"),
     ),
@@ -258,6 +266,10 @@ const FILES: &[(&str, &str)] = &[
     (
         "tumbling-blocks",
         include_str!("../../../collection/tumbling-blocks.quilt.toml"),
+    ),
+    (
+        "tumbling-blocks-over-card",
+        include_str!("../../../collection/tumbling-blocks-over-card.quilt.toml"),
     ),
     ("turnstile", include_str!("../../../collection/turnstile.quilt.toml")),
     (

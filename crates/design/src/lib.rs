@@ -23,17 +23,20 @@ mod read;
 mod resolve;
 mod sheet;
 mod simple;
+mod sizes;
 
 pub use collection::{collection, collection_file};
 pub use contrast::{color_difference, lab_difference};
 pub use error::FileError;
+pub use findings::off_marks::OffMarks;
 pub use model::{
     Binding, Block, Border, Cell, Color, Colorway, Corners, Design, Fabric, Finish, GrainRule, GroundEdge, Label,
-    Layout, LayoutKind, Part, Patch, Pin, Placement, Prefer, Print, Quilt, QuiltSize, Sashing, Say, Sleeve, Sold,
-    UpRule, WideBacking,
+    Layout, LayoutKind, OtherCloth, Part, Patch, Pin, Placement, Prefer, Print, Quilt, QuiltSize, Sashing, Say, Sleeve,
+    Sold, UpRule, WideBacking,
 };
 pub use read::{MOST_BYTES, read_design, read_design_bytes};
 pub use sheet::{BlockIndex, BlockMap, Fill, Grain, MapFace, MapLaid, Sheet, Up, VertexId, map_of_outlines};
+pub use sizes::BASE;
 
 use terms::{Finding, TopPicture};
 
@@ -61,6 +64,22 @@ impl Design {
     /// The picture of the finished top, by placement alone. Where the layout cannot be planned yet it has no faces.
     pub fn top_picture(&self) -> TopPicture {
         picture::picture(self)
+    }
+
+    /// How many sides of its patches lie between the ruler's marks.
+    pub fn off_marks(&self) -> OffMarks {
+        findings::off_marks::count(self, &resolve::resolve(self).used)
+    }
+
+    /// The first block of the layout, as it is drawn.
+    pub fn first_block(&self) -> Option<&Block> {
+        let name = match &self.layout.kind {
+            LayoutKind::Straight { rows, .. } | LayoutKind::OnPoint { rows, .. } => {
+                rows.iter().flatten().flatten().map(|cell| &cell.block).next()
+            }
+            LayoutKind::Free { place, .. } => place.first().map(|placed| &placed.block),
+        };
+        self.block(name?)
     }
 
     /// The finished width and height of the top, borders included, inches.

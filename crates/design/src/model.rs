@@ -176,8 +176,19 @@ pub struct Fabric {
 pub struct Colorway {
     /// Its name.
     pub name: String,
-    /// The cloths that differ: label and colour where they do.
-    pub fabrics: BTreeMap<FabricId, (Option<String>, Option<Color>)>,
+    /// The cloths that differ.
+    pub fabrics: BTreeMap<FabricId, OtherCloth>,
+}
+
+/// What is other about a role's cloth in a colourway.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct OtherCloth {
+    /// What makers call it.
+    pub label: Option<String>,
+    /// Its colour.
+    pub color: Option<Color>,
+    /// Price of a yard or metre.
+    pub price: Option<f64>,
 }
 
 /// A patch's wanted straight grain, in the block's own frame.
@@ -434,6 +445,12 @@ pub struct QuiltSize {
     pub default: bool,
     /// What blocks, cell, sashing, borders and free coordinates are multiplied by.
     pub scale: f64,
+    /// Its own layout, where it differs from the plain one.
+    pub layout: Option<Layout>,
+    /// Its own borders.
+    pub borders: Option<Vec<Border>>,
+    /// Its own finish.
+    pub finish: Option<Finish>,
 }
 
 /// What is issued together.

@@ -165,7 +165,13 @@ impl<'d> Resolver<'d> {
         for (i, item) in plan.plain.iter().enumerate() {
             fills.push(Fill::Patch {
                 fabric: item.fabric.clone(),
-                up: self.up(&item.fabric, 0),
+                // The cloth's length along a border is asked for as a stripe along it would be; a print's own wish goes first.
+                up: self.up(&item.fabric, 0).or_else(|| {
+                    item.lengthwise.then_some(Up {
+                        toward: item.along,
+                        two_way: true,
+                    })
+                }),
                 grain: Grain::Along(item.along),
                 patch: i as u32,
                 role: item.role.to_string(),

@@ -7,7 +7,7 @@ use design::Design;
 use finishing::{BackingWish, BattingWish, BindingWish, Finishing, LabelWish, SleeveWish, Top, WideCloth, Wishes};
 use measure::Length;
 use piecing::UnitStory;
-use recipe::{CutPlan, Demand, Pattern, RECIPE_FORMAT};
+use recipe::{Demand, Pattern, RECIPE_FORMAT};
 use terms::{Finding, PieceId, Place, TopPicture};
 
 /// A design with its pattern, before the rehearsal.
@@ -76,7 +76,10 @@ pub fn draft(design: &Design) -> Result<Draft, Vec<Finding>> {
         measure,
         &mut planned.whys,
     );
+    // What is printed goes with the cutting.
     cut.plan.papers = planned.papers;
+    cut.plan.guides = planned.guides;
+    cut.plan.cards = planned.cards;
     for note in &mut planned.recipe.pieces {
         note.spare += extra_of(&cut.extra, &note.piece);
     }
@@ -86,11 +89,7 @@ pub fn draft(design: &Design) -> Result<Draft, Vec<Finding>> {
     let pattern = Pattern {
         format: RECIPE_FORMAT,
         recipe: planned.recipe,
-        cutting: CutPlan {
-            cards: planned.cards,
-            guides: planned.guides,
-            ..cut.plan
-        },
+        cutting: cut.plan,
         bought: cut.bought,
         whys: planned.whys,
     };

@@ -386,6 +386,34 @@ impl<'a> Planner<'a> {
             .collect()
     }
 
+    /// Over card, whatever is pinned.
+    ///
+    /// # Errors
+    /// Why not, in a maker's words.
+    pub(crate) fn over_card(&mut self, id: ClassId) -> Result<Plan, String> {
+        let class = self.classes.get(id).clone();
+        let block = &self.blocks[class.home];
+        let found = mosaic::plan(block, &class.faces, &class.outline, self.settings, &mut self.whys)?;
+        let cost = Cost {
+            units: found.kinds(),
+            handling: found.handling(),
+            ..Cost::default()
+        };
+        let making = found.making();
+        let cost = Cost {
+            dial: self.dial(id, &making),
+            ..cost
+        };
+        let units = vec![id];
+        Ok(Plan { making, cost, units })
+    }
+
+    /// Whether a class is a field of equal shapes.
+    pub(crate) fn is_regular(&self, id: ClassId) -> bool {
+        let class = self.classes.get(id);
+        mosaic::is_regular(&self.blocks[class.home], &class.faces)
+    }
+
     /// Whether a class is pinned to be sewn on paper.
     fn wants_paper(&self, id: ClassId) -> bool {
         let class = self.classes.get(id);
@@ -422,34 +450,6 @@ impl<'a> Planner<'a> {
             return None;
         }
         Foundation::recognise(self.classes.get(id), &self.blocks, &mut self.combs, self.settings)
-    }
-
-    /// Over card, whatever is pinned.
-    ///
-    /// # Errors
-    /// Why not, in a maker's words.
-    pub(crate) fn over_card(&mut self, id: ClassId) -> Result<Plan, String> {
-        let class = self.classes.get(id).clone();
-        let block = &self.blocks[class.home];
-        let found = mosaic::plan(block, &class.faces, &class.outline, self.settings, &mut self.whys)?;
-        let cost = Cost {
-            units: found.kinds(),
-            handling: found.handling(),
-            ..Cost::default()
-        };
-        let making = found.making();
-        let cost = Cost {
-            dial: self.dial(id, &making),
-            ..cost
-        };
-        let units = vec![id];
-        Ok(Plan { making, cost, units })
-    }
-
-    /// Whether a class is a field of equal shapes.
-    pub(crate) fn is_regular(&self, id: ClassId) -> bool {
-        let class = self.classes.get(id);
-        mosaic::is_regular(&self.blocks[class.home], &class.faces)
     }
 
     /// Round a middle, where the lines chase one another.

@@ -440,9 +440,6 @@ impl Table<'_> {
                 shape,
                 edge,
             } => self.stitch_down(*piece, *on, (guide, *shape), *edge),
-            Step::Spread { on, piece, along, into } => self.spread(*on, *piece, along, *into),
-            Step::Pare { of, line, past } => self.pare(*of, *line, *past),
-            Step::CutOut { of, into } => self.cut_out(*of, *into),
             Step::Baste {
                 piece,
                 card,
@@ -466,6 +463,9 @@ impl Table<'_> {
             }),
             Step::Whip { a, b, edges, into } => self.whip(*a, *b, edges, *into),
             Step::TakeOut { of, cards } => self.take_out(*of, cards),
+            Step::Spread { on, piece, along, into } => self.spread(*on, *piece, along, *into),
+            Step::Pare { of, line, past } => self.pare(*of, *line, *past),
+            Step::CutOut { of, into } => self.cut_out(*of, *into),
             Step::Finish { .. } => Ok(()),
         }
     }

@@ -16,7 +16,7 @@ pub(crate) struct Counts {
 }
 
 /// Counts pieces and units; `cut` is how many of each kind the cutting gave.
-pub(crate) fn count(recipe: &Recipe, plan: &CutPlan, cut: &[u64], cards: &[Card]) -> Counts {
+pub(crate) fn count(recipe: &Recipe, plan: &CutPlan, cut: &[u64]) -> Counts {
     let mut counts = Counts::default();
     let mut pieces: BTreeMap<&PieceId, u64> = BTreeMap::new();
     let mut units: BTreeMap<&UnitId, u64> = BTreeMap::new();
@@ -64,7 +64,7 @@ pub(crate) fn count(recipe: &Recipe, plan: &CutPlan, cut: &[u64], cards: &[Card]
             .findings
             .extend(judge(&what, place, made, "made", used, u64::from(make.spare)));
     }
-    for card in cards {
+    for card in &plan.cards {
         counts.findings.extend(judge_card(card, &recipe.makes));
     }
     counts

@@ -35,7 +35,7 @@ pub struct Proof {
 /// Every rule that was not held, as stop findings: the cutting's, the counts', for each making the first, the top's.
 pub fn rehearse(recipe: &Recipe, plan: &CutPlan, bought: &Bought, picture: &TopPicture) -> Result<Proof, Vec<Finding>> {
     let cut = cut_all(recipe, plan, bought);
-    let counts = count(recipe, plan, &cut.counts, &plan.cards);
+    let counts = count(recipe, plan, &cut.counts);
     let made = make_all(recipe, &cut, None);
     let mut proof = Proof {
         seams: made.tally.seams,

@@ -27,6 +27,8 @@ pub enum Command {
     Write(WriteArgs),
     /// Explain a number: where each size comes from
     Why(WhyArgs),
+    /// Every size of the quilt, planned and proved, and friendly sizes near it
+    Sizes(SizesArgs),
 }
 
 /// What counts first where a unit can be made in several ways.
@@ -38,6 +40,20 @@ pub enum Prefer {
     Steps,
     /// Cut large and trimmed, so that small errors go
     Forgiving,
+}
+
+/// In which size and in which cloth a design is meant, and what counts first.
+#[derive(Clone, Debug, Default, clap::Args)]
+pub struct Chosen {
+    /// In this size of the file; the file's default if not said
+    #[arg(long, value_name = "NAME")]
+    pub size: Option<String>,
+    /// In this colourway of the file; the cloth as listed if not said
+    #[arg(long, value_name = "NAME")]
+    pub colorway: Option<String>,
+    /// What counts first where a unit can be made in several ways, whatever the file says
+    #[arg(long, value_name = "WHAT")]
+    pub prefer: Option<Prefer>,
 }
 
 /// Options of `new`.
@@ -55,6 +71,9 @@ pub struct NewArgs {
 pub struct CheckArgs {
     /// The design file
     pub file: PathBuf,
+    /// In which size, in which cloth, and what counts first
+    #[command(flatten)]
+    pub chosen: Chosen,
     /// As JSON
     #[arg(long)]
     pub json: bool,
@@ -71,9 +90,9 @@ pub struct PlanArgs {
     /// For each kind of unit the ways it could be made in, and why one was chosen
     #[arg(long)]
     pub compare: bool,
-    /// What counts first where a unit can be made in several ways, whatever the file says
-    #[arg(long, value_name = "WHAT")]
-    pub prefer: Option<Prefer>,
+    /// In which size, in which cloth, and what counts first
+    #[command(flatten)]
+    pub chosen: Chosen,
 }
 
 /// Options of `rehearse`.
@@ -87,9 +106,9 @@ pub struct RehearseArgs {
     /// Rehearse this recipe file instead of the design's own plan
     #[arg(long, value_name = "RECIPE")]
     pub recipe: Option<PathBuf>,
-    /// What counts first where a unit can be made in several ways, whatever the file says
-    #[arg(long, value_name = "WHAT")]
-    pub prefer: Option<Prefer>,
+    /// In which size, in which cloth, and what counts first
+    #[command(flatten)]
+    pub chosen: Chosen,
     /// Many times over with a maker whose cuts, seams and ends stray: how far out each unit comes, and where it adds up
     #[arg(long)]
     pub wobble: bool,
@@ -133,9 +152,9 @@ pub struct WriteArgs {
     /// In large print
     #[arg(long)]
     pub large_print: bool,
-    /// What counts first where a unit can be made in several ways, whatever the file says
-    #[arg(long, value_name = "WHAT")]
-    pub prefer: Option<Prefer>,
+    /// In which size, in which cloth, and what counts first
+    #[command(flatten)]
+    pub chosen: Chosen,
 }
 
 /// Options of `why`.
@@ -145,7 +164,17 @@ pub struct WhyArgs {
     pub file: PathBuf,
     /// A piece (A2), a unit or a fabric; without it, what can be asked about
     pub what: Option<String>,
-    /// What counts first where a unit can be made in several ways, whatever the file says
-    #[arg(long, value_name = "WHAT")]
-    pub prefer: Option<Prefer>,
+    /// In which size, in which cloth, and what counts first
+    #[command(flatten)]
+    pub chosen: Chosen,
+}
+
+/// Options of `sizes`.
+#[derive(Debug, clap::Args)]
+pub struct SizesArgs {
+    /// The design file
+    pub file: PathBuf,
+    /// As JSON
+    #[arg(long)]
+    pub json: bool,
 }

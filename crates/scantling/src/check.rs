@@ -12,7 +12,7 @@ use terms::{Finding, Severity};
 /// # Errors
 /// When the file cannot be read.
 pub fn run(args: &CheckArgs) -> Result<Outcome, Trouble> {
-    let design = match load::open(&args.file) {
+    let design = match load::open_as(&args.file, &args.chosen) {
         Err(trouble) if args.json => return unreadable_as_json(trouble),
         other => other?,
     };

@@ -1,6 +1,6 @@
 //! Reading the files that are named on the command line.
 
-use crate::args::Prefer;
+use crate::args::{Chosen, Prefer};
 use crate::trouble::Trouble;
 use design::Design;
 use recipe::{Pattern, RECIPE_FORMAT};
@@ -25,13 +25,29 @@ pub fn open(file: &Path) -> Result<Design, Trouble> {
     })
 }
 
-/// Reads a design file; what counts first may be said on the command line.
+/// Reads a design file and takes it in the size and the cloth chosen; what counts first may be said on the command line.
 ///
 /// # Errors
-/// When the file cannot be read or is not a design.
-pub fn open_preferring(file: &Path, prefer: Option<Prefer>) -> Result<Design, Trouble> {
-    let mut design = open(file)?;
-    if let Some(prefer) = prefer {
+/// When the file cannot be read, is not a design, or has no such size or colourway.
+pub fn open_as(file: &Path, chosen: &Chosen) -> Result<Design, Trouble> {
+    let whole = open(file)?;
+    let size = chosen.size.as_deref().unwrap_or(whole.default_size());
+    let mut design = whole.at_size(size).ok_or_else(|| {
+        let known = whole.size_names().join(", ");
+        Trouble::unusable(file, format!("there is no size \"{size}\"; there are: {known}"))
+    })?;
+    if let Some(name) = &chosen.colorway {
+        design = design.in_colorway(name).ok_or_else(|| {
+            let known: Vec<&str> = whole.colorways.iter().map(|c| c.name.as_str()).collect();
+            let known = if known.is_empty() {
+                "none".to_string()
+            } else {
+                known.join(", ")
+            };
+            Trouble::unusable(file, format!("there is no colourway \"{name}\"; there are: {known}"))
+        })?;
+    }
+    if let Some(prefer) = chosen.prefer {
         design.quilt.prefer = match prefer {
             Prefer::Cloth => design::Prefer::Cloth,
             Prefer::Steps => design::Prefer::Steps,

@@ -5,6 +5,7 @@ mod check;
 mod compare;
 mod load;
 mod new;
+mod other_sizes;
 mod pages;
 mod plan;
 mod print;
@@ -28,6 +29,7 @@ fn main() -> ExitCode {
         Command::Rehearse(args) => rehearse::run(&args),
         Command::Write(args) => write::run(&args),
         Command::Why(args) => why::run(&args),
+        Command::Sizes(args) => other_sizes::run(&args),
     };
     let outcome = outcome.unwrap_or_else(|trouble| {
         print::complain(&trouble);

@@ -19,7 +19,7 @@ use terms::{Finding, UnitId};
 /// # Errors
 /// When the file cannot be read.
 pub fn run(args: &PlanArgs) -> Result<Outcome, Trouble> {
-    let design = match load::open_preferring(&args.file, args.prefer) {
+    let design = match load::open_as(&args.file, &args.chosen) {
         Err(trouble) if args.json => return unreadable_as_json(trouble),
         other => other?,
     };

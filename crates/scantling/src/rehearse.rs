@@ -16,7 +16,7 @@ use terms::{Finding, Severity};
 /// # Errors
 /// When a file cannot be read.
 pub fn run(args: &RehearseArgs) -> Result<Outcome, Trouble> {
-    let design = match load::open_preferring(&args.file, args.prefer) {
+    let design = match load::open_as(&args.file, &args.chosen) {
         Err(trouble) if args.json => return unreadable_as_json(trouble),
         other => other?,
     };

@@ -15,7 +15,7 @@ use std::path::Path;
 /// # Errors
 /// When the file cannot be read, or nothing in the plan has the name asked about.
 pub fn run(args: &WhyArgs) -> Result<Outcome, Trouble> {
-    let design = load::open_preferring(&args.file, args.prefer)?;
+    let design = load::open_as(&args.file, &args.chosen)?;
     let ink = Ink::for_output();
     let worked = match draft(&design) {
         Ok(worked) => worked,

@@ -20,7 +20,7 @@ use terms::{Finding, Severity};
 /// # Errors
 /// When the design cannot be read or a file cannot be written.
 pub fn run(args: &WriteArgs) -> Result<Outcome, Trouble> {
-    let design = load::open_preferring(&args.file, args.prefer)?;
+    let design = load::open_as(&args.file, &args.chosen)?;
     let ink = Ink::for_output();
     let worked = match draft(&design) {
         Ok(worked) => worked,

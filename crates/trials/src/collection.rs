@@ -107,6 +107,7 @@ pub fn figures(whole: &Whole) -> Figures {
                 ..
             } => 2,
             Step::Sew { .. } => 1,
+            Step::Whip { edges, .. } => edges.len() as u32,
             _ => 0,
         }),
         set_in: count(&|step| u32::from(matches!(step, Step::Pivot { .. }))),

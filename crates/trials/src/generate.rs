@@ -27,6 +27,8 @@ pub struct Wanted {
     pub round_corners: bool,
     /// All blocks are pinned to foundation paper.
     pub on_paper: bool,
+    /// Some rectangles are units of the trade: halves of squares and of rectangles, geese.
+    pub units: bool,
 }
 
 impl Wanted {
@@ -43,6 +45,7 @@ impl Wanted {
             framed: chance.below(3) == 0,
             round_corners: chance.below(3) == 0,
             on_paper: chance.below(4) == 0,
+            units: chance.below(3) == 0,
         }
     }
 
@@ -66,6 +69,7 @@ pub fn free_form(patches: usize) -> String {
         framed: false,
         round_corners: false,
         on_paper: false,
+        units: false,
     };
     let mut author = Author::new(wanted);
     let mut pieces = vec![rectangle(side, side)];
@@ -252,6 +256,14 @@ impl Author {
                 pieces.extend(parts);
                 continue;
             }
+            if self.wanted.units
+                && self.chance.below(3) == 0
+                && let Some(parts) = self.as_unit(&pieces[at])
+            {
+                pieces.swap_remove(at);
+                pieces.extend(parts);
+                continue;
+            }
             match self.cut(&pieces[at]) {
                 Some((a, b)) => {
                     pieces[at] = a;
@@ -293,7 +305,9 @@ impl Author {
                 );
                 continue;
             }
-            let fabric = FABRICS[self.chance.below(FABRICS.len())].0;
+            // In few cloths the two wings of a goose are often one.
+            let cloths = if self.wanted.units { 2 } else { FABRICS.len() };
+            let fabric = FABRICS[self.chance.below(cloths)].0;
             let mut path = String::new();
             for (i, (x, y)) in piece.iter().enumerate() {
                 let _ = write!(path, "{}{x} {y} ", if i == 0 { "M" } else { "L" });
@@ -337,6 +351,25 @@ impl Author {
                 vec![(x, top), (x1, y1), (right, y1), (right, top)],
             ],
         };
+        parts.iter().all(|p| fair(p)).then_some(parts)
+    }
+
+    /// A rectangle on one of its diagonals, or one twice as wide as high (or as high as wide) as a goose.
+    fn as_unit(&mut self, piece: &[Corner]) -> Option<Vec<Vec<Corner>>> {
+        let (x, y, w, h) = as_rectangle(piece)?;
+        let [a, b, c, d] = [(x, y), (x + w, y), (x + w, y + h), (x, y + h)];
+        let mut choices = vec![vec![vec![a, b, c], vec![a, c, d]], vec![vec![a, b, d], vec![b, c, d]]];
+        if w == 2.0 * h || h == 2.0 * w {
+            let (corners, tips) = if w > h {
+                ([a, b, c, d], [(x + w / 2.0, y + h), (x + w / 2.0, y)])
+            } else {
+                ([b, c, d, a], [(x, y + h / 2.0), (x + w, y + h / 2.0)])
+            };
+            let [p, q, r, s] = corners;
+            choices.push(vec![vec![p, q, tips[0]], vec![q, r, tips[0]], vec![s, p, tips[0]]]);
+            choices.push(vec![vec![r, s, tips[1]], vec![s, p, tips[1]], vec![q, r, tips[1]]]);
+        }
+        let parts = choices.swap_remove(self.chance.below(choices.len()));
         parts.iter().all(|p| fair(p)).then_some(parts)
     }
 

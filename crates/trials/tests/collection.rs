@@ -81,17 +81,18 @@ fn what_waits_still_waits() {
     }
 }
 
-/// Methods that cut up cloth already joined.
-const CUT_UP: [&str; 4] = [
+/// Methods that cut up cloth already joined, or whip each edge by itself.
+const CUT_UP: [&str; 5] = [
     "hourglass pairs",
     "strip sets",
     "half-squares by eights",
     "geese by fours",
+    "over card",
 ];
 
 /// Seams of the blocks made so, counted by hand (*derived*). A strip set of n strips takes n - 1 seams for all its lengths; two
 /// hourglasses take four, two on either side of each of two diagonals; the units of a nine-unit block are then joined by 8.
-const BY_HAND: [(&str, u32); 20] = [
+const BY_HAND: [(&str, u32); 23] = [
     // Forty-five patches. Sixteen half-square units in two goes of four seams; four paws of a square, a row of two and one of three
     // units and a corner; and rows: what pieces sewn one by one would take, less half of sixteen.
     ("bears-paw", 44 - 8),
@@ -113,6 +114,9 @@ const BY_HAND: [(&str, u32); 20] = [
     ("fifty-four-forty", 1 + 5 + 4 * 2 + 8),
     // Eight small half-square units of four seams; two quarters of a large one each (2 of one go), two of four small ones; and 3.
     ("flock-of-geese", 4 + 2 + 2 * 3 + 3),
+    // Whipped edges. Four rows of six hexagons and three of seven, those at the ends cut: five and six edges within a row,
+    // and between two rows two for each of six hexagons.
+    ("flower-garden-over-card", 4 * 5 + 3 * 6 + 6 * 6 * 2),
     // One of two made.
     ("hourglass", 4),
     // Pairs, five four patches of them, four half-square units, and 8.
@@ -131,8 +135,16 @@ const BY_HAND: [(&str, u32); 20] = [
     ("sisters-choice", 4 + 24),
     // Pairs for four arms round the middle.
     ("square-windmill", 1 + 4),
+    // Whipped edges: between the star's points, on either side of each point, and the corners.
+    ("star-of-diamonds", 6 + 6 * 2 + 4),
     // Eight half-square units of four seams, and 7.
     ("streak-of-lightning", 4 + 7),
+    // Whipped edges: within eight whole blocks (three each) and those cut by the edge (2, 6, 2), upright between blocks of a
+    // row (two rows of three, three of three and two halves), and between two rows two for each of three blocks.
+    (
+        "tumbling-blocks-over-card",
+        8 * 3 + 2 + 6 + 2 + 2 * 2 + 3 * 3 + 4 * 3 * 2,
+    ),
 ];
 
 #[test]

@@ -30,6 +30,7 @@ fn what_once_failed_is_proved() {
         let wanted = Wanted {
             round_corners: false,
             on_paper: false,
+            units: false,
             ..Wanted::any(seed)
         };
         let whole = Whole::of(&wanted.design()).unwrap_or_else(|findings| panic!("{seed}: {}", findings[0]));

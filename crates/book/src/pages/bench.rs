@@ -1,15 +1,15 @@
 //! One making in blocks: parts laid out, seams, rows told at once, like corners told once, trims, checks.
 
 use super::Desk;
-use super::group::{Group, Kind, stacks_in_frame};
+use super::group::{Group, Kind, alike, stacks_in_frame};
 use crate::model::{Block, Picture, Text};
 use crate::names::{Names, counted_unit, laid};
 use crate::numbers::judged;
 use crate::pictures::{Overhang, UnitPictures, exploded, finished_view, opened, stacked, trimmed};
 use crate::plural::{counted, listed};
-use crate::words::{between_sentence, press_sentence, step_sentence, trim_sentences};
+use crate::words::{between_sentence, cut_apart, press_sentence, step_sentence, trim_sentences};
 use measure::Length;
-use recipe::{End, Lay, Make, Measured, Press, Size, Slot, Step, Take};
+use recipe::{EdgeRef, End, Lay, Make, Measured, PointRef, Press, Size, Slot, Step, Take};
 use rehearse::{UnitScenes, WorkView};
 
 /// One making on the bench, with all that its blocks are made from.
@@ -248,11 +248,14 @@ impl Bench<'_> {
             .collect();
         let mut sentences = Vec::new();
         let mut open_told = false;
-        let both = self.make.gives.len() > 1 && !self.is_strip_set();
+        let alike = alike(self.make);
+        let as_many = |i: usize| alike.iter().filter(|&&k| k == i).count() as u64;
         let mut dots: Vec<(Text, u64)> = Vec::new();
-        for (_, step) in &steps {
-            if let Step::Dot { .. } = step {
-                let text = step_sentence(step, self.names, recipe);
+        for (i, step) in &steps {
+            if let Step::Dot { on, at, .. } = step {
+                let text = self
+                    .dot_in_a_rectangle(*on, at)
+                    .unwrap_or_else(|| step_sentence(step, self.names, recipe));
                 match dots.iter_mut().find(|(t, _)| *t == text) {
                     Some(entry) => entry.1 += 1,
                     None => dots.push((text, 1)),
@@ -271,12 +274,36 @@ impl Bench<'_> {
                 (Step::Open { press, .. }, Some((a, b, _))) => {
                     if !open_told {
                         let (upper, lower) = (self.names.name(b), self.names.name(a));
-                        sentences.push(press_sentence(*press, lower, upper, both || opens.len() > 1));
+                        sentences.push(press_sentence(
+                            *press,
+                            lower,
+                            upper,
+                            as_many(*i).max(opens.len() as u64),
+                        ));
                     }
                     open_told = true;
                 }
+                // Both diagonals of a square, drawn and sewn alike.
+                (Step::Mark { .. } | Step::Sew { .. }, _) => {
+                    let text = step_sentence(step, self.names, recipe);
+                    let more = match step {
+                        Step::Mark { .. } => " Then the other way across.",
+                        _ => " Do so with both lines.",
+                    };
+                    match sentences.last_mut() {
+                        Some(last) if *last == text => *last = text.say(more),
+                        _ => sentences.push(text),
+                    }
+                }
+                (Step::CutApart { line, keep, .. }, _) => sentences.push(cut_apart(line, keep.len(), as_many(*i))),
                 _ => sentences.push(step_sentence(step, self.names, recipe)),
             }
+        }
+        if steps
+            .iter()
+            .any(|(i, s)| matches!(s, Step::Lay { .. }) && as_many(*i) > 1)
+        {
+            sentences.push(Text::of("Do the same with the other half."));
         }
         Block::Step {
             number: Some(number),
@@ -284,6 +311,34 @@ impl Bench<'_> {
             pictures: self.seam_pictures(&steps, layers),
             wide: self.long,
         }
+    }
+
+    /// A dot so far in from the long edge of a rectangle and so far from the short one.
+    fn dot_in_a_rectangle(&self, on: Slot, at: &PointRef) -> Option<Text> {
+        let PointRef::FromEdges { a, a_by, b, b_by } = at else {
+            return None;
+        };
+        let part = self.scenes?.parts.iter().find(|part| part.slot == on)?;
+        let long = |edge: &EdgeRef| {
+            let mut edges = part.layers.iter().flat_map(|l| &l.pieces).flat_map(|p| &p.edges);
+            let (_, segment) = edges.find(|(e, _)| e == edge)?;
+            Some(segment.from.distance(segment.to))
+        };
+        let (long_a, long_b) = (long(a)?, long(b)?);
+        if a_by.len == b_by.len || (long_a - long_b).abs() < 1.0e-6 {
+            return None;
+        }
+        let which = |longer: bool| if longer { "long" } else { "short" };
+        Some(
+            Text::of(format!("On the wrong side of {} dot the place ", self.names.name(on)))
+                .bare(*a_by)
+                .say(format!(" in from the {} edge and ", which(long_a > long_b)))
+                .bare(*b_by)
+                .say(format!(
+                    " in from the {} one. The stack shows at which corners.",
+                    which(long_b > long_a)
+                )),
+        )
     }
 
     fn seam_pictures(&self, steps: &[(usize, &Step)], layers: Option<(Slot, Slot, &Lay)>) -> Vec<Picture> {
@@ -297,10 +352,15 @@ impl Bench<'_> {
             .rev()
             .find(|(_, s)| matches!(s, Step::Sew { .. }))
             .or_else(|| steps.iter().find(|(_, s)| matches!(s, Step::Lay { .. })));
-        let cuts: Vec<_> = steps
+        // What is cut alike later lies in the same stack, unless that was laid anew for the other half.
+        let alike = alike(self.make);
+        let anew = steps
             .iter()
-            .filter(|(_, s)| matches!(s, Step::CutApart { .. }))
-            .filter_map(|(i, _)| after(*i))
+            .any(|(i, s)| matches!(s, Step::Lay { .. }) && alike.iter().filter(|&k| k == i).count() > 1);
+        let here = |i: usize| steps.iter().any(|(k, s)| *k == i && matches!(s, Step::CutApart { .. }));
+        let cuts: Vec<_> = (0..alike.len())
+            .filter(|&i| here(i) || !anew && here(alike[i]))
+            .filter_map(after)
             .flat_map(|v| v.cuts.iter().copied())
             .collect();
         // A seam that turns is pictured along each of its edges.

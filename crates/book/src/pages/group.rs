@@ -1,7 +1,7 @@
 //! Steps that belong to one handful of work: laid, sewn, perhaps cut apart, opened.
 
 use recipe::{Lay, Make, Path, Slot, Step, Stop};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What a group is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -75,29 +75,67 @@ pub(super) fn groups(make: &Make) -> Vec<Group> {
 
 /// Steps that only repeat, for the other halves of a stack cut apart, what the first half's steps say.
 pub(super) fn told_again(make: &Make) -> BTreeSet<usize> {
-    let mut twins: BTreeSet<Slot> = BTreeSet::new();
-    let mut again = BTreeSet::new();
+    let alike = alike(make);
+    (0..alike.len()).filter(|&i| alike[i] != i).collect()
+}
+
+/// For each step the one that tells what it does: itself, or the like step done with the first half of what was cut apart.
+pub(super) fn alike(make: &Make) -> Vec<usize> {
+    let mut told: Vec<usize> = (0..make.steps.len()).collect();
     if make.gives.len() < 2 {
-        return again;
+        return told;
     }
+    // For each slot that is like one met before, that one; and the steps that took each slot in hand.
+    let mut like: BTreeMap<Slot, Slot> = BTreeMap::new();
+    let mut taken: BTreeMap<Slot, Vec<usize>> = BTreeMap::new();
     for (i, step) in make.steps.iter().enumerate() {
-        let (from, into) = match step {
-            Step::CutApart { stack, keep, .. } if !twins.contains(stack) => {
-                twins.extend(keep.iter().skip(1).map(|k| k.into));
-                continue;
+        let Some((from, into)) = hands_on(step) else { continue };
+        let Some(&first) = like.get(&from) else {
+            taken.entry(from).or_default().push(i);
+            if let Step::CutApart { .. } = step {
+                like.extend(into.iter().skip(1).map(|&k| (k, into[0])));
             }
-            Step::Open { stack, into, .. } => (*stack, Some(*into)),
-            Step::Trim { of, into, .. } => (*of, Some(*into)),
-            Step::Mark { on, .. } | Step::Dot { on, .. } => (*on, None),
-            Step::Check { of, .. } | Step::Snip { of, .. } => (*of, None),
-            _ => continue,
+            continue;
         };
-        if twins.contains(&from) {
-            twins.extend(into);
-            again.insert(i);
+        let same = |k: &&usize| std::mem::discriminant(&make.steps[**k]) == std::mem::discriminant(step);
+        // The like steps with the first one come in the same order.
+        let before = make.steps[..i].iter().filter(|s| {
+            std::mem::discriminant(*s) == std::mem::discriminant(step) && hands_on(s).is_some_and(|(f, _)| f == from)
+        });
+        let nth = before.count();
+        let Some(&k) = taken.get(&first).and_then(|steps| steps.iter().filter(same).nth(nth)) else {
+            continue;
+        };
+        told[i] = k;
+        let there = hands_on(&make.steps[k]).map(|(_, into)| into).unwrap_or_default();
+        like.extend(into.iter().filter_map(|&slot| Some((slot, *there.first()?))));
+        // What was drawn on the part laid on it is drawn alike as well.
+        if let (Step::Lay { b, .. }, Step::Lay { b: first, .. }) = (step, &make.steps[k]) {
+            let drawn = |on: Slot| {
+                (make.steps.iter().enumerate())
+                    .filter(move |(_, s)| matches!(s, Step::Mark { on: o, .. } | Step::Dot { on: o, .. } if *o == on))
+                    .map(|(i, _)| i)
+            };
+            for (mine, theirs) in drawn(*b).zip(drawn(*first)) {
+                told[mine] = theirs;
+            }
         }
     }
-    again
+    told
+}
+
+/// What a step takes in hand, and what comes of it.
+fn hands_on(step: &Step) -> Option<(Slot, Vec<Slot>)> {
+    Some(match step {
+        Step::Lay { a, into, .. } => (*a, vec![*into]),
+        Step::Sew { stack, .. } => (*stack, Vec::new()),
+        Step::CutApart { stack, keep, .. } => (*stack, keep.iter().map(|k| k.into).collect()),
+        Step::Open { stack, into, .. } => (*stack, vec![*into]),
+        Step::Trim { of, into, .. } => (*of, vec![*into]),
+        Step::Mark { on, .. } | Step::Dot { on, .. } => (*on, Vec::new()),
+        Step::Check { of, .. } | Step::Snip { of, .. } => (*of, Vec::new()),
+        _ => return None,
+    })
 }
 
 /// Whether the making is a plain row: at least three seams, all edge to edge, each adding a part to the work.

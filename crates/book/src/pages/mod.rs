@@ -6,6 +6,7 @@ mod cover;
 mod cutting;
 mod finishing;
 mod group;
+mod over_card;
 mod paper;
 mod shopping;
 mod templates;
@@ -35,6 +36,7 @@ pub fn compose(source: &Source, edition: &Edition) -> Book {
     sections.push(assembly::assembly(&desk));
     sections.push(finishing::finishing(&desk));
     sections.extend(paper::papers(&desk));
+    sections.extend(over_card::cards(&desk));
     sections.extend(templates::templates(&desk));
     sections.retain(|s| !s.blocks.is_empty());
     let recipe = &source.pattern.recipe;

@@ -107,7 +107,11 @@ pub(super) fn unit(desk: &Desk, make: &Make, level: u8, told: &mut Told) -> Vec<
     if let Some(Block::Heading { lead: place, .. }) = blocks.last_mut() {
         *place = (!lead.0.is_empty()).then_some(lead);
     }
-    if make.steps.iter().any(|s| matches!(s, Step::Sew { .. })) {
+    if make
+        .steps
+        .iter()
+        .any(|s| matches!(s, Step::Sew { .. } | Step::Whip { .. }))
+    {
         cautions(told, &mut blocks);
     }
     let scenes = desk.source.scenes_of(&make.unit);
@@ -144,9 +148,12 @@ pub(super) fn unit(desk: &Desk, make: &Make, level: u8, told: &mut Told) -> Vec<
     if bench.is_on_paper() {
         bench.on_paper(&mut blocks);
     }
+    if bench.is_over_card() {
+        bench.over_card(&mut blocks);
+    }
     let groups: Vec<_> = groups(make)
         .into_iter()
-        .filter(|group| !bench.is_on_paper() || group.kind == Kind::Check)
+        .filter(|group| !(bench.is_on_paper() || bench.is_over_card()) || group.kind == Kind::Check)
         .collect();
     let mut skip = 0;
     for (i, group) in groups.iter().enumerate() {

@@ -2,6 +2,7 @@
 //! picture, cloth the only loud thing, lines that can be told apart in black and white.
 
 mod canvas;
+mod card;
 mod cloth;
 mod finishing;
 mod legend;
@@ -13,6 +14,7 @@ mod template;
 mod unit;
 
 pub(crate) use canvas::xml;
+pub(crate) use card::{Card, card_pages};
 pub(crate) use cloth::Cloths;
 pub(crate) use finishing::{back, layers, mitre};
 pub(crate) use legend::{legend, mark, swatch, test_strips};

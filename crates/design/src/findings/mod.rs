@@ -1,9 +1,10 @@
 //! The design's own findings: what can be told from the drawing alone. One family to a file.
 
+mod borders;
 pub(crate) mod cells;
 pub(crate) mod map_faults;
 mod meetings;
-mod off_marks;
+pub(crate) mod off_marks;
 pub(crate) mod on_ground;
 mod shapes;
 
@@ -14,6 +15,7 @@ use terms::Finding;
 /// All of them: stop, then care, then note; within these in the order they are found.
 pub(crate) fn all(design: &Design) -> Vec<Finding> {
     let mut findings = design.later.clone();
+    findings.extend(borders::find(design));
     let cells = cells::find(design);
     let cells_stop = cells.iter().any(Finding::is_stop);
     findings.extend(cells);
@@ -32,6 +34,7 @@ pub(crate) fn all(design: &Design) -> Vec<Finding> {
 /// What keeps the sheet from being made; nothing when it can be.
 pub(crate) fn preventing(design: &Design) -> Vec<Finding> {
     let mut findings: Vec<Finding> = design.later.iter().filter(|f| f.is_stop()).cloned().collect();
+    findings.extend(borders::find(design));
     findings.extend(cells::find(design).into_iter().filter(Finding::is_stop));
     findings
 }

@@ -22,6 +22,53 @@ pub(crate) fn find(design: &Design, used: &[Used]) -> Vec<Finding> {
     findings
 }
 
+/// How many sides of a quilt's patches lie between the ruler's marks.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct OffMarks {
+    /// Sides that run with their block's and have a length between marks, each patch of a block once; widths of borders and sashing.
+    pub cuts: usize,
+    /// How far the worst of them lies from the nearest mark, inches.
+    pub worst: f64,
+}
+
+/// Counted over all blocks at the sizes they are used in.
+pub(crate) fn count(design: &Design, used: &[Used]) -> OffMarks {
+    let mut off = OffMarks::default();
+    let Some(ruling) = Length::nearest(design.quilt.ruler).and_then(Ruling::new) else {
+        return off;
+    };
+    let mut measured = |inches: f64| {
+        if !on_mark(ruling, inches) {
+            let mark = ruling.round(inches, measure::Way::Nearest).unwrap_or_default();
+            off.cuts += 1;
+            off.worst = off.worst.max((mark.to_inches() - inches).abs());
+        }
+    };
+    let sash = match &design.layout.kind {
+        LayoutKind::Straight { sashing, .. } | LayoutKind::OnPoint { sashing, .. } => sashing.as_ref(),
+        LayoutKind::Free { .. } => None,
+    };
+    let borders = design.borders.iter().map(|border| border.width);
+    borders.chain(sash.map(|s| s.width)).for_each(&mut measured);
+    for one in used {
+        let Some(block) = design.blocks.get(one.block) else {
+            continue;
+        };
+        for (i, patch) in block.pieced().filter(|(_, p)| !p.curved) {
+            let outline = one.outline(i, &patch.outline);
+            for k in 0..outline.len() {
+                let (a, b) = (outline.corner(k), outline.corner(k + 1));
+                for (along, across) in [(b.x - a.x, b.y - a.y), (b.y - a.y, b.x - a.x)] {
+                    if across.abs() <= WELD && along.abs() > WELD {
+                        measured(along.abs());
+                    }
+                }
+            }
+        }
+    }
+    off
+}
+
 fn print(design: &Design, inches: f64) -> String {
     match (Length::nearest(inches), design.quilt.measure) {
         (Some(length), Measure::Inch) if length.units() % 127 != 0 => format!("{} in", crate::read::figure(inches)),
@@ -36,6 +83,10 @@ fn on_mark(ruling: Ruling, inches: f64) -> bool {
 
 fn block(design: &Design, one: &Used, ruling: Ruling) -> Option<Finding> {
     let block = design.blocks.get(one.block)?;
+    // What is basted over cards is cut with something to spare; no size need lie on a mark.
+    if block.method == "over card" {
+        return None;
+    }
     let (width, height) = (block.size.0 * one.scale, block.size.1 * one.scale);
     // Lengths of sides that run with the block's, and places of corners, of straight patches.
     let mut sides: Vec<f64> = Vec::new();

@@ -25,7 +25,10 @@ pub(super) fn lay_borders(plan: &mut TopPlan, design: &Design, around: f64, widt
         };
         let strip = |x: f64, y: f64, width: f64, height: f64, across: bool| {
             let area = Box2::new(x, y, width, height);
-            Plain::upright(area, border.fabric.clone(), "border", across)
+            Plain {
+                lengthwise: border.lengthwise,
+                ..Plain::upright(area, border.fabric.clone(), "border", across)
+            }
         };
         plan.plain
             .push(strip(out_low.x, side_low, w, side_high - side_low, false));

@@ -83,6 +83,7 @@ fn beside(placed: &Placement, outline: &Polygon, whole: Box2, fill: &FabricId) -
                 fabric: fill.clone(),
                 role: "ground",
                 along: Vector::new(1.0, 0.0),
+                lengthwise: false,
             });
         }
     }

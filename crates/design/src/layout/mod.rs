@@ -49,6 +49,8 @@ pub(crate) struct Plain {
     pub role: &'static str,
     /// Along which its straight grain runs: the long sides of a strip, the outer side of a setting triangle.
     pub along: Vector,
+    /// The cloth's length, not its width, runs along there: one long piece.
+    pub lengthwise: bool,
 }
 
 impl Plain {
@@ -64,6 +66,7 @@ impl Plain {
             fabric,
             role,
             along,
+            lengthwise: false,
         }
     }
 }

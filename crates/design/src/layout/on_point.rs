@@ -57,6 +57,7 @@ pub(super) fn lay_on_point(plan: &mut TopPlan, design: &Design, setting: Setting
                     fabric,
                     role: "ground",
                     along: Vector::new(HALF, HALF),
+                    lengthwise: false,
                 })),
             }
         }
@@ -73,6 +74,7 @@ pub(super) fn lay_on_point(plan: &mut TopPlan, design: &Design, setting: Setting
                 outline,
                 fabric: fabric.clone(),
                 role: "setting triangle",
+                lengthwise: false,
             })
         }));
     }
@@ -214,6 +216,7 @@ fn lay_strips(
                 fabric: fabric.clone(),
                 role,
                 along,
+                lengthwise: false,
             });
         }
     };

@@ -204,14 +204,15 @@ fn read_free(r: &mut Reading, s: &mut Section, blocks: &[Block], places: &mut Pl
     })
 }
 
-/// The layout keys of another size: read and checked, merged over the base layout's. Whole values are replaced.
-pub(super) fn check_size_layout(
+/// The layout of another size: its keys merged over the base layout's, whole values replaced; `None` where it has no key of
+/// a layout of its own, or it cannot be read.
+pub(super) fn read_size_layout(
     r: &mut Reading,
     s: &mut Section,
     base: &[Entry],
     blocks: &[Block],
     places: &mut Places,
-) {
+) -> Option<Layout> {
     const KEYS: [&str; 8] = ["kind", "cell", "rows", "fill", "sashing", "float", "size", "place"];
     let mut merged: Vec<Entry> = Vec::new();
     let mut own = false;
@@ -224,7 +225,7 @@ pub(super) fn check_size_layout(
         }
     }
     if !own {
-        return;
+        return None;
     }
     let node = Node {
         span: s.span.clone(),
@@ -232,8 +233,8 @@ pub(super) fn check_size_layout(
     };
     // The places of the base layout's own placements must stay what they are.
     let of_free = places.of_free.len();
-    if let Some(mut section) = Section::of(r, &node, "the size's layout") {
-        read_layout_keys(r, &mut section, blocks, places);
-    }
+    let read = Section::of(r, &node, "the size's layout")
+        .and_then(|mut section| read_layout_keys(r, &mut section, blocks, places));
     places.of_free.truncate(of_free);
+    read
 }

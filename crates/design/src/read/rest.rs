@@ -3,10 +3,12 @@
 use super::Places;
 use super::blocks::{note_block, read_role};
 use super::keys::{Reading, Section, is_name};
-use super::layout::check_size_layout;
+use super::layout::read_size_layout;
 use super::tree::{Node, Value};
 use crate::error::shown;
-use crate::{Binding, Block, Border, Colorway, Corners, Finish, Label, Part, QuiltSize, Say, Sleeve, WideBacking};
+use crate::{
+    Binding, Block, Border, Colorway, Corners, Finish, Label, OtherCloth, Part, QuiltSize, Say, Sleeve, WideBacking,
+};
 use measure::Measure;
 use std::collections::{BTreeMap, BTreeSet};
 use terms::FabricId;
@@ -58,13 +60,6 @@ fn read_border(r: &mut Reading, node: &Node, places: &mut Places, is_base: bool,
             "butted" => {}
             "mitred" => {
                 corners = Corners::Mitred;
-                if is_base {
-                    r.later_stop(
-                        &n.span,
-                        "Mitred border corners cannot be planned yet.",
-                        "Use corners = \"butted\".",
-                    );
-                }
             }
             name => {
                 note_block(name, &n.span, Some(BTreeSet::new()), places);
@@ -75,30 +70,13 @@ fn read_border(r: &mut Reading, node: &Node, places: &mut Places, is_base: bool,
             }
         }
     }
-    let grain = s.take("grain");
-    let lengthwise = grain
-        .and_then(|n| r.word(n, "grain", &[("width", false), ("length", true)]))
-        .unwrap_or(false);
-    if let (true, true, Some(n)) = (lengthwise, is_base, grain) {
-        r.later_note(
-            &n.span,
-            "Border pieces along the cloth's length cannot be planned yet; strips across the width are joined instead.",
-            "Leave grain out to say so.",
-        );
-    }
+    let lengthwise = s.word(r, "grain", &[("width", false), ("length", true)], false);
     let mut units = Vec::new();
     if let Some(n) = s.take("units") {
         for item in r.list(n, "units")? {
             let name = r.text(item, "units")?;
             note_block(&name, &item.span, Some(BTreeSet::new()), places);
             units.push(name);
-        }
-        if is_base {
-            r.later_stop(
-                &n.span,
-                "Pieced borders cannot be planned yet.",
-                "Leave units out for a plain border.",
-            );
         }
     }
     if let Some(n) = s.take("spacer") {
@@ -226,9 +204,9 @@ pub(super) fn read_colorways(r: &mut Reading, file: &mut Section, places: &mut P
                             let color = f.take("color").and_then(|n| r.color(n, "color"));
                             f.text(r, "image");
                             f.take("image-width").and_then(|n| r.size(n, "image-width"));
-                            f.take("price").and_then(|n| super::read_price(r, n));
+                            let price = f.take("price").and_then(|n| super::read_price(r, n));
                             f.done(r);
-                            fabrics.insert(role, (label, color));
+                            fabrics.insert(role, OtherCloth { label, color, price });
                         }
                     }
                 }
@@ -247,13 +225,6 @@ pub(super) fn read_colorways(r: &mut Reading, file: &mut Section, places: &mut P
             continue;
         }
         all.push(Colorway { name, fabrics });
-    }
-    if let (Some(node), false) = (nodes.first(), all.is_empty()) {
-        r.later_note(
-            &node.span,
-            "Colourways are read and checked; the plan is for the fabrics as they are listed.",
-            "Nothing needs to be done.",
-        );
     }
     all
 }
@@ -293,13 +264,12 @@ pub(super) fn read_sizes(
             );
             None
         });
-        if let Some(borders) = s.take("borders").and_then(|n| r.list(n, "borders")) {
-            read_border_list(r, borders, places, false);
-        }
-        if let Some(n) = s.take("finish") {
-            read_finish_table(r, n, places, measure);
-        }
-        check_size_layout(r, &mut s, base, blocks, places);
+        let borders = s
+            .take("borders")
+            .and_then(|n| r.list(n, "borders"))
+            .map(|borders| read_border_list(r, borders, places, false));
+        let finish = s.take("finish").and_then(|n| read_finish_table(r, n, places, measure));
+        let layout = read_size_layout(r, &mut s, base, blocks, places);
         s.done(r);
         let Some(name) = name else { continue };
         let second_default = default && all.iter().any(|s| s.default);
@@ -316,14 +286,10 @@ pub(super) fn read_sizes(
             name,
             default,
             scale: scale.unwrap_or(1.0),
+            layout,
+            borders,
+            finish,
         });
-    }
-    if let (Some(node), false) = (nodes.first(), all.is_empty()) {
-        r.later_note(
-            &node.span,
-            "Other sizes are read and checked; the plan is for the size named base.",
-            "Nothing needs to be done.",
-        );
     }
     all
 }

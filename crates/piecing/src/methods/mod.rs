@@ -152,8 +152,8 @@ pub fn names() -> Vec<&'static str> {
         "plain patches",
         "template",
         strip_set::NAME,
-        foundation::NAME,
         crate::mosaic::NAME,
+        foundation::NAME,
     ]
     .into_iter()
     .chain(made)

@@ -3,6 +3,10 @@
 //!
 //! The middle is cut true, so that its corners come out in the middles of the sides. Squares for the triangles are half the
 //! finished side + 7/8 (exactly n/2 + 2s + √2·s, up to the mark) and a mark more, which the trim takes off.
+//!
+//! Where the drawing wants the triangles' long edges on the straight grain they are setting triangles: quarters of a square of the
+//! long edge + 1 1/4 (exactly 2s + 2√2·s, up to the mark; the whole up to the mark again). What that is too large the trim takes
+//! off.
 
 use super::flip::corner_leg;
 use super::{Method, PatchView, Proposal, UnitView};
@@ -15,7 +19,7 @@ use recipe::{
     DemandShape, EdgeRun, End, Give, Lay, LineRef, Measured, PointRef, Press, Ruler, RulerAngle, Slot, Step, Take,
     TrimLine, Turn,
 };
-use shape::WELD;
+use shape::{Vector, WELD};
 use terms::FabricId;
 
 /// A square whose corners are cut off from middle to middle of its sides.
@@ -32,6 +36,8 @@ pub struct SquareInSquare {
     facing: [usize; 4],
     /// The cloth at each corner of the unit.
     cloths: [FabricId; 4],
+    /// The triangles' long edges are on the straight grain: quarters of squares, not halves.
+    quarters: bool,
 }
 
 /// Handling of one unit: the middle and four triangles to cut, four seams, a line and a trim on each side.
@@ -46,11 +52,15 @@ impl SquareInSquare {
         if (finished - high).abs() > 1.0e-6 || unit.patches.len() != 5 {
             return None;
         }
-        settings.ruling.on_mark(finished + 2.0 * settings.seam_inches())?;
-        let straight = |p: &PatchView| p.grain.dot(side).abs() < 1.0e-6 || p.grain.cross(side).abs() < 1.0e-6;
+        let along =
+            |p: &PatchView, line: Vector| p.grain.dot(line).abs() < 1.0e-6 || p.grain.cross(line).abs() < 1.0e-6;
+        let diagonal = Vector::new(side.x - side.y, side.x + side.y).unit()?;
+        let triangles = || unit.patches.iter().filter(|p| p.outline.len() == 3);
+        let quarters = triangles().all(|p| along(p, diagonal));
+        let grain = if quarters { diagonal } else { side };
         let at = |corner: usize| {
             unit.patches.iter().find(|p| {
-                straight(p)
+                along(p, grain)
                     && corner_leg(&p.outline, outline)
                         .is_some_and(|(k, leg)| k == corner && (leg - finished / 2.0).abs() < WELD)
             })
@@ -70,14 +80,65 @@ impl SquareInSquare {
             middle,
             facing,
             cloths,
+            quarters,
         };
         let cut = unit.middle_cut(settings, &mut Whys::default())?;
+        // Between the marks the unit's own size is told about; its middle must then be one that a maker can measure.
+        let on_mark = settings
+            .ruling
+            .on_mark(finished + 2.0 * settings.seam_inches())
+            .is_some();
+        let sized = on_mark || cut.way == CutWay::Plain;
+        let square = unit.square(settings).value();
+        let fits = |fabric: &FabricId| settings.cloth(fabric).is_some_and(|cloth| square <= cloth.usable);
         // Off the grain it is left to the patch by patch way, which tells the maker so.
-        (cut.way != CutWay::Template && !cut.off_grain).then_some(unit)
+        (sized && unit.cloths.iter().all(fits) && cut.way != CutWay::Template && !cut.off_grain).then_some(unit)
     }
 
     fn middle_cut(&self, settings: &Settings, whys: &mut Whys) -> Option<PatchCut> {
         cut_patch(&self.middle.outline, self.middle.grain, None, false, settings, whys)
+    }
+}
+
+impl SquareInSquare {
+    /// The square of which the triangles are halves or quarters, exactly.
+    fn exact(&self, settings: &Settings) -> Why {
+        let s = settings.seam_inches();
+        let seams = Why::given("seam", s).times(2, 1, 1).named("two seams");
+        if self.quarters {
+            return Why::Sum(vec![
+                self.long_edge(),
+                seams,
+                Why::given("seam", s).times(2, 2, 1).named("two diagonals"),
+            ]);
+        }
+        Why::Sum(vec![
+            Why::given("half of the finished side", self.finished / 2.0),
+            seams,
+            Why::given("seam", s).times(1, 2, 1).named("diagonal"),
+        ])
+    }
+
+    fn long_edge(&self) -> Why {
+        Why::given("half of the finished side", self.finished / 2.0)
+            .times(1, 2, 1)
+            .named("long edge")
+    }
+
+    /// That square as cut.
+    fn square(&self, settings: &Settings) -> Why {
+        let (s, mark) = (settings.seam_inches(), settings.ruling.mark());
+        if self.quarters {
+            let allowance = Why::Sum(vec![
+                Why::given("seam", s).times(2, 1, 1).named("two seams"),
+                Why::given("seam", s).times(2, 2, 1).named("two diagonals"),
+            ]);
+            return Why::Sum(vec![self.long_edge(), allowance.to_mark(mark, Way::Up)]).to_mark(mark, Way::Up);
+        }
+        Why::Sum(vec![
+            self.exact(settings).to_mark(mark, Way::Up),
+            Why::given("a mark to trim off", mark.to_inches()),
+        ])
     }
 }
 
@@ -97,28 +158,24 @@ impl Method for SquareInSquare {
         let Some(cut) = self.middle_cut(settings, bench.whys) else {
             return Vec::new();
         };
-        let exact = || {
-            Why::Sum(vec![
-                Why::given("half of the finished side", self.finished / 2.0),
-                Why::given("seam", s).times(2, 1, 1).named("two seams"),
-                Why::given("seam", s).times(1, 2, 1).named("diagonal"),
-            ])
-        };
-        let mark = settings.ruling.mark();
-        let square = bench.whys.size(Why::Sum(vec![
-            exact().to_mark(mark, Way::Up),
-            Why::given("a mark to trim off", mark.to_inches()),
-        ]));
-        let shave = bench.whys.size(Why::Quotient(
-            Box::new(Why::Less(
-                Box::new(Why::given("square as cut", square.inches())),
-                Box::new(exact()),
-            )),
-            Box::new(Why::Count {
-                what: "halves".into(),
-                count: 2,
-            }),
-        ));
+        let square = bench.whys.size(self.square(settings));
+        let over = Why::Less(
+            Box::new(Why::given("square as cut", square.inches())),
+            Box::new(self.exact(settings)),
+        );
+        // The triangle lies by its long edge: what it is too large moves each short edge out by half, of a quarter by a share of
+        // √2/4.
+        let shave = bench.whys.size(if self.quarters {
+            over.times(1, 2, 4)
+        } else {
+            Why::Quotient(
+                Box::new(over),
+                Box::new(Why::Count {
+                    what: "halves".into(),
+                    count: 2,
+                }),
+            )
+        });
         let unfinished = bench
             .whys
             .size(with_seams("finished side", self.finished, settings.seam));
@@ -129,20 +186,25 @@ impl Method for SquareInSquare {
             .of(cut.shape, &self.middle.fabric, cut.turns.clone(), outline);
         let middle = bench.take(Take::Piece(piece));
         let triangles = [0, 1, 2, 3].map(|k: usize| {
-            let half = DemandShape::Half {
-                width: square,
-                height: square,
-                rising: true,
+            let shape = match self.quarters {
+                true => DemandShape::Quarter { side: square },
+                false => DemandShape::Half {
+                    width: square,
+                    height: square,
+                    rising: true,
+                },
             };
-            let piece = bench.pieces.of(half, &self.cloths[k], all.clone(), None);
+            let piece = bench.pieces.of(shape, &self.cloths[k], all.clone(), None);
             bench.take(Take::Piece(piece))
         });
+        // Going round a triangle: its long edge, the side before the unit's corner, the side after it.
+        let [long, before, after] = if self.quarters { [0, 1, 2] } else { [2, 0, 1] };
         let mut work = middle;
         let mut sewn = [middle; 4];
         for k in [0, 2, 1, 3] {
             let laid = Lay::Edges {
                 a: run(middle, cut.edges[self.facing[k]]),
-                b: run(triangles[k], 2),
+                b: run(triangles[k], long),
                 first: End::Centre,
                 last: End::Centre,
                 meets: Vec::new(),
@@ -150,7 +212,6 @@ impl Method for SquareInSquare {
             work = bench.sew(work, triangles[k], laid, Press::TowardUpper, false);
             sewn[k] = work;
         }
-        // Going round a triangle its edge 0 lies on the side before its corner, edge 1 on the side after.
         let seam_of = |k: usize| LineRef::Seam(seam(sewn[k % 4]));
         let lines: Vec<LineRef> = (0..4)
             .map(|k| {
@@ -162,7 +223,7 @@ impl Method for SquareInSquare {
                         line: seam_of(k),
                         angle: RulerAngle::FortyFive,
                         through: PointRef::Crossing(seam_of(k), seam_of(k + 1)),
-                        like: edge(triangles[k], 1),
+                        like: edge(triangles[k], after),
                     },
                 });
                 LineRef::Mark(name)
@@ -170,8 +231,8 @@ impl Method for SquareInSquare {
             .collect();
         let into: Slot = bench.slot();
         let trims = lines.into_iter().enumerate().map(|(k, line)| {
-            let before = if k == 0 {
-                edge(triangles[0], 0)
+            let side_before = if k == 0 {
+                edge(triangles[0], before)
             } else {
                 edge(into, k as u32 - 1)
             };
@@ -179,9 +240,9 @@ impl Method for SquareInSquare {
                 ruler: Ruler::Beside {
                     line,
                     at: by,
-                    toward: corner(before, edge(triangles[k], 1)),
+                    toward: corner(side_before, edge(triangles[k], after)),
                 },
-                off: EdgeRun(vec![edge(triangles[k], 1), edge(triangles[(k + 1) % 4], 0)]),
+                off: EdgeRun(vec![edge(triangles[k], after), edge(triangles[(k + 1) % 4], before)]),
                 shave,
             }
         });

@@ -76,14 +76,15 @@ fn relative(patches: &Patches, group: &[(usize, usize)], first: &[(usize, usize)
     told.collect()
 }
 
-/// Patches with one, two, three rounds about them, and patches about a corner, of more than one cloth.
+/// Patches with one, two, three rounds about them, and diamonds about a corner, of more than one cloth.
 fn candidates(block: &BlockTokens, patches: &Patches) -> Vec<BTreeSet<usize>> {
     let mut found = Vec::new();
-    let coloured = |group: &BTreeSet<usize>| {
-        let cloths: BTreeSet<&str> = group.iter().filter_map(|&f| cloth(&block.tokens[f])).collect();
-        cloths.len() > 1
-    };
-    for &face in patches.all.keys() {
+    let cloths =
+        |group: &BTreeSet<usize>| -> BTreeSet<&str> { group.iter().filter_map(|&f| cloth(&block.tokens[f])).collect() };
+    let coloured = |group: &BTreeSet<usize>| cloths(group).len() > 1;
+    // Rounds are laid about hexagons and the like, blocks of diamonds about a corner.
+    let corners_of = |face: &usize| patches.all.get(face).map_or(0, |p| p.outline.len());
+    for &face in patches.all.keys().filter(|f| corners_of(f) > 4) {
         let mut group = BTreeSet::from([face]);
         let mut round = group.clone();
         for _ in 0..ROUNDS {
@@ -97,7 +98,12 @@ fn candidates(block: &BlockTokens, patches: &Patches) -> Vec<BTreeSet<usize>> {
                 break;
             }
             let next: BTreeSet<usize> = round.iter().flat_map(|&f| patches.beside(f)).collect();
+            let before = cloths(&round);
             round = next.difference(&group).copied().collect();
+            // A flower's rounds are each of one cloth, unlike the round before.
+            if cloths(&round).len() != 1 || cloths(&round) == before {
+                break;
+            }
             group.extend(&round);
             if coloured(&group) && patches.rim(&group).is_some() {
                 found.push(group.clone());
@@ -118,7 +124,14 @@ fn candidates(block: &BlockTokens, patches: &Patches) -> Vec<BTreeSet<usize>> {
         let corners = group
             .iter()
             .all(|f| patches.all.get(f).is_some_and(|p| p.has_corner(vertex)));
-        if group.len() > 2 && corners && !outer.contains(&vertex) && coloured(&group) && patches.rim(&group).is_some() {
+        let diamonds = group.iter().all(|f| corners_of(f) <= 4);
+        if group.len() > 2
+            && diamonds
+            && corners
+            && !outer.contains(&vertex)
+            && coloured(&group)
+            && patches.rim(&group).is_some()
+        {
             found.push(group);
         }
     }
