@@ -65,6 +65,10 @@ const FILES: &[(&str, &str)] = &[
         include_str!("../../../collection/crazy-wedge.quilt.toml"),
     ),
     (
+        "crooked-fan",
+        include_str!("../../../collection/crooked-fan.quilt.toml"),
+    ),
+    (
         "crosses-and-losses",
         include_str!("../../../collection/crosses-and-losses.quilt.toml"),
     ),
@@ -158,6 +162,7 @@ const FILES: &[(&str, &str)] = &[
         "peaky-and-spike",
         include_str!("../../../collection/peaky-and-spike.quilt.toml"),
     ),
+    ("pine-tree", include_str!("../../../collection/pine-tree.quilt.toml")),
     ("pineapple", include_str!("../../../collection/pineapple.quilt.toml")),
     ("pinwheel", include_str!("../../../collection/pinwheel.quilt.toml")),
     (

@@ -420,9 +420,33 @@ impl<'a> Planner<'a> {
         self.blocks[class.home].method_of(&class.faces) == Some(foundation::NAME)
     }
 
-    /// The class as a section on foundation paper, where that is wanted and it is a comb.
+    /// Whether paper is worth a look though nobody pinned it: where something else than steps is to be saved, and more than half of
+    /// the patches would be cut round templates.
+    fn paper_may_pay(&self, id: ClassId) -> bool {
+        let class = self.classes.get(id);
+        let block = &self.blocks[class.home];
+        if self.settings.prefer == Prefer::Steps
+            || class.faces.len() < 2
+            || class.faces.len() > EXACT
+            || block.method_of(&class.faces).is_some()
+        {
+            return false;
+        }
+        let mut scratch = Whys::default();
+        let by_template = |&&face: &&usize| {
+            let token = &block.tokens[face];
+            let Content::Patch { up, grain, .. } = token.content else {
+                return false;
+            };
+            let cut = cut_patch(&token.outline, grain, up, false, self.settings, &mut scratch);
+            cut.is_some_and(|cut| cut.way == CutWay::Template)
+        };
+        2 * class.faces.iter().filter(by_template).count() > class.faces.len()
+    }
+
+    /// The class as a section on foundation paper, where that is wanted, or may pay, and it is a comb.
     pub(crate) fn on_paper(&mut self, id: ClassId) -> Option<Foundation> {
-        if !self.wants_paper(id) {
+        if !self.wants_paper(id) && !self.paper_may_pay(id) {
             return None;
         }
         Foundation::recognise(self.classes.get(id), &self.blocks, &mut self.combs, self.settings)

@@ -304,3 +304,41 @@ rows = [["std/pinwheel", "rusty"], ["rusty@90", "std/pinwheel~@180"]]
     assert!((area("dark") - dark).abs() < 1.0e-6, "{}", area("dark"));
     assert!((area("light") - (144.0 - rust - dark)).abs() < 1.0e-6);
 }
+
+/// Sections of foundation paper, counted by hand (*derived*).
+const SECTIONS: [(&str, u32); 11] = [
+    // From the outermost log inward each seam cuts off one log.
+    ("log-cabin", 1),
+    ("courthouse-steps", 1),
+    ("pineapple", 1),
+    // At the end where the last goose points outward its two skies come off, then the goose; and so on to the first.
+    ("flying-geese", 1),
+    // The handle, then blade after blade.
+    ("crooked-fan", 1),
+    // Two halves, each a fan of four wedges and two corners; every line right across leaves more than one patch on either side.
+    ("kaleidoscope", 2),
+    ("pinwheel", 2),
+    // Rows of the board.
+    ("nine-patch", 3),
+    ("checkerboard", 4),
+    // Three tiers and the trunk: the level lines alone run right across, and no row is a single patch.
+    ("pine-tree", 4),
+    // The rings bend at every ray, so no section reaches over one: a wedge each.
+    ("spiders-web", 8),
+];
+
+#[test]
+fn sections_on_paper_are_as_few_as_counted_by_hand() {
+    for (name, sections) in SECTIONS {
+        let text = design::collection_file(name).unwrap();
+        let pinned = match text.contains("method = \"foundation\"") {
+            true => text.to_string(),
+            false => text.replacen("[[block]]\n", "[[block]]\nmethod = \"foundation\"\n", 1),
+        };
+        for by in [1.0, 1.5, 2.0] {
+            let whole = proved(&resized(&pinned, by)).unwrap_or_else(|said| panic!("{name} at {by}:{said}"));
+            let sheets: u32 = whole.pattern.cutting.papers.iter().map(|p| p.print).sum();
+            assert_eq!(sheets, sections, "{name} at {by}");
+        }
+    }
+}

@@ -12,6 +12,12 @@ const OF_EXAMPLE: usize = 3000;
 /// Mutants tried of each generated design.
 const OF_GENERATED: usize = 150;
 
+/// Designs on foundation paper, and mutants tried of each.
+const ON_PAPER: usize = 40;
+
+/// See [`ON_PAPER`].
+const OF_ON_PAPER: usize = 400;
+
 /// Generated designs that are proved and altered.
 const GENERATED: usize = 200;
 
@@ -79,4 +85,27 @@ fn every_generated_design_altered_is_refused() {
     }
     held(&format!("{tried} generated designs"), &tally);
     assert_eq!(tried, GENERATED, "too few generated designs are proved");
+}
+
+#[test]
+fn every_design_on_paper_altered_is_refused() {
+    let mut tally = Tally::default();
+    let mut tried = 0;
+    for seed in 0..4 * ON_PAPER as u64 {
+        let wanted = Wanted {
+            on_paper: true,
+            rows: 1 + (seed % 2) as usize,
+            columns: 1,
+            ..Wanted::any(seed)
+        };
+        let Ok(whole) = Whole::of(&wanted.design()) else {
+            continue;
+        };
+        if tried < ON_PAPER && whole.rehearse().is_ok() && !whole.pattern.cutting.papers.is_empty() {
+            tally.judge(&format!("seed {seed}"), &whole.pattern, &whole.picture, OF_ON_PAPER);
+            tried += 1;
+        }
+    }
+    held(&format!("{tried} designs on foundation paper"), &tally);
+    assert_eq!(tried, ON_PAPER, "too few designs on paper are proved");
 }

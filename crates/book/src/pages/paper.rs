@@ -230,7 +230,7 @@ pub(super) fn papers(desk: &Desk) -> Vec<Section> {
                 title.clone()
             };
             let mut text = Text::of("Print ").strong(counted(u64::from(paper.print), "copy")).say(
-                " at 100 %, not fitted to the page, and measure what stands below. Mirrored, since the cloth lies on the back. Sew on the solid lines in order, cut on the dashes.",
+                " at 100 %, not fitted to the page, and measure what stands below. Mirrored, since the cloth lies on the back. Sew on the numbered lines in order, cut on the dashes.",
             );
             if many > 1 {
                 text = text.say(" Tape sheets together frame on frame, letter on letter.");

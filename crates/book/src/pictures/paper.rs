@@ -147,6 +147,25 @@ impl Drawing<'_> {
                 }
             }
         }
+        // A line has the number of the area it adds.
+        for (i, &(a, b)) in self.lines.iter().enumerate() {
+            let middle = a.toward(b, 0.5);
+            let on_sheet = (0..window.len()).all(|k| window.edge(k).is_some_and(|e| e.offset_of(middle) > 0.1));
+            if whole || on_sheet {
+                let at = view.at(middle);
+                let long = a.distance(b) * INCH;
+                let radius = 6.5f64.min(long / 4.0);
+                canvas.circle(at, radius, "#FFFFFF", Some(Pen::HAIR));
+                let number = Lettering {
+                    size: radius * 1.25,
+                    color: SOFT,
+                    bold: false,
+                    anchor: Anchor::Middle,
+                    turned: false,
+                };
+                canvas.centred(at, &(i + 2).to_string(), number);
+            }
+        }
         for (k, area) in self.areas.iter().enumerate() {
             let on_sheet = |p: Point| (0..window.len()).all(|i| window.edge(i).is_some_and(|e| e.offset_of(p) > 0.05));
             if area.len() >= 3 && (whole || on_sheet(area.centroid())) {

@@ -1,6 +1,7 @@
 //! Which alterations may go unnoticed, decided from the pattern alone. Everything not named here must be refused.
 
 use super::facts::{Facts, MakeFacts};
+use super::papers;
 use super::site::{Change, Edit, Home, Kind, Site};
 use super::steps::Touch;
 use super::symmetry::piece_turns;
@@ -92,6 +93,11 @@ pub enum Class {
     Bound,
     /// A part lying turned onto itself: a piece of the same shape and print, a unit with the same pieces along each side.
     Symmetry,
+    /// On foundation paper a piece laid otherwise, or cut to another size, still covers its area and its seams by its margin, read
+    /// independently; or stitches still go on through the allowances.
+    CoversAnyway,
+    /// Cloth on foundation paper trimmed a second time at one line: nothing more comes off.
+    TrimmedAgain,
     /// The whole top looks the same turned so.
     TopSymmetry,
 }
@@ -116,13 +122,16 @@ pub fn expect(site: &Site, change: &Change, facts: &Facts, base: &Pattern, root:
         },
         Home::Piece(_) => (site.key() == "twin").then_some(Class::TwinNote),
         Home::Make(_) => None,
-        Home::Part(make, _) => part(site, change, *make, facts, root),
+        Home::Part(make, _) => {
+            part(site, change, *make, facts, root).or_else(|| covers_turned(site, *make, facts, mutated))
+        }
         Home::Give(make) => give(site, *make, facts, base, root),
         Home::Step(make, step) => {
             let made = facts.makes.get(*make);
             let steps = base.recipe.makes.get(*make).map(|m| m.steps.as_slice());
             made.zip(steps)
                 .and_then(|(made, steps)| in_step(site, change, made, (steps, *step), base, facts, root))
+                .or_else(|| laid_on_paper(site, mutated))
         }
         Home::Strip(..) if site.kind == Kind::Purpose => Some(Class::KeptFor),
         Home::Strip(..) => {
@@ -134,6 +143,7 @@ pub fn expect(site: &Site, change: &Change, facts: &Facts, base: &Pattern, root:
             cutting(facts, mutated).or_else(|| more_to_turn(site, *t, base, mutated))
         }
         Home::Cloth(_) | Home::Template(_) => cutting(facts, mutated),
+        Home::Paper(_) => None,
         Home::Guide(_) => {
             let beneath = site.kind == Kind::StretchEnd && site.passes("under");
             beneath.then_some(Class::FlatBeneath)
@@ -207,7 +217,26 @@ fn cutting(facts: &Facts, mutated: &Pattern) -> Option<Class> {
     if before.same_where_named(&after, &facts.named_edges) {
         return Some(Class::EdgeNotNamed);
     }
-    before.nearly_same(&after).then_some(Class::WithinTolerance)
+    if before.nearly_same(&after) {
+        return Some(Class::WithinTolerance);
+    }
+    let on_paper = &facts.on_paper;
+    let elsewhere = on_paper.is_empty() || !papers::differ_on_paper_alone(before, &after, on_paper);
+    (!elsewhere && papers::holds(mutated)).then_some(Class::CoversAnyway)
+}
+
+/// A place on foundation paper that still holds.
+fn laid_on_paper(site: &Site, mutated: &Pattern) -> Option<Class> {
+    let laid = site.passes("along") || site.passes("on-paper");
+    let place = matches!(site.kind, Kind::Size | Kind::EdgeNumber);
+    (laid && place && papers::holds(mutated)).then_some(Class::CoversAnyway)
+}
+
+/// A piece on foundation paper laid by another of its edges that still holds.
+fn covers_turned(site: &Site, make: usize, facts: &Facts, mutated: &Pattern) -> Option<Class> {
+    let pieces = &facts.makes.get(make)?.piece_in;
+    let on_paper = pieces.values().any(|piece| facts.on_paper.contains(piece));
+    (site.kind == Kind::PartTurned && on_paper && papers::holds(mutated)).then_some(Class::CoversAnyway)
 }
 
 fn part(site: &Site, change: &Change, make: usize, facts: &Facts, root: &Value) -> Option<Class> {
@@ -643,6 +672,7 @@ fn whole_step(change: &Change, steps: &[Step], index: usize) -> Option<Class> {
     let snipping = |s: &Step| matches!(s, Step::Snip { .. });
     let looking = |s: &Step| matches!(s, Step::Check { .. } | Step::Mark { .. } | Step::Dot { .. });
     match change.says.as_str() {
+        "repeat" if matches!(step, Step::Pare { .. }) => Some(Class::TrimmedAgain),
         "drop" | "repeat" if measuring(step) => Some(Class::Measuring),
         "drop" | "repeat" if snipping(step) => Some(Class::DogEar),
         "swap with next" => {

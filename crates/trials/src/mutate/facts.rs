@@ -1,6 +1,7 @@
 //! What a pattern says of itself: names, slots, edges and which of them lie on one line. Read off the steps, never
 //! rehearsed.
 
+use super::papers;
 use super::symmetry::{piece_turns, turns_of};
 use super::yields::{self, Yield};
 use measure::Measure;
@@ -59,6 +60,10 @@ pub struct Facts {
     pub units: Vec<String>,
     /// Template names.
     pub templates: Vec<String>,
+    /// Names of foundation papers.
+    pub papers: Vec<String>,
+    /// Pieces that are sewn on paper.
+    pub on_paper: BTreeSet<String>,
     /// Names of printed sheets.
     pub guides: Vec<String>,
     /// The makings.
@@ -91,16 +96,22 @@ impl Facts {
             pieces: recipe.pieces.iter().map(|p| p.piece.0.clone()).collect(),
             units: recipe.makes.iter().map(|m| m.unit.0.clone()).collect(),
             templates: pattern.cutting.templates.iter().map(|t| t.name.clone()).collect(),
+            papers: pattern.cutting.papers.iter().map(|p| p.name.clone()).collect(),
+            on_paper: papers::pieces(pattern),
             guides: pattern.cutting.guides.iter().map(|g| g.name.clone()).collect(),
             top_turns: turns_of(picture),
             ..Facts::default()
         };
         for (i, make) in recipe.makes.iter().enumerate() {
             let json = value.pointer(&format!("/recipe/makes/{i}")).unwrap_or(&Value::Null);
-            let made = make_facts(make, json, yielded.as_ref(), &sides_of_unit);
+            let made = make_facts((make, pattern), json, yielded.as_ref(), &sides_of_unit);
             for (slot, piece) in &made.piece_in {
                 let named = facts.named_edges.entry(piece.clone()).or_default();
                 named.extend(made.named.iter().filter(|e| e.of.0 == *slot).map(|e| e.edge));
+                // On paper every edge decides how far a piece covers.
+                if facts.on_paper.contains(piece) {
+                    named.extend(0..made.edges.get(slot).copied().unwrap_or(0));
+                }
             }
             for (slot, unit) in &made.unit_in {
                 let seams = made.seams.iter().filter(|s| s.0 == *slot);
@@ -124,8 +135,14 @@ impl Facts {
     }
 }
 
-fn make_facts(make: &Make, json: &Value, yielded: Option<&Yield>, sides_of_unit: &BTreeMap<&str, u32>) -> MakeFacts {
+fn make_facts(
+    (make, pattern): (&Make, &Pattern),
+    json: &Value,
+    yielded: Option<&Yield>,
+    sides_of_unit: &BTreeMap<&str, u32>,
+) -> MakeFacts {
     let mut facts = MakeFacts::default();
+    let mut sides_of_paper = 0;
     let mut slots: BTreeSet<u32> = BTreeSet::new();
     for part in &make.parts {
         slots.insert(part.slot.0);
@@ -135,7 +152,10 @@ fn make_facts(make: &Make, json: &Value, yielded: Option<&Yield>, sides_of_unit:
                 let n = yielded.and_then(|y| y.edge_count(piece.as_str()));
                 facts.edges.extend(n.map(|n| (part.slot.0, n)));
             }
-            Take::Paper(_) => {}
+            Take::Paper(name) => {
+                let paper = pattern.cutting.papers.iter().find(|p| p.name == *name);
+                sides_of_paper = paper.map_or(0, |p| p.outline.len() as u32);
+            }
             Take::Unit(unit) => {
                 facts.unit_in.insert(part.slot.0, unit.0.clone());
                 let n = sides_of_unit.get(unit.as_str());
@@ -167,8 +187,12 @@ fn make_facts(make: &Make, json: &Value, yielded: Option<&Yield>, sides_of_unit:
                     facts.edges.insert(slot.0, 2);
                 }
             }
-            Step::Close { into, .. } => {
+            Step::Close { into, .. } | Step::Spread { into, .. } => {
                 slots.insert(into.0);
+            }
+            Step::CutOut { into, .. } => {
+                slots.insert(into.0);
+                facts.edges.insert(into.0, sides_of_paper);
             }
             _ => {}
         }
@@ -227,6 +251,9 @@ impl Alongside<'_> {
                 Step::Trim { into, lines, .. } if *into == edge.of => {
                     let line = lines.get(edge.edge as usize);
                     return line.map(|l| self.run(&l.off)).unwrap_or_default();
+                }
+                Step::CutOut { into, .. } if *into == edge.of => {
+                    return papers::along_side(self.make, self.pattern, edge.edge as usize);
                 }
                 Step::CutApart { stack, keep, .. } if keep.iter().any(|k| k.into == edge.of) => {
                     return self.layer(*stack, edge.edge);

@@ -11,6 +11,7 @@ pub mod class;
 mod edit;
 pub mod facts;
 pub mod names;
+pub mod papers;
 pub mod site;
 pub mod spread;
 pub mod steps;

@@ -92,6 +92,13 @@ fn in_one(home: &Home, pattern: &Pattern, place: &Place) -> bool {
             });
             cut_there || pieces.iter().any(|p| of_piece(pattern, p, place))
         }
+        Home::Paper(i) => {
+            let Some(paper) = pattern.cutting.papers.get(*i) else {
+                return false;
+            };
+            let takes = |m: usize| makes[m].parts.iter().any(|p| p.take == Take::Paper(paper.name.clone()));
+            *place == Place::Quilt || (0..makes.len()).filter(|&m| takes(m)).any(in_make)
+        }
         Home::Guide(g) => {
             let Some(guide) = pattern.cutting.guides.get(*g) else {
                 return false;

@@ -46,6 +46,10 @@ pub enum Kind {
     MarkName,
     /// The name of a template.
     TemplateName,
+    /// The name of a foundation paper.
+    PaperName,
+    /// The number of a printed line.
+    LineNumber,
     /// Which way a seam is pressed.
     Press,
     /// How a piece lies in its strip.
@@ -105,6 +109,8 @@ pub enum Home {
     Strip(usize, usize),
     /// A template.
     Template(usize),
+    /// A foundation paper.
+    Paper(usize),
     /// A printed sheet.
     Guide(usize),
     /// A cloth as bought.

@@ -68,6 +68,12 @@ pub fn vary(site: &Site, value: &Value, facts: &Facts, root: &Value) -> Vec<Chan
             value,
             &[facts.templates.as_slice(), &["printed nowhere".into()]].concat(),
         ),
+        Kind::PaperName => names(
+            p,
+            value,
+            &[facts.papers.as_slice(), &["printed nowhere".into()]].concat(),
+        ),
+        Kind::LineNumber => counts(p, value),
         Kind::Press => choices(p, value, &["toward-lower", "toward-upper", "open"]),
         Kind::Turn => choices(p, value, &["as", "quarter", "half", "three-quarters"]),
         Kind::Purpose => choices(p, value, &["binding", "bias-square", "backing", "sleeve", "label"]),
@@ -334,6 +340,10 @@ fn paths(path: &str, value: &Value, root: &Value) -> Vec<Change> {
             Change::one("round twice", path, round(twice)),
             Change::one("round to beside", path, beside),
         ];
+    }
+    if value.get("on-paper").is_some() {
+        let beside = json!({ "beside": { "by": seam, "from": "raw", "to": "raw" } });
+        return vec![Change::one("on the printed line to beside", path, beside)];
     }
     let mark = value.pointer("/both-sides/mark");
     mark.map(|m| Change::one("both sides of the line to on it", path, json!({ "on-mark": m })))

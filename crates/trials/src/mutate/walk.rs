@@ -130,18 +130,23 @@ fn leaf_kind(leaf: &Value, keys: &[String]) -> Option<Kind> {
     let (key, before) = (at(keys, 0), at(keys, 1));
     let top = keys.first().map(String::as_str);
     let in_templates = keys.iter().any(|k| k == "templates");
+    let in_papers = keys.iter().any(|k| k == "papers");
     let in_guides = keys.iter().any(|k| k == "guides");
     match leaf {
         Value::Number(_) => match key {
             "len" => Some(Kind::Size),
             "mark" => Some(Kind::RulerMark),
-            "right" | "up" if in_templates => Some(Kind::TemplateCorner),
+            "right" | "up" if in_templates || in_papers => Some(Kind::TemplateCorner),
             "right" | "up" if in_guides => Some(Kind::GuideCorner),
             "from" | "to" if in_guides => Some(Kind::StretchEnd),
             "shape" if before == "stitch-down" => Some(Kind::ShapeNumber),
             "piece" if before == "stitch-down" => Some(Kind::Slot),
             "up" => Some(Kind::SideNumber),
             "times" | "spare" => Some(Kind::Count),
+            "print" if in_papers => Some(Kind::Count),
+            "line" => Some(Kind::LineNumber),
+            // A step that puts a piece somewhere names its slot.
+            "piece" if top == Some("recipe") => Some(Kind::Slot),
             "edge" => Some(Kind::EdgeNumber),
             "seam" => Some(Kind::SeamNumber),
             "a" | "b" if before == "match" || ["meets", "pins"].contains(&at(keys, 2)) => Some(Kind::Joint),
@@ -160,14 +165,14 @@ fn leaf_kind(leaf: &Value, keys: &[String]) -> Option<Kind> {
             "print" => Some(Kind::Print),
             "from" | "to" => Some(Kind::Stop),
             "template" => Some(Kind::TemplateName),
+            "name" if in_papers => Some(Kind::PaperName),
+            "paper" => Some(Kind::PaperName),
             "name" if in_templates => Some(Kind::TemplateName),
             "name" if in_guides => Some(Kind::GuideName),
             "guide" => Some(Kind::GuideName),
             "name" | "mark" | "on-mark" | "dot" => Some(Kind::MarkName),
             "a" | "b" if before == "dots" => Some(Kind::MarkName),
             _ if at(keys, 2) == "two-dots" => Some(Kind::MarkName),
-            // Printed lines of foundation paper: the rehearsal refuses the step whatever they are called.
-            "line" | "on-paper" if top == Some("recipe") => Some(Kind::MarkName),
             _ => None,
         },
         Value::Bool(_) => match key {
@@ -198,6 +203,7 @@ fn home(root: &Value, keys: &[String]) -> Option<Home> {
         ("cutting", "cloths") if name(3) == "strips" => Home::Strip(index(2)?, index(4)?),
         ("cutting", "cloths") => Home::Cloth(index(2)?),
         ("cutting", "templates") => Home::Template(index(2)?),
+        ("cutting", "papers") => Home::Paper(index(2)?),
         ("cutting", "guides") => Home::Guide(index(2)?),
         ("bought", "cloths") => {
             let fabric = root
