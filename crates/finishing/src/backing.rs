@@ -85,7 +85,7 @@ pub(crate) fn plan(
     cloth: &Cloth,
     measure: Measure,
     whys: &mut Vec<Why>,
-) -> Result<(Backing, Option<Band>), Finding> {
+) -> Result<(Backing, Option<Band>), Box<Finding>> {
     let beyond = |what: &str, inches: f64| {
         Why::Sum(vec![
             Why::given(what, inches),
@@ -149,10 +149,10 @@ pub(crate) fn plan(
             });
         }
     }
-    ways.sort_by(|a, b| cheaper(a, b));
+    ways.sort_by(cheaper);
     let mut ways = ways.into_iter();
     let Some(way) = ways.next() else {
-        return Err(Finding::stop(
+        return Err(Box::new(Finding::stop(
             "backing-too-large",
             Place::Quilt,
             format!(
@@ -160,7 +160,7 @@ pub(crate) fn plan(
                 wish.fabric
             ),
             "Take a wider cloth.",
-        ));
+        )));
     };
     let is_wide = matches!(way.lay, Lay::Wide | Lay::WideSideways);
     let between = match (is_wide, wish.wide) {

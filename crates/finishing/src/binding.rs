@@ -67,7 +67,7 @@ pub(crate) fn plan(
     cloth: &Cloth,
     seam: f64,
     whys: &mut Vec<Why>,
-) -> Result<(Binding, Band), Finding> {
+) -> Result<(Binding, Band), Box<Finding>> {
     let needed = needed(top);
     let length = size(needed.clone(), whys);
     let strip = size(Why::given("binding strip", wish.strip), whys);

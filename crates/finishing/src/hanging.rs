@@ -63,7 +63,7 @@ pub(crate) fn sleeve(
     cloth: &Cloth,
     seam: f64,
     whys: &mut Vec<Why>,
-) -> Result<(Sleeve, Band), Finding> {
+) -> Result<(Sleeve, Band), Box<Finding>> {
     if cloth.usable <= 4.0 * seam + 1.0 || top.width <= SHORTER {
         return Err(too_narrow("sleeve", &wish.fabric, cloth.usable, 4.0 * seam + 1.0));
     }
@@ -100,7 +100,7 @@ pub(crate) fn sleeve(
     Ok((sleeve, band))
 }
 
-pub(crate) fn label(wish: &LabelWish, cloth: &Cloth, whys: &mut Vec<Why>) -> Result<(Label, Band), Finding> {
+pub(crate) fn label(wish: &LabelWish, cloth: &Cloth, whys: &mut Vec<Why>) -> Result<(Label, Band), Box<Finding>> {
     // Turned under by a quarter inch all round (common practice).
     let mut cut = |what: &str, inches: f64| {
         let under = Why::given("turned under", 0.25).times(2, 1, 1);

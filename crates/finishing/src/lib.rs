@@ -104,7 +104,7 @@ pub fn plan(
                 done.binding = Some(binding);
                 done.bands.push(band);
             }
-            Err(finding) => done.findings.push(finding),
+            Err(finding) => done.findings.push(*finding),
         }
     }
     if let Some((wish, cloth)) = wishes.backing.as_ref().and_then(|w| Some((w, found(&w.fabric)?))) {
@@ -113,7 +113,7 @@ pub fn plan(
                 done.backing = Some(backing);
                 done.bands.extend(band);
             }
-            Err(finding) => done.findings.push(finding),
+            Err(finding) => done.findings.push(*finding),
         }
     }
     done.batting = wishes.batting.as_ref().map(|wish| batting::plan(top, *wish, whys));
@@ -123,7 +123,7 @@ pub fn plan(
                 done.sleeve = Some(sleeve);
                 done.bands.push(band);
             }
-            Err(finding) => done.findings.push(finding),
+            Err(finding) => done.findings.push(*finding),
         }
     }
     if let Some((wish, cloth)) = wishes.label.as_ref().and_then(|w| Some((w, found(&w.fabric)?))) {
@@ -132,7 +132,7 @@ pub fn plan(
                 done.label = Some(label);
                 done.bands.push(band);
             }
-            Err(finding) => done.findings.push(finding),
+            Err(finding) => done.findings.push(*finding),
         }
     }
     done
@@ -144,9 +144,9 @@ fn least(area: f64, usable: f64) -> Length {
 }
 
 /// A strip, band or square that its cloth is not wide enough for.
-fn too_narrow(what: &str, fabric: &FabricId, usable: f64, needed: f64) -> Finding {
+fn too_narrow(what: &str, fabric: &FabricId, usable: f64, needed: f64) -> Box<Finding> {
     let inches = |value: f64| Length::nearest(value).map_or(0.0, Length::to_inches);
-    Finding::stop(
+    Box::new(Finding::stop(
         "cloth-too-narrow",
         Place::Fabric(fabric.clone()),
         format!(
@@ -155,5 +155,5 @@ fn too_narrow(what: &str, fabric: &FabricId, usable: f64, needed: f64) -> Findin
             inches(usable)
         ),
         "Take a wider cloth or a narrower strip.",
-    )
+    ))
 }

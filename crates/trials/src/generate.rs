@@ -533,3 +533,80 @@ fn as_rectangle(piece: &[Corner]) -> Option<(f64, f64, f64, f64)> {
     let (w, h) = (high.0 - low.0, high.1 - low.1);
     ((area(piece) - w * h).abs() < 1e-9).then_some((low.0, low.1, w, h))
 }
+
+/// A field of hexagons of random colours in one block, to be pieced over card.
+pub fn hexagons(seed: u64) -> String {
+    let mut chance = Chance::new(seed);
+    let (columns, rows) = (1 + chance.below(6), 1 + chance.below(6));
+    let side = [0.75, 1.0, 1.25, 1.5][chance.below(4)];
+    let cloths = ["sky", "sun", "leaf", "clay"];
+    let half = 3f64.sqrt() / 2.0;
+    let (wide, high) = (2.0 * half * columns as f64, 1.5 * (rows + 1) as f64);
+    let mut patches = String::new();
+    // Rows stand with their middles on the upper edge, then 3/2 of a side further down; every second one is half a hexagon
+    // further right. What lies beyond the block is cut off.
+    for row in 0..=rows + 1 {
+        for column in 0..=columns {
+            let shift = if row % 2 == 1 { half } else { 0.0 };
+            let (x, y) = (2.0 * half * column as f64 + shift, 1.5 * row as f64);
+            let corners = [
+                (0.0, -1.0),
+                (half, -0.5),
+                (half, 0.5),
+                (0.0, 1.0),
+                (-half, 0.5),
+                (-half, -0.5),
+            ];
+            let whole: Vec<Corner> = corners.iter().map(|&(dx, dy)| (x + dx, y + dy)).collect();
+            let cut = within_box(whole, wide, high);
+            if cut.len() < 3 {
+                continue;
+            }
+            let path: Vec<String> = cut.iter().map(|(x, y)| format!("{x:.7} {y:.7}")).collect();
+            let cloth = cloths[chance.below(cloths.len())];
+            let _ = writeln!(
+                patches,
+                "  {{ fabric = \"{cloth}\", path = \"M{} Z\" }},",
+                path.join(" L")
+            );
+        }
+    }
+    let mut text = String::from("format = 1\n\n[quilt]\ntitle = \"Hexagons\"\n");
+    for (cloth, color) in cloths.iter().zip(["#88aacc", "#e0b040", "#5f8f5f", "#a05038"]) {
+        let _ = write!(text, "\n[[fabric]]\nname = \"{cloth}\"\ncolor = \"{color}\"\n");
+    }
+    let (w, h) = (wide * side, high * side);
+    let _ = write!(
+        text,
+        "\n[[block]]\nname = \"field\"\nsize = [\"{w:.7} in\", \"{h:.7} in\"]\ngrid = [{wide:.7}, {high:.7}]\nmethod = \"over card\"\npatches = [\n{patches}]\n\n[layout]\nrows = [[\"field\"]]\n"
+    );
+    text
+}
+
+/// What of an outline lies within a box from nothing, nothing.
+fn within_box(mut outline: Vec<Corner>, wide: f64, high: f64) -> Vec<Corner> {
+    let sides: [fn(Corner, f64, f64) -> f64; 4] = [|c, _, _| c.0, |c, w, _| w - c.0, |c, _, _| c.1, |c, _, h| h - c.1];
+    for inside in sides {
+        let n = outline.len();
+        let mut kept: Vec<Corner> = Vec::new();
+        for i in 0..n {
+            let (a, b) = (outline[i], outline[(i + 1) % n]);
+            let (da, db) = (inside(a, wide, high), inside(b, wide, high));
+            if da > -1.0e-9 {
+                kept.push(a);
+            }
+            if (da > 1.0e-9 && db < -1.0e-9) || (da < -1.0e-9 && db > 1.0e-9) {
+                let t = da / (da - db);
+                kept.push((a.0 + (b.0 - a.0) * t, a.1 + (b.1 - a.1) * t));
+            }
+        }
+        outline = kept;
+    }
+    let area: f64 = (0..outline.len())
+        .map(|i| {
+            let (a, b) = (outline[i], outline[(i + 1) % outline.len()]);
+            a.0 * b.1 - b.0 * a.1
+        })
+        .sum();
+    if area.abs() < 1.0e-6 { Vec::new() } else { outline }
+}

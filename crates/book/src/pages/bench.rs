@@ -77,7 +77,8 @@ impl Bench<'_> {
         let picture = self
             .scenes
             .zip(self.pictures.as_ref())
-            .filter(|_| !self.is_on_paper())
+            // A row of dozens of patches would be too small to see.
+            .filter(|_| !self.is_on_paper() && !(self.is_over_card() && self.make.parts.len() > 12))
             .and_then(|(scenes, pictures)| {
                 exploded(pictures, scenes, &code, width, &format!("The parts: {}", listed(&told)))
             });

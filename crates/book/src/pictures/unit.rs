@@ -364,7 +364,15 @@ pub(crate) fn turn_for(scenes: &UnitScenes, upper: Option<EdgeRef>) -> Motion {
         .and_then(|name| edges().find(|(e, _)| *e == name))
         .map(|(_, s)| s.to - s.from);
     if let Some(d) = direction {
-        // With the cloth on its left the upper side runs from right to left.
+        // With the cloth on its left the upper side runs from right to left. A mosaic lies as its first patch did.
+        let aslant = d.x.abs().min(d.y.abs()) > 1.0e-3 * d.x.abs().max(d.y.abs());
+        if aslant && let Some(along) = d.unit() {
+            let line = |along| Line {
+                through: Point::ORIGIN,
+                along,
+            };
+            return Motion::line_to_line(line(along), line(Vector::new(-1.0, 0.0)), false);
+        }
         return if d.x.abs() >= d.y.abs() {
             Motion::quarter_turns(if d.x <= 0.0 { 0 } else { 2 })
         } else {
