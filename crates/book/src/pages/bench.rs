@@ -78,7 +78,7 @@ impl Bench<'_> {
             .scenes
             .zip(self.pictures.as_ref())
             // A row of dozens of patches would be too small to see.
-            .filter(|_| !self.is_on_paper() && !(self.is_over_card() && self.make.parts.len() > 12))
+            .filter(|_| !(self.is_on_paper() || self.is_over_card() && self.make.parts.len() > 12))
             .and_then(|(scenes, pictures)| {
                 exploded(pictures, scenes, &code, width, &format!("The parts: {}", listed(&told)))
             });
