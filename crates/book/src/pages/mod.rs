@@ -6,6 +6,7 @@ mod cover;
 mod cutting;
 mod finishing;
 mod group;
+mod on_ground;
 mod over_card;
 mod paper;
 mod shopping;
@@ -37,6 +38,7 @@ pub fn compose(source: &Source, edition: &Edition) -> Book {
     sections.push(finishing::finishing(&desk));
     sections.extend(paper::papers(&desk));
     sections.extend(over_card::cards(&desk));
+    sections.extend(on_ground::sheets(&desk));
     sections.extend(templates::templates(&desk));
     sections.retain(|s| !s.blocks.is_empty());
     let recipe = &source.pattern.recipe;

@@ -49,8 +49,15 @@ pub(super) fn templates(desk: &Desk) -> Vec<Section> {
                 format!("Template {}", template.name)
             };
             let mut text = Text::of(
-                "Print at 100 %, without fitting to the page. Measure both test squares before you cut. The solid line is the cut edge, the dashes the seam, the arrow the cloth's length. Lay it on the right side of the cloth.",
-            );
+                "Print at 100 %, without fitting to the page. Measure both test squares before you cut. The solid line is the cut edge, ",
+            )
+            .say(match &template.applique {
+                None => "the dashes the seam, the arrow the cloth's length. Lay it on the right side of the cloth.",
+                Some(laid) if laid.from_back => {
+                    "the dashes the finished edge, the arrow the cloth's length. It is printed reversed: it is traced on the wrong side of the cloth."
+                }
+                Some(_) => "the dashes the finished edge, the arrow the cloth's length. Lay it on the right side of the cloth.",
+            });
             if many > 1 {
                 text = text.say(" Tape the sheets together on the thin frames, letter on letter.");
             }

@@ -110,7 +110,7 @@ pub(super) fn unit(desk: &Desk, make: &Make, level: u8, told: &mut Told) -> Vec<
     if make
         .steps
         .iter()
-        .any(|s| matches!(s, Step::Sew { .. } | Step::Whip { .. }))
+        .any(|s| matches!(s, Step::Sew { .. } | Step::Whip { .. } | Step::StitchDown { .. }))
     {
         cautions(told, &mut blocks);
     }
@@ -151,9 +151,13 @@ pub(super) fn unit(desk: &Desk, make: &Make, level: u8, told: &mut Told) -> Vec<
     if bench.is_over_card() {
         bench.over_card(&mut blocks);
     }
+    if bench.is_on_ground() {
+        bench.on_ground(&mut blocks);
+    }
+    let told_apart = bench.is_on_paper() || bench.is_over_card() || bench.is_on_ground();
     let groups: Vec<_> = groups(make)
         .into_iter()
-        .filter(|group| !(bench.is_on_paper() || bench.is_over_card()) || group.kind == Kind::Check)
+        .filter(|group| !told_apart || group.kind == Kind::Check)
         .collect();
     let mut skip = 0;
     for (i, group) in groups.iter().enumerate() {

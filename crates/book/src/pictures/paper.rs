@@ -2,7 +2,7 @@
 //! pictures of the steps.
 
 use super::canvas::{Anchor, Canvas, INK, Lettering, Pen, SOFT, View};
-use super::template::{BELOW, INCH, MOST_SHEETS, Sheets, THREE, Tile, match_marks, square, within};
+use super::template::{BELOW, INCH, MOST_SHEETS, Sheets, THREE, Tile, match_marks, outline_of, square, within};
 use super::unit::{UnitPictures, bounds};
 use crate::model::{Paper, Picture};
 use measure::Length;
@@ -34,8 +34,7 @@ const NUMBER: f64 = 15.0;
 /// The pages of one paper: a single one where it fits, else tiles with match marks; none where it is too large.
 pub(crate) fn paper_pages(printed: &Printed, sheet: Paper) -> Vec<Picture> {
     let place = |c: &recipe::TemplateCorner| Point::new(c.right.to_inches(), c.up.to_inches());
-    let outline = |corners: &[recipe::TemplateCorner]| Polygon::new(corners.iter().map(place).collect());
-    let (cutting, finished) = (outline(&printed.paper.cutting), outline(&printed.paper.outline));
+    let (cutting, finished) = (outline_of(&printed.paper.cutting), outline_of(&printed.paper.outline));
     if cutting.len() < 3 || finished.len() < 3 {
         return Vec::new();
     }

@@ -5,7 +5,7 @@
 
 use super::canvas::{Anchor, Canvas, INK, Lettering, Pen, View};
 use crate::model::{Paper, Picture};
-use recipe::Template;
+use recipe::{Template, TemplateCorner};
 use shape::{Motion, Point, Polygon, Vector};
 
 /// Points in an inch.
@@ -20,13 +20,7 @@ pub(super) const MOST_SHEETS: usize = 30;
 
 /// The pages of one template: a single one where it fits, else tiles with match marks; none where it is too large.
 pub(crate) fn template_pages(template: &Template, seam: f64, for_pieces: &str, paper: Paper) -> Vec<Picture> {
-    let outline = Polygon::new(
-        template
-            .corners
-            .iter()
-            .map(|c| Point::new(c.right.to_inches(), c.up.to_inches()))
-            .collect(),
-    );
+    let outline = outline_of(&template.corners);
     if outline.len() < 3 {
         return Vec::new();
     }
@@ -48,10 +42,18 @@ pub(crate) fn template_pages(template: &Template, seam: f64, for_pieces: &str, p
         .collect()
 }
 
+/// Corners of printed matter as an outline, inches.
+pub(super) fn outline_of(corners: &[TemplateCorner]) -> Polygon {
+    let place = |c: &TemplateCorner| Point::new(c.right.to_inches(), c.up.to_inches());
+    Polygon::new(corners.iter().map(place).collect())
+}
+
 /// How a template is spread over sheets.
 pub(super) struct Sheets {
     /// The outline as it is printed.
     outline: Polygon,
+    /// How the recipe's template is turned to lie so.
+    turn: Motion,
     /// Direction of the cloth's length on it.
     grain: Vector,
     /// Lower left corner of the two test squares, where both fit inside the template.
@@ -79,6 +81,7 @@ impl Sheets {
             columns,
             rows: count(high.y - low.y, h),
             outline,
+            turn,
             grain,
             w,
             h,
@@ -97,6 +100,7 @@ impl Sheets {
             rows: count(high.y - low.y, h),
             grain: turn.vector(Vector::new(0.0, 1.0)),
             outline,
+            turn,
             w,
             h,
         }
@@ -222,7 +226,11 @@ fn page(template: &Template, sheets: &Sheets, seam: f64, for_pieces: &str, tile:
     }
     if shown.len() >= 3 {
         canvas.outline(&view.all(&shown), "#FFFFFF", None);
-        let stitched = shape::allowance::with_allowance(outline, -seam);
+        // What is laid on a ground has its finished line printed with it; what is sewn is stitched a seam inside.
+        let stitched = match &template.applique {
+            Some(laid) => Some(sheets.turn.polygon(&outline_of(&laid.line))),
+            None => shape::allowance::with_allowance(outline, -seam),
+        };
         let drawn = [(Some(outline.clone()), Pen::CUT), (stitched, Pen::STITCH)];
         for (outline, pen) in drawn {
             for i in 0..outline.as_ref().map_or(0, Polygon::len) {

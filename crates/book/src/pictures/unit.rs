@@ -194,6 +194,7 @@ pub(crate) fn opened(
             pictures.piece(&mut canvas, &view, piece, layer.turned_over, false);
         }
     }
+    super::guide::laid(pictures, &mut canvas, &view, work);
     super::paper::through(&mut canvas, &view, work);
     draw_marks(&mut canvas, &view, work);
     for (stack, press) in pressing {

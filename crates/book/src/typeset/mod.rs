@@ -257,6 +257,58 @@ mod tests {
     }
 
     #[test]
+    fn what_is_laid_on_a_ground_is_printed_with_its_own_line_and_its_place() {
+        use measure::Printed;
+        let at = |(x, y): (f64, f64)| recipe::TemplateCorner {
+            right: Printed::nearest(x).unwrap(),
+            up: Printed::nearest(y).unwrap(),
+        };
+        let all = |places: &[(f64, f64)]| places.iter().copied().map(at).collect::<Vec<_>>();
+        // Nothing like its mirror image, turned under by 3/16 in: not by a seam.
+        let line = [(0.3, 0.2), (3.7, 0.2), (0.3, 2.123_456)];
+        let template = recipe::Template {
+            name: "B".into(),
+            corners: all(&[(0.0, 0.0), (4.9, 0.0), (0.0, 2.8)]),
+            applique: Some(recipe::TemplateLine {
+                line: all(&line),
+                from_back: false,
+            }),
+            ..recipe::Template::default()
+        };
+        let shape = [(1.1, 1.2), (4.5, 1.2), (1.1, 3.123_456)];
+        let guide = recipe::Guide {
+            name: "leaf".into(),
+            outline: all(&[(0.0, 0.0), (6.0, 0.0), (6.0, 5.5), (0.0, 5.5)]),
+            shapes: vec![recipe::GuideShape {
+                line: all(&shape),
+                under: Vec::new(),
+                level: Vec::new(),
+            }],
+        };
+        let cases = [
+            (
+                crate::pictures::template_pages(&template, 0.25, "for B1", Paper::A4),
+                line,
+            ),
+            (crate::pictures::guide_pages(&guide, Paper::A4), shape),
+        ];
+        for (pages, line) in cases {
+            assert_eq!(pages.len(), 1);
+            let mut book = book("plain", Paper::A4);
+            book.sections[1].blocks = vec![Block::TrueScale(pages[0].clone())];
+            let found = stretches(&book.pdf(true).unwrap());
+            for (i, from) in line.iter().enumerate() {
+                let to = line[(i + 1) % line.len()];
+                // Derived: 72 points to the inch, y up on both; neither turned nor mirrored.
+                let want = [72.0 * (to.0 - from.0), 72.0 * (to.1 - from.1)];
+                let off = |[a, b]: &[(f64, f64); 2]| (b.0 - a.0 - want[0]).abs().max((b.1 - a.1 - want[1]).abs());
+                let nearest = found.iter().map(off).fold(f64::INFINITY, f64::min);
+                assert!(nearest < 72.0 * 1.0e-6, "{} in off", nearest / 72.0);
+            }
+        }
+    }
+
+    #[test]
     fn a_foundation_is_printed_at_its_true_size_as_the_recipe_has_it() {
         use measure::Printed;
         let at = |x: f64, y: f64| recipe::TemplateCorner {
