@@ -27,6 +27,13 @@ pub(crate) struct OverLine {
     pub(crate) margin: f64,
 }
 
+/// How far inside all of these lines the corner of an outline lies that lies least so; less than nothing where one lies outside.
+fn deepest(must: &Polygon, lines: impl Iterator<Item = Line>) -> f64 {
+    lines
+        .flat_map(|line| must.corners().iter().map(move |&c| line.offset_of(c)))
+        .fold(f64::INFINITY, f64::min)
+}
+
 impl Table<'_> {
     /// Puts a printed paper into a slot that was never used.
     pub(crate) fn take_paper(&mut self, slot: Slot, sheet: Rc<Sheet>) -> Outcome<()> {
@@ -109,16 +116,17 @@ impl Table<'_> {
 
     /// Checks that a piece covers what it must, so far inside its raw edges all round.
     fn covers(&mut self, at: PieceAt, view: &View, section: &Section, area: usize, margin: f64) -> Outcome<()> {
-        let must = section.sheet.must(area);
-        let mut lies_in = f64::NEG_INFINITY;
-        if let Some((cloth, motion, _)) = self.piece_in(at, view) {
+        let lies_in = self.piece_in(at, view).map(|(cloth, motion, _)| {
             let corners: Vec<Point> = cloth.corners.iter().map(|&c| motion.point(c)).collect();
             let raw = (0..corners.len()).filter(|&i| cloth.edges[i].name != Name::Fold);
             let lines = raw.filter_map(|i| Line::between(corners[i], corners[cloth.index_of_next(i)]));
-            lies_in = lines
-                .flat_map(|line| must.corners().iter().map(move |&c| line.offset_of(c)))
-                .fold(f64::INFINITY, f64::min);
-        }
+            deepest(&section.sheet.must(area), lines)
+        });
+        self.reaches(lies_in.unwrap_or(f64::NEG_INFINITY), area, margin)
+    }
+
+    /// Checks that what an area asks for lies so far inside the raw edges of its piece.
+    fn reaches(&mut self, lies_in: f64, area: usize, margin: f64) -> Outcome<()> {
         let lacks = margin - lies_in;
         if (beyond(lies_in, 1.0e6) || lacks > TOLERANCE) && self.misses(Miss::Other, lacks, TOLERANCE) {
             let sentence = if lies_in.is_finite() && lies_in < -TOLERANCE {
@@ -200,6 +208,10 @@ impl Table<'_> {
         let (line, _) = section.sheet.lines[number];
         let (upper, piece, motion) = self.laid_along(b, along, line)?;
         self.level_past(root, &section, number, past)?;
+        // The edge that is laid along the line goes under with the fold, so its margin is looked at while it is there.
+        let laid = std::iter::once(line.moved_left(-past));
+        let lies_in = deepest(&section.sheet.must(number + 1), laid);
+        self.reaches(lies_in, number + 1, margin)?;
         let lay = motion.then(&Motion::mirror(line));
         self.use_up(a);
         self.use_up(b);

@@ -44,3 +44,19 @@ fn a_flower_of_so_many_rounds_takes_so_many_cards() {
         assert!(card.cut <= card.uses && card.cut > 0);
     }
 }
+
+#[test]
+fn altered_mosaics_are_refused() {
+    let mut tally = trials::judge::Tally::default();
+    for name in ["star-of-diamonds", "tumbling-blocks-over-card"] {
+        let whole = proved(design::collection_file(name).unwrap());
+        tally.judge(name, &whole.pattern, &whole.picture, 1500);
+    }
+    for seed in 0..6 {
+        let whole = proved(&hexagons(seed));
+        tally.judge(&format!("hexagons {seed}"), &whole.pattern, &whole.picture, 500);
+    }
+    println!("{}", tally.table());
+    assert!(tally.unread.is_empty(), "{:?}", tally.unread);
+    assert_eq!(tally.total().unexpected, 0, "{}", tally.unexpected.join("\n"));
+}

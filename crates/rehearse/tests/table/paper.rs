@@ -200,6 +200,14 @@ fn a_maker_may_be_off_by_the_margin_either_way() {
 }
 
 #[test]
+fn no_more_margin_is_told_than_the_edge_that_is_laid_has() {
+    // The second piece's edge lies a seam, 1/4 in, past its line: off by more than that it does not reach the line.
+    let mut b = section();
+    laid(&mut b, 2).margin = Size::bare(measure::Length::fraction(5, 16));
+    b.refused_at("piece-falls-short", "top", 2);
+}
+
+#[test]
 fn a_piece_too_narrow_or_too_short_is_refused_with_its_figure() {
     for cloth in 0..3 {
         let mut b = section();

@@ -1,11 +1,11 @@
 //! Which alterations may go unnoticed, decided from the pattern alone. Everything not named here must be refused.
 
 use super::facts::{Facts, MakeFacts};
-use super::papers;
 use super::site::{Change, Edit, Home, Kind, Site};
 use super::steps::Touch;
 use super::symmetry::piece_turns;
 use super::yields;
+use super::{cards, papers};
 use recipe::{EdgeRef, End, Lay, LineRef, Path, Pattern, Ruler, Slot, Step, Take};
 use serde_json::Value;
 
@@ -132,6 +132,7 @@ pub fn expect(site: &Site, change: &Change, facts: &Facts, base: &Pattern, root:
             made.zip(steps)
                 .and_then(|(made, steps)| in_step(site, change, made, (steps, *step), base, facts, root))
                 .or_else(|| laid_on_paper(site, mutated))
+                .or_else(|| basted(site, mutated))
         }
         Home::Strip(..) if site.kind == Kind::Purpose => Some(Class::KeptFor),
         Home::Strip(..) => {
@@ -143,7 +144,7 @@ pub fn expect(site: &Site, change: &Change, facts: &Facts, base: &Pattern, root:
             cutting(facts, mutated).or_else(|| more_to_turn(site, *t, base, mutated))
         }
         Home::Cloth(_) | Home::Template(_) => cutting(facts, mutated),
-        Home::Paper(_) => None,
+        Home::Paper(_) | Home::Card(_) => None,
         Home::Guide(_) => {
             let beneath = site.kind == Kind::StretchEnd && site.passes("under");
             beneath.then_some(Class::FlatBeneath)
@@ -220,9 +221,16 @@ fn cutting(facts: &Facts, mutated: &Pattern) -> Option<Class> {
     if before.nearly_same(&after) {
         return Some(Class::WithinTolerance);
     }
-    let on_paper = &facts.on_paper;
-    let elsewhere = on_paper.is_empty() || !papers::differ_on_paper_alone(before, &after, on_paper);
-    (!elsewhere && papers::holds(mutated)).then_some(Class::CoversAnyway)
+    // What is sewn on paper or basted over card need only be large enough.
+    let these = &facts.on_paper | &facts.over_card;
+    let elsewhere = these.is_empty() || !papers::differ_in_these_alone(before, &after, &these);
+    (!elsewhere && papers::holds(mutated) && cards::holds(mutated)).then_some(Class::CoversAnyway)
+}
+
+/// A basting that still holds: how far cloth is folded over, or how the card lies on it.
+fn basted(site: &Site, mutated: &Pattern) -> Option<Class> {
+    let place = matches!(site.kind, Kind::Size | Kind::EdgeNumber | Kind::CardSide);
+    (site.passes("baste") && place && cards::holds(mutated)).then_some(Class::CoversAnyway)
 }
 
 /// A place on foundation paper that still holds.
@@ -235,8 +243,9 @@ fn laid_on_paper(site: &Site, mutated: &Pattern) -> Option<Class> {
 /// A piece on foundation paper laid by another of its edges that still holds.
 fn covers_turned(site: &Site, make: usize, facts: &Facts, mutated: &Pattern) -> Option<Class> {
     let pieces = &facts.makes.get(make)?.piece_in;
-    let on_paper = pieces.values().any(|piece| facts.on_paper.contains(piece));
-    (site.kind == Kind::PartTurned && on_paper && papers::holds(mutated)).then_some(Class::CoversAnyway)
+    let ample = |piece: &String| facts.on_paper.contains(piece) || facts.over_card.contains(piece);
+    let holds = || papers::holds(mutated) && cards::holds(mutated);
+    (site.kind == Kind::PartTurned && pieces.values().any(ample) && holds()).then_some(Class::CoversAnyway)
 }
 
 fn part(site: &Site, change: &Change, make: usize, facts: &Facts, root: &Value) -> Option<Class> {

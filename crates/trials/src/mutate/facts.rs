@@ -1,9 +1,9 @@
 //! What a pattern says of itself: names, slots, edges and which of them lie on one line. Read off the steps, never
 //! rehearsed.
 
-use super::papers;
 use super::symmetry::{piece_turns, turns_of};
 use super::yields::{self, Yield};
+use super::{cards, papers};
 use measure::Measure;
 use recipe::{EdgeRef, Make, Pattern, Step, Take};
 use serde_json::Value;
@@ -64,8 +64,12 @@ pub struct Facts {
     pub papers: Vec<String>,
     /// Pieces that are sewn on paper.
     pub on_paper: BTreeSet<String>,
+    /// Pieces that are basted over cards.
+    pub over_card: BTreeSet<String>,
     /// Names of printed sheets.
     pub guides: Vec<String>,
+    /// Names of all cards.
+    pub cards: Vec<String>,
     /// The makings.
     pub makes: Vec<MakeFacts>,
     /// What comes off the cloth; `None` when the plan itself is not sound.
@@ -98,7 +102,9 @@ impl Facts {
             templates: pattern.cutting.templates.iter().map(|t| t.name.clone()).collect(),
             papers: pattern.cutting.papers.iter().map(|p| p.name.clone()).collect(),
             on_paper: papers::pieces(pattern),
+            over_card: cards::pieces(pattern),
             guides: pattern.cutting.guides.iter().map(|g| g.name.clone()).collect(),
+            cards: pattern.cutting.cards.iter().map(|c| c.name.clone()).collect(),
             top_turns: turns_of(picture),
             ..Facts::default()
         };

@@ -7,11 +7,13 @@
 //! go unnoticed is decided from the pattern alone ([`class`]), by an own reading of the cutting plan ([`yields`]) and of
 //! the steps ([`facts`], [`steps`]); the rehearsal is never asked. Where an objection must point is laid down in [`names`].
 
+pub mod cards;
 pub mod class;
 mod edit;
 pub mod facts;
 pub mod names;
 pub mod papers;
+mod ruled;
 pub mod site;
 pub mod spread;
 pub mod steps;

@@ -109,6 +109,16 @@ fn in_one(home: &Home, pattern: &Pattern, place: &Place) -> bool {
             };
             *place == Place::Quilt || (0..makes.len()).filter(lays).any(in_make)
         }
+        Home::Card(c) => {
+            let Some(card) = pattern.cutting.cards.get(*c) else {
+                return false;
+            };
+            let bastes = |m: &usize| {
+                let over = |s: &Step| matches!(s, Step::Baste { card: name, .. } if *name == card.name);
+                makes[*m].steps.iter().any(over)
+            };
+            *place == Place::Quilt || (0..makes.len()).filter(bastes).any(in_make)
+        }
         Home::Bought(fabric) => of_cloth(pattern, fabric, place),
     }
 }

@@ -2,76 +2,13 @@
 //! decides which changes of a place or a size change nothing, without asking the table.
 
 use super::facts::Along;
+use super::ruled::{At, Ruled, left_of};
 use super::yields::{self, Outline, Yield};
 use recipe::{AlongLine, Lay, Make, Paper, Path, Pattern, Step, Take, TemplateCorner};
 use std::collections::BTreeSet;
 
 /// Agreement asked for, as everywhere (1/64 in).
 const TOLERANCE: f64 = 1.0 / 64.0 + 1.0e-9;
-
-type At = (f64, f64);
-
-/// A line through a place, in a direction one inch long.
-#[derive(Clone, Copy)]
-struct Ruled {
-    at: At,
-    along: At,
-}
-
-impl Ruled {
-    fn through(from: At, to: At) -> Option<Ruled> {
-        let (x, y) = (to.0 - from.0, to.1 - from.1);
-        let length = (x * x + y * y).sqrt();
-        (length > 1.0e-9).then(|| Ruled {
-            at: from,
-            along: (x / length, y / length),
-        })
-    }
-
-    /// How far to the left of it, and how far along it.
-    fn of(self, p: At) -> (f64, f64) {
-        let (x, y) = (p.0 - self.at.0, p.1 - self.at.1);
-        let (u, v) = self.along;
-        (u * y - v * x, u * x + v * y)
-    }
-
-    /// The place so far to its left and along it.
-    fn place(self, left: f64, along: f64) -> At {
-        let (u, v) = self.along;
-        (self.at.0 + u * along - v * left, self.at.1 + v * along + u * left)
-    }
-
-    fn back(self) -> Ruled {
-        Ruled {
-            along: (-self.along.0, -self.along.1),
-            ..self
-        }
-    }
-
-    fn moved(self, left: f64) -> Ruled {
-        Ruled {
-            at: self.place(left, 0.0),
-            ..self
-        }
-    }
-}
-
-/// What of a convex outline lies to the left of a line.
-fn left_of(outline: &[At], line: Ruled) -> Vec<At> {
-    let mut kept = Vec::new();
-    for (i, &p) in outline.iter().enumerate() {
-        let q = outline[(i + 1) % outline.len()];
-        let (a, b) = (line.of(p).0, line.of(q).0);
-        if a >= 0.0 {
-            kept.push(p);
-        }
-        if (a > 0.0 && b < 0.0) || (a < 0.0 && b > 0.0) {
-            let t = a / (a - b);
-            kept.push((p.0 + (q.0 - p.0) * t, p.1 + (q.1 - p.1) * t));
-        }
-    }
-    kept
-}
 
 /// A paper as sewn: the mirror of its print.
 struct Sewn {
@@ -250,10 +187,10 @@ pub fn holds(pattern: &Pattern) -> bool {
     })
 }
 
-/// Whether two cuttings differ in nothing but the sizes of pieces that are sewn on paper.
-pub fn differ_on_paper_alone(before: &Yield, after: &Yield, on_paper: &BTreeSet<String>) -> bool {
+/// Whether two cuttings differ in nothing but the sizes of pieces that need only be large enough (on paper, over card).
+pub fn differ_in_these_alone(before: &Yield, after: &Yield, these: &BTreeSet<String>) -> bool {
     let (mut others, mut changed) = (before.clone(), after.clone());
-    for piece in on_paper {
+    for piece in these {
         let (Some(a), Some(b)) = (others.kinds.remove(piece), changed.kinds.remove(piece)) else {
             return false;
         };

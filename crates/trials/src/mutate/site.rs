@@ -22,6 +22,12 @@ pub enum Kind {
     ShapeNumber,
     /// The name of a sheet.
     GuideName,
+    /// A coordinate of a card's corner.
+    CardCorner,
+    /// The name of a card.
+    CardName,
+    /// The number of a card's side.
+    CardSide,
     /// What becomes of a shape's edge.
     ShapeEdge,
     /// Whether a template is laid on the wrong side.
@@ -113,6 +119,8 @@ pub enum Home {
     Paper(usize),
     /// A printed sheet.
     Guide(usize),
+    /// A card.
+    Card(usize),
     /// A cloth as bought.
     Bought(FabricId),
 }

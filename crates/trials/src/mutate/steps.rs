@@ -160,8 +160,10 @@ impl Touch {
                     self.run(&whipped.b);
                 }
             }
+            // The work lies as it did; only its cards are fewer.
             Step::TakeOut { of, .. } => {
-                self.writes.insert(of.0);
+                self.reads.insert(of.0);
+                self.draws.insert(format!("the cards in {}", of.0));
             }
             Step::Guide { on, guide, sides } => {
                 self.writes.insert(on.0);

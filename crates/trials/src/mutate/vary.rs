@@ -32,12 +32,19 @@ pub fn vary(site: &Site, value: &Value, facts: &Facts, root: &Value) -> Vec<Chan
     let make = site.make().and_then(|m| facts.makes.get(m));
     let p = site.path.as_str();
     match site.kind {
-        Kind::Size | Kind::RulerMark | Kind::TemplateCorner | Kind::GuideCorner => sizes(site, value, facts),
-        Kind::StretchEnd | Kind::ShapeNumber => counts(p, value),
+        Kind::Size | Kind::RulerMark | Kind::TemplateCorner | Kind::GuideCorner | Kind::CardCorner => {
+            sizes(site, value, facts)
+        }
+        Kind::StretchEnd | Kind::ShapeNumber | Kind::CardSide => counts(p, value),
         Kind::GuideName => names(
             p,
             value,
             &[facts.guides.as_slice(), &["printed nowhere".into()]].concat(),
+        ),
+        Kind::CardName => names(
+            p,
+            value,
+            &[facts.cards.as_slice(), &["printed nowhere".into()]].concat(),
         ),
         Kind::ShapeEdge => shape_edges(p, value),
         Kind::Count => counts(p, value),
@@ -113,7 +120,7 @@ fn number(path: &str, says: &str, new: u64) -> Change {
 
 fn sizes(site: &Site, value: &Value, facts: &Facts) -> Vec<Change> {
     let Some(old) = value.as_i64() else { return Vec::new() };
-    let printed = matches!(site.kind, Kind::TemplateCorner | Kind::GuideCorner);
+    let printed = matches!(site.kind, Kind::TemplateCorner | Kind::GuideCorner | Kind::CardCorner);
     let fine = if printed { PRINTED } else { 1 };
     let by = |(d, says): &(i64, &str)| Change::one(*says, &site.path, json!(old + d * fine));
     let mut found: Vec<Change> = SIZES.iter().map(by).collect();

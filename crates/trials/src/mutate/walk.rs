@@ -132,8 +132,13 @@ fn leaf_kind(leaf: &Value, keys: &[String]) -> Option<Kind> {
     let in_templates = keys.iter().any(|k| k == "templates");
     let in_papers = keys.iter().any(|k| k == "papers");
     let in_guides = keys.iter().any(|k| k == "guides");
+    let in_cards = keys.iter().any(|k| k == "cards");
     match leaf {
         Value::Number(_) => match key {
+            "right" | "up" if in_cards => Some(Kind::CardCorner),
+            "uses" | "cut" | "count" if in_cards => Some(Kind::Count),
+            "side" if top == Some("recipe") => Some(Kind::CardSide),
+            _ if before == "flat" && in_cards => Some(Kind::CardSide),
             "len" => Some(Kind::Size),
             "mark" => Some(Kind::RulerMark),
             "right" | "up" if in_templates || in_papers => Some(Kind::TemplateCorner),
@@ -170,6 +175,8 @@ fn leaf_kind(leaf: &Value, keys: &[String]) -> Option<Kind> {
             "name" if in_templates => Some(Kind::TemplateName),
             "name" if in_guides => Some(Kind::GuideName),
             "guide" => Some(Kind::GuideName),
+            "name" if in_cards => Some(Kind::CardName),
+            "card" => Some(Kind::CardName),
             "name" | "mark" | "on-mark" | "dot" => Some(Kind::MarkName),
             "a" | "b" if before == "dots" => Some(Kind::MarkName),
             _ if at(keys, 2) == "two-dots" => Some(Kind::MarkName),
@@ -205,6 +212,7 @@ fn home(root: &Value, keys: &[String]) -> Option<Home> {
         ("cutting", "templates") => Home::Template(index(2)?),
         ("cutting", "papers") => Home::Paper(index(2)?),
         ("cutting", "guides") => Home::Guide(index(2)?),
+        ("cutting", "cards") => Home::Card(index(2)?),
         ("bought", "cloths") => {
             let fabric = root
                 .pointer(&format!("/bought/cloths/{}/fabric", index(2)?))?
