@@ -243,7 +243,7 @@ fn lay(a: Slot, b: Slot, how: &Lay, names: &Names) -> Text {
             .say(", curve on curve. Pin mark on mark, ")
             .strong(counted(pins.len() as u64, "place"))
             .say(": the two ends first."),
-        Lay::Corner { .. } => start.say(", corner on corner, both edges even."),
+        Lay::Corner { .. } => start.say(", corner on corner as pictured, both edges even."),
         Lay::OverPaper { .. } => Text::of("Lay ")
             .strong(names.name(b))
             .say(" on it right side down, its edge level with the trimmed edge."),

@@ -71,6 +71,16 @@ pub(crate) fn cut_all(recipe: &Recipe, plan: &CutPlan, bought: &Bought) -> CutCl
         cuts: 0,
         line: None,
     };
+    for (i, template) in plan.templates.iter().enumerate() {
+        if plan.templates[..i].iter().any(|other| other.name == template.name) {
+            table.say(
+                "bad-recipe",
+                Place::Quilt,
+                format!("There are two templates of the name \"{}\".", template.name),
+                "Give each a name of its own.",
+            );
+        }
+    }
     for (i, note) in recipe.pieces.iter().enumerate() {
         if table.by_name.insert(note.piece.clone(), i).is_some() {
             table.say(

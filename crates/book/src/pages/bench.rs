@@ -251,6 +251,9 @@ impl Bench<'_> {
         let mut open_told = false;
         let alike = alike(self.make);
         let as_many = |i: usize| alike.iter().filter(|&&k| k == i).count() as u64;
+        // What is laid anew for the other half is told of one half, and that the other is done the same.
+        let lays = steps.iter().filter(|(_, s)| matches!(s, Step::Lay { .. }));
+        let halves = lays.map(|(i, _)| as_many(*i)).max().unwrap_or(1).max(1);
         let mut dots: Vec<(Text, u64)> = Vec::new();
         for (i, step) in &steps {
             if let Step::Dot { on, at, .. } = step {
@@ -279,7 +282,7 @@ impl Bench<'_> {
                             *press,
                             lower,
                             upper,
-                            as_many(*i).max(opens.len() as u64),
+                            (as_many(*i) / halves).max(opens.len() as u64),
                         ));
                     }
                     open_told = true;
@@ -296,14 +299,13 @@ impl Bench<'_> {
                         _ => sentences.push(text),
                     }
                 }
-                (Step::CutApart { line, keep, .. }, _) => sentences.push(cut_apart(line, keep.len(), as_many(*i))),
+                (Step::CutApart { line, keep, .. }, _) => {
+                    sentences.push(cut_apart(line, keep.len(), (as_many(*i) / halves).max(1)))
+                }
                 _ => sentences.push(step_sentence(step, self.names, recipe)),
             }
         }
-        if steps
-            .iter()
-            .any(|(i, s)| matches!(s, Step::Lay { .. }) && as_many(*i) > 1)
-        {
+        if halves > 1 {
             sentences.push(Text::of("Do the same with the other half."));
         }
         Block::Step {

@@ -375,3 +375,14 @@ fn a_strip_kept_whole_is_bought_and_not_cut() {
     b.pattern.cutting.cloths[kept].strips[0].purpose = Some(recipe::Purpose::Binding);
     b.refused("bad-recipe");
 }
+
+#[test]
+fn two_templates_of_one_name_are_refused() {
+    let mut b = four_patch(s8(28));
+    let template = recipe::Template {
+        name: "T".into(),
+        ..recipe::Template::default()
+    };
+    b.pattern.cutting.templates = vec![template.clone(), template];
+    b.refused("bad-recipe");
+}
