@@ -228,13 +228,15 @@ fn form(shape: &DemandShape) -> String {
             lower,
             upper,
             lead,
+            ruler,
         } => {
             format!(
-                "s {} {} {} {}",
+                "s {} {} {} {} {:?}",
                 height.len.units(),
                 lower.len.units(),
                 upper.len.units(),
-                lead.units()
+                lead.units(),
+                ruler.map(|r| (r.angle, r.across.map(|a| a.len.units())))
             )
         }
         DemandShape::Shaped { width, height, cuts } => {

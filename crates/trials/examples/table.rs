@@ -16,7 +16,9 @@ fn main() -> Result<(), Box<dyn Error>> {
     };
     let dir = Path::new(&dir);
     let picture: TopPicture = serde_json::from_str(&fs::read_to_string(dir.join("picture.json"))?)?;
-    let mut files: Vec<_> = fs::read_dir(dir)?.map(|entry| entry.map(|e| e.path())).collect::<Result<_, _>>()?;
+    let mut files: Vec<_> = fs::read_dir(dir)?
+        .map(|entry| entry.map(|e| e.path()))
+        .collect::<Result<_, _>>()?;
     files.sort();
     let mut lines = String::new();
     for file in files {

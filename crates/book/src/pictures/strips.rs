@@ -347,6 +347,7 @@ mod tests {
                 cuts: vec![Cut {
                     lower: size(9, 2),
                     upper: size(11, 4),
+                    ruler: None,
                     gives,
                 }],
             }],
