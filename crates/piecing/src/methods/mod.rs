@@ -152,6 +152,7 @@ pub fn names() -> Vec<&'static str> {
         "plain patches",
         "template",
         strip_set::NAME,
+        strip_set::ANGLED,
         crate::mosaic::NAME,
         foundation::NAME,
     ]
