@@ -14,6 +14,7 @@ pub mod half_square_fours;
 pub mod half_square_pair;
 pub mod hourglass;
 pub mod joined_strip;
+pub mod log_cabin;
 pub mod set_in;
 pub mod sew_together;
 pub mod sides;
@@ -142,6 +143,14 @@ pub const METHODS: &[Known] = &[
     Known {
         names: &["angled strips"],
         recognise: angled_pair::recognise,
+    },
+    Known {
+        names: &[log_cabin::EXACT],
+        recognise: log_cabin::recognise,
+    },
+    Known {
+        names: &[log_cabin::TRIMMED],
+        recognise: log_cabin::recognise_trimmed,
     },
 ];
 
