@@ -184,7 +184,7 @@ fn a_nine_patch_from_two_strip_sets() {
             let pieces = pieces(&whole.pattern);
             let dark = |part: &&recipe::Part| match &part.take {
                 recipe::Take::Piece(piece) => pieces[piece].cloth == DARK,
-                recipe::Take::Unit(_) => false,
+                _ => false,
             };
             if m.parts.iter().filter(dark).count() == 2 {
                 m.times * m.gives.len() as u32
