@@ -188,10 +188,18 @@ impl Method for LogCabin {
         for log in &self.logs {
             let (k, before, after) = (log.side, (log.side + 3) % 4, (log.side + 1) % 4);
             let size = log.block.size();
-            let (long, wide) = if k % 2 == 0 { (size.x, size.y) } else { (size.y, size.x) };
+            let (long, wide) = if k.is_multiple_of(2) {
+                (size.x, size.y)
+            } else {
+                (size.y, size.x)
+            };
             let long = self.length(bench, long);
             let wide_cut = cut(bench, "finished width of a log", wide);
-            let (width, height) = if k % 2 == 0 { (long, wide_cut) } else { (wide_cut, long) };
+            let (width, height) = if k.is_multiple_of(2) {
+                (long, wide_cut)
+            } else {
+                (wide_cut, long)
+            };
             let (piece, numbers) = bench.pieces.rectangle(width, height, &log.block.fabric);
             let slot = bench.take(Take::Piece(piece));
             let of = |side: usize| edge(slot, numbers[side]);
@@ -228,17 +236,17 @@ impl Method for LogCabin {
             } else {
                 sides[after].insert(0, of(after));
             }
-            whole = if k % 2 == 0 {
+            whole = if k.is_multiple_of(2) {
                 Vector::new(whole.x, whole.y + wide)
             } else {
                 Vector::new(whole.x + wide, whole.y)
             };
-            let across = if k % 2 == 0 { whole.y } else { whole.x };
+            let across = if k.is_multiple_of(2) { whole.y } else { whole.x };
             self.check(bench, work, &sides, k, across);
         }
         // The last log has measured one way; here is the other.
         let other = self.logs.last().map_or(0, |log| (log.side + 1) % 4);
-        let across = if other % 2 == 0 { whole.y } else { whole.x };
+        let across = if other.is_multiple_of(2) { whole.y } else { whole.x };
         self.check(bench, work, &sides, other, across);
         vec![Give {
             slot: work,
