@@ -74,6 +74,13 @@ fn gather(strip: &Strip, times: u64, measure: Measure, list: &mut BTreeMap<Piece
 fn size_words(strip: &Strip, cut: &Cut, measure: Measure) -> String {
     let words = |size: recipe::Size| plain_length(size.len, measure);
     let box_words = format!("{} x {}", words(cut.lower), words(strip.height));
+    if let (Some(ruler), Gives::Piece(_)) = (cut.ruler, &cut.gives) {
+        let angle = degrees(ruler.angle);
+        return match ruler.across {
+            Some(across) => format!("strip {}, {} across at {angle}", words(strip.height), words(across)),
+            None => format!("strip {}, head to tail at {angle}", words(strip.height)),
+        };
+    }
     match &cut.gives {
         Gives::Waste => String::new(),
         Gives::Piece(_) if cut.lower == cut.upper => box_words,
@@ -87,6 +94,15 @@ fn size_words(strip: &Strip, cut: &Cut, measure: Measure) -> String {
         Gives::Quarters(_) => format!("quarter of {box_words}"),
         Gives::Shaped { .. } => format!("shaped from {box_words}"),
         Gives::Template { template, .. } => format!("template {template} from {box_words}"),
+    }
+}
+
+fn degrees(angle: recipe::CutAngle) -> &'static str {
+    match angle {
+        recipe::CutAngle::Thirty => "30 degrees",
+        recipe::CutAngle::FortyFive => "45 degrees",
+        recipe::CutAngle::Sixty => "60 degrees",
+        recipe::CutAngle::Wedge => "67.5 degrees",
     }
 }
 

@@ -275,6 +275,13 @@ fn ends(text: Text, first: &End, last: &End) -> Text {
             .say(", edges even. At the ringed end let one corner run over by about ")
             .size(*about)
             .say(": the two end edges cross on the stitch line."),
+        // Of two strips as long as each other, one stepped on from the other.
+        (End::Overhang { by: one, .. }, End::Overhang { by: other, .. }) if one.len == -other.len => {
+            let on = if one.len > other.len { *one } else { *other };
+            text.say(", edges even, its end stepped on by ")
+                .size(on)
+                .say(" from the end of the other, as in the picture.")
+        }
         (End::Overhang { by, .. }, _) | (_, End::Overhang { by, .. }) => text
             .say(", edges even. At the ringed end let the upper corner run over by ")
             .size(*by)

@@ -4,7 +4,7 @@ use crate::ClothNote;
 use crate::slant::Slant;
 use crate::template::{box_of, box_size, four_areas, on_mark, turned_template};
 use measure::{Length, Measure, Printed, Style, UNITS_PER_INCH, Why};
-use recipe::{Demand, DemandShape, ShapingCut, Size, Template, Turn, WhyId};
+use recipe::{Demand, DemandShape, RulerCut, ShapingCut, Size, Template, Turn, WhyId};
 use std::collections::BTreeMap;
 use terms::{FabricId, Finding, PieceId, Place};
 
@@ -75,6 +75,8 @@ pub(crate) enum What {
         lower: Size,
         /// Along its upper edge.
         upper: Size,
+        /// At a ruler's angle.
+        ruler: Option<RulerCut>,
     },
     /// Two halves.
     Halves {
@@ -247,6 +249,7 @@ fn read_one(
             lower,
             upper,
             lead,
+            ruler,
         } => {
             let (low, up, lead) = (lower.len.units(), upper.len.units(), lead.units());
             high = height.len.units();
@@ -273,6 +276,7 @@ fn read_one(
                 slant,
                 lower: *lower,
                 upper: *upper,
+                ruler: *ruler,
             };
         }
         DemandShape::Shaped { width, height, cuts } => {
@@ -388,12 +392,14 @@ fn check_sizes(demand: &Demand) -> Result<(), Box<Finding>> {
             lower,
             upper,
             lead,
+            ruler,
         } => {
             real(height.len)
                 && or_none(lower.len)
                 && or_none(upper.len)
                 && real(lower.len + upper.len)
                 && or_none(lead.abs())
+                && ruler.and_then(|r| r.across).is_none_or(|a| real(a.len))
         }
         DemandShape::Template { template } => {
             let widest = Printed::of(Length::from_units(WIDEST));

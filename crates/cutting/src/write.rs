@@ -6,7 +6,7 @@ use crate::pack::{Fill, Row};
 use crate::search::Found;
 use crate::slant::{Shown, Slant, waste};
 use measure::{Length, Why};
-use recipe::{Band, ClothPlan, Cut, CutPlan, CutRun, Gives, PieceCut, Size, Strip, Turn};
+use recipe::{Band, ClothPlan, Cut, CutPlan, CutRun, Gives, PieceCut, RulerCut, Size, Strip, Turn};
 
 struct Writer<'a> {
     kinds: &'a [Kind],
@@ -81,8 +81,13 @@ impl Writer<'_> {
             turn: Turn::As,
         };
         let gives = match &kind.what {
-            What::Slant { slant, lower, upper } => {
-                self.slanted(fill, slant, (*lower, *upper), lean, runs);
+            What::Slant {
+                slant,
+                lower,
+                upper,
+                ruler,
+            } => {
+                self.slanted(fill, slant, (*lower, *upper), *ruler, lean, runs);
                 return;
             }
             What::Rectangle => Gives::Piece(PieceCut {
@@ -109,6 +114,7 @@ impl Writer<'_> {
             cuts: vec![Cut {
                 lower: way.length,
                 upper: way.length,
+                ruler: None,
                 gives,
             }],
         });
@@ -116,14 +122,28 @@ impl Writer<'_> {
 
     /// A waste cut where the line must first take the slope of the pieces; then pieces, head to tail in pairs where
     /// they may be turned, else with a waste cut between where the next does not share the cut.
-    fn slanted(&mut self, fill: &Fill, slant: &Slant, sizes: (Size, Size), lean: &mut i64, runs: &mut Vec<CutRun>) {
+    fn slanted(
+        &mut self,
+        fill: &Fill,
+        slant: &Slant,
+        sizes: (Size, Size),
+        ruler: Option<RulerCut>,
+        lean: &mut i64,
+        runs: &mut Vec<CutRun>,
+    ) {
         let piece = self.kinds[fill.kind].piece.clone();
         let cut = |shown: Shown| {
             let (lower, upper) = if shown.turned { (sizes.1, sizes.0) } else { sizes };
             let turn = if shown.turned { Turn::Half } else { Turn::As };
+            // Parallel to the last cut it is measured straight across from it.
+            let ruler = ruler.filter(|_| shown.right() != 0).map(|ruler| RulerCut {
+                across: ruler.across.filter(|_| shown.right() == shown.lean),
+                ..ruler
+            });
             Cut {
                 lower,
                 upper,
+                ruler,
                 gives: Gives::Piece(PieceCut {
                     piece: piece.clone(),
                     turn,
@@ -133,7 +153,7 @@ impl Writer<'_> {
         let laid = slant.lay(fill.count, *lean);
         let first = slant.shown(laid.first_turned);
         let second = slant.next(first);
-        let begin = self.waste(*lean, first.lean);
+        let begin = self.waste(*lean, first.lean, ruler);
         *lean += laid.head - laid.foot;
         let mut add = |times: u32, cuts: Vec<Cut>| {
             if times > 0 {
@@ -148,7 +168,7 @@ impl Writer<'_> {
             add(fill.count % 2, vec![cut(first)]);
             return;
         }
-        let Some(between) = self.waste(first.right(), first.lean) else {
+        let Some(between) = self.waste(first.right(), first.lean, ruler) else {
             if let Some(waste) = begin {
                 add(1, vec![waste]);
             }
@@ -168,7 +188,7 @@ impl Writer<'_> {
     }
 
     /// The waste cut from one lean to another; `None` where they are the same.
-    fn waste(&mut self, from: i64, to: i64) -> Option<Cut> {
+    fn waste(&mut self, from: i64, to: i64, ruler: Option<RulerCut>) -> Option<Cut> {
         let (foot, head) = waste(from, to);
         if foot == 0 && head == 0 {
             return None;
@@ -191,6 +211,9 @@ impl Writer<'_> {
         Some(Cut {
             lower: size(foot),
             upper: size(head),
+            ruler: ruler
+                .filter(|_| to != 0)
+                .map(|ruler| RulerCut { across: None, ..ruler }),
             gives: Gives::Waste,
         })
     }

@@ -46,6 +46,7 @@ fn shape(asked: Asked, whys: &mut Vec<Why>) -> DemandShape {
             lower: size(of(b), whys),
             upper: size(of(c), whys),
             lead: inches(of(lead)),
+            ruler: None,
         },
         6 => {
             let (w, h) = (size(of(a), whys), size(of(b), whys));

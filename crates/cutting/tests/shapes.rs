@@ -46,6 +46,7 @@ fn slant(height: f64, lower: f64, upper: f64, lead: f64, whys: &mut Vec<Why>) ->
         lower: size(lower, whys),
         upper: size(upper, whys),
         lead: inches(lead),
+        ruler: None,
     }
 }
 

@@ -15,6 +15,7 @@ fn sound() -> (Vec<Demand>, Vec<ClothNote>, Cutting, Vec<Why>) {
         lower: size(8.0, &mut whys),
         upper: size(4.0, &mut whys),
         lead: inches(2.0),
+        ruler: None,
     };
     let half = DemandShape::Half {
         width: size(3.875, &mut whys),

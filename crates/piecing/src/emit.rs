@@ -1,13 +1,13 @@
 //! From chosen plans to the recipe: makings in order, named, counted.
 
 use crate::bench::{Bench, Handle};
-use crate::class::{ClassId, Placed};
+use crate::class::{Class, ClassId, Placed};
 use crate::joints::Joints;
 use crate::methods::sew_together::{self, PartAtPlace};
-use crate::methods::strip_set::StripSet;
+use crate::methods::strip_set::{StripSet, Wanted};
 use crate::methods::{set_in, windmill};
 use crate::mosaic::{self, Mosaic};
-use crate::patch::CutWay;
+use crate::patch::{CutWay, PatchCut, cut_patch};
 use crate::pieces::{Pieces, letters};
 use crate::plan::{Making, Plan, Planner};
 use crate::pressing::{self, Out, Pressed, Pressing};
@@ -59,6 +59,9 @@ struct Emitter<'p, 'a> {
     pressing: Pressing,
     /// Kinds of unit made pressed in and pressed out, and in how many ways.
     more_ways: BTreeMap<ClassId, usize>,
+    /// Lengths wanted of each strip set, and the sets made, by block and what makes them alike.
+    sets_wanted: BTreeMap<(usize, String), u64>,
+    sets_made: BTreeMap<(usize, String), (UnitId, StripSet)>,
     named: BTreeMap<String, usize>,
     templates: Vec<Awkward>,
     off_grain: Vec<Awkward>,
@@ -71,6 +74,14 @@ struct Awkward {
     patch: u32,
     at: Point,
     piece: PieceId,
+}
+
+/// A piece is told of once for each class of patch, however often it is taken.
+fn tell_once(told: &mut Vec<Awkward>, awkward: Awkward) {
+    let same = |t: &Awkward| (t.home, t.patch, &t.piece) == (awkward.home, awkward.patch, &awkward.piece);
+    if !told.iter().any(same) {
+        told.push(awkward);
+    }
 }
 
 /// Writes all makings for the top's class.
@@ -97,11 +108,14 @@ pub fn emit(planner: &mut Planner<'_>, top: Placed, whole: BTreeMap<ClassId, usi
         joints: Joints::default(),
         pressing,
         more_ways,
+        sets_wanted: BTreeMap::new(),
+        sets_made: BTreeMap::new(),
         named: BTreeMap::new(),
         templates: Vec::new(),
         off_grain: Vec::new(),
         out,
     };
+    emitter.count_sets();
     emitter.blocks_first();
     let handle = emitter.class((top.class, Out::NONE));
     emitter.finish(top, handle);
@@ -155,7 +169,21 @@ impl Emitter<'_, '_> {
     fn make(&mut self, kind: Pressed, plan: &Rc<Plan>) -> Option<Handle> {
         let (id, out) = kind;
         let class = self.planner.classes.get(id).clone();
-        let in_strips = self.strip_set(kind, plan);
+        let set = self.strip_set(kind);
+        if let Some(set) = &set
+            && let Some((unit, made)) = self.sets_made.get(&self.key_of(kind, set))
+        {
+            return Some(Handle {
+                take: Take::Unit(unit.clone()),
+                edges: set.sides_in(made),
+            });
+        }
+        let in_strips = set
+            .as_ref()
+            .map(|set| Rc::new(plan.made(Making::Method(Rc::new(set.clone())))));
+        if let Some(plan) = &in_strips {
+            self.out.sets.insert(id, plan.clone());
+        }
         let plan = in_strips.as_ref().unwrap_or(plan);
         let together = match &plan.making {
             Making::Trapped => {
@@ -164,29 +192,7 @@ impl Emitter<'_, '_> {
             }
             Making::Mosaic(mosaic) => return self.mosaic(kind, mosaic),
             Making::Piece(cut) => {
-                let token = &self.planner.blocks[class.home].tokens[class.faces[0]];
-                let crate::tokens::Content::Patch { fabric, patch, .. } = &token.content else {
-                    return None;
-                };
-                let piece = self
-                    .out
-                    .pieces
-                    .of(cut.shape.clone(), fabric, cut.turns.clone(), Some(&class.outline));
-                let awkward = Awkward {
-                    home: class.home,
-                    patch: *patch,
-                    at: token.centre,
-                    piece: piece.clone(),
-                };
-                match cut.way {
-                    CutWay::Template => self.templates.push(awkward),
-                    _ if cut.off_grain => self.off_grain.push(awkward),
-                    _ => {}
-                }
-                return Some(Handle {
-                    take: Take::Piece(piece),
-                    edges: cut.edges.clone(),
-                });
+                return self.piece(&class, cut);
             }
             Making::Together { parts, .. }
             | Making::Windmill { parts, .. }
@@ -196,7 +202,10 @@ impl Emitter<'_, '_> {
                 let handles: Vec<Option<Handle>> = parts
                     .iter()
                     .enumerate()
-                    .map(|(j, p)| self.class(self.pressing.part(id, out, j, p.class)))
+                    .map(|(j, p)| {
+                        self.with_its_point(id, p)
+                            .or_else(|| self.class(self.pressing.part(id, out, j, p.class)))
+                    })
                     .collect();
                 let handles: Vec<Handle> = handles.into_iter().collect::<Option<_>>()?;
                 let at_place: Vec<PartAtPlace> = parts
@@ -248,6 +257,9 @@ impl Emitter<'_, '_> {
         };
         self.out.papers.extend(papers.into_iter().map(named));
         let sides = class.outline.len() as u32;
+        if let Some(set) = set {
+            self.sets_made.insert(self.key_of(kind, &set), (unit.clone(), set));
+        }
         self.put(kind, unit.clone(), &plan.making, parts, steps, gives);
         Some(Handle {
             take: Take::Unit(unit),
@@ -287,19 +299,87 @@ impl Emitter<'_, '_> {
     }
 
     /// The same unit cut from a strip set, where it is one of many and nothing but plain strips side by side.
-    fn strip_set(&mut self, kind: Pressed, plan: &Plan) -> Option<Rc<Plan>> {
+    fn strip_set(&mut self, kind: Pressed) -> Option<StripSet> {
+        let set = self.set_of(kind)?;
+        let wanted = self.sets_wanted.get(&self.key_of(kind, &set)).copied().unwrap_or(0);
+        // Units pressed the other way come from a set of their own, but are made as all of their kind are.
+        let times = &self.pressing.times;
+        let alike = times.iter().filter(|(other, _)| other.0 == kind.0);
+        set.for_so_many(Wanted {
+            these: wanted,
+            in_all: wanted.max(alike.map(|(_, n)| n).sum()),
+        })
+    }
+
+    /// The strip set that a kind of unit could come from, however many are wanted.
+    fn set_of(&mut self, kind: Pressed) -> Option<StripSet> {
+        let plan = self.planner.plan(kind.0);
         let Making::Together { parts, seams } = &plan.making else {
             return None;
         };
-        let wanted = self.pressing.times.get(&kind).copied().unwrap_or(0);
         let ways = self.pressing.ways_of(kind);
         let classes = &self.planner.classes;
         let placed: Vec<_> = parts.iter().map(|p| (*p, classes.get(p.class))).collect();
         let (class, blocks) = (classes.get(kind.0), &self.planner.blocks);
-        let set = StripSet::recognise(class, blocks, &placed, seams, &ways, wanted, self.planner.settings)?;
-        let plan = Rc::new(plan.made(Making::Method(Rc::new(set))));
-        self.out.sets.insert(kind.0, plan.clone());
-        Some(plan)
+        StripSet::recognise(class, blocks, &placed, seams, &ways, self.planner.settings)
+    }
+
+    /// Within one block, lengths of one set serve every unit that is made of the same strips.
+    fn key_of(&self, kind: Pressed, set: &StripSet) -> (usize, String) {
+        (self.planner.classes.get(kind.0).home, set.alike())
+    }
+
+    /// Counts how many lengths are wanted of each set.
+    fn count_sets(&mut self) {
+        let times: Vec<(Pressed, u64)> = self.pressing.times.iter().map(|(kind, n)| (*kind, *n)).collect();
+        for (kind, wanted) in times {
+            if let Some(set) = self.set_of(kind) {
+                *self.sets_wanted.entry(self.key_of(kind, &set)).or_default() += wanted;
+            }
+        }
+    }
+
+    /// A wedge whose point is the unit's own is cut round a template, where it would else be blunt: the unit's sides meet in
+    /// that point.
+    fn with_its_point(&mut self, unit: ClassId, part: &Placed) -> Option<Handle> {
+        if !self.planner.keeps_point(unit, part) {
+            return None;
+        }
+        let class = self.planner.classes.get(part.class).clone();
+        let token = &self.planner.blocks[class.home].tokens[class.faces[0]];
+        let crate::tokens::Content::Patch { grain, .. } = &token.content else {
+            return None;
+        };
+        let settings = self.planner.settings;
+        let whole = cut_patch(&class.outline, *grain, None, true, settings, &mut self.planner.whys)?;
+        self.piece(&class, &whole)
+    }
+
+    /// A single patch, cut so.
+    fn piece(&mut self, class: &Class, cut: &PatchCut) -> Option<Handle> {
+        let token = &self.planner.blocks[class.home].tokens[class.faces[0]];
+        let crate::tokens::Content::Patch { fabric, patch, .. } = &token.content else {
+            return None;
+        };
+        let piece = self
+            .out
+            .pieces
+            .of(cut.shape.clone(), fabric, cut.turns.clone(), Some(&class.outline));
+        let awkward = Awkward {
+            home: class.home,
+            patch: *patch,
+            at: token.centre,
+            piece: piece.clone(),
+        };
+        match cut.way {
+            CutWay::Template => tell_once(&mut self.templates, awkward),
+            _ if cut.off_grain => tell_once(&mut self.off_grain, awkward),
+            _ => {}
+        }
+        Some(Handle {
+            take: Take::Piece(piece),
+            edges: cut.edges.clone(),
+        })
     }
 
     fn at_place(&mut self, part: &Placed, handle: Handle) -> PartAtPlace {

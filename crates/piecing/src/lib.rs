@@ -6,6 +6,7 @@
 //! recipe without knowing how it was planned.
 
 mod apart;
+mod at_angle;
 mod bench;
 mod bias;
 mod by_count;

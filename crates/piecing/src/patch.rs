@@ -1,8 +1,10 @@
 //! One patch: which cut serves it.
 //!
 //! A rectangle on the marks is cut from a strip. Any other outline whose corners lie on ruler marks, seen along its
-//! grain, is cut from a rectangle beside dots, exactly. Only what no ruler line serves needs a template.
+//! grain, is cut from a rectangle beside dots, exactly; a diamond, triangle or wedge along a ruler's line at an angle. Only
+//! what no ruler line serves needs a template.
 
+use crate::at_angle::at_angle;
 use crate::settings::Settings;
 use crate::whys::{Whys, with_seams};
 use design::Up;
@@ -26,6 +28,17 @@ pub struct PatchCut {
     pub off_grain: bool,
 }
 
+impl PatchCut {
+    /// The corner of the patch whose tip is cut blunt by the strip's edge, if one is.
+    pub fn blunt_corner(&self) -> Option<usize> {
+        let DemandShape::Slant { upper, .. } = &self.shape else {
+            return None;
+        };
+        let base = self.edges.iter().position(|&e| e == 0)?;
+        (self.edges.len() == 3 && upper.len > Length::ZERO).then_some((base + 2) % 3)
+    }
+}
+
 /// The ways to cut a patch.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum CutWay {
@@ -33,6 +46,8 @@ pub enum CutWay {
     Plain,
     /// A rectangle, cut beside dots.
     Shaped,
+    /// From a strip, along a ruler's line at an angle.
+    AtAngle,
     /// Round a template.
     Template,
 }
@@ -43,6 +58,8 @@ impl CutWay {
         match self {
             CutWay::Plain => 2,
             CutWay::Shaped => 4 + 2 * corners as u32,
+            // Strip, sub-cut, and the ruler turned for each piece.
+            CutWay::AtAngle => 3,
             CutWay::Template => 12 + 2 * corners as u32,
         }
     }
@@ -79,6 +96,12 @@ pub fn cut_patch(
                 off_grain: *off_grain,
             });
         }
+    }
+    if up.is_none()
+        && !by_template
+        && let Some(cut) = at_angle(outline, grain, settings, whys)
+    {
+        return Some(cut);
     }
     let (frame, _) = frames[0];
     let shape = template(&frame.polygon(outline), settings)?;

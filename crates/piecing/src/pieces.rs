@@ -207,6 +207,13 @@ fn label(kind: &Kind) -> String {
         DemandShape::Half { .. } => "half of a rectangle",
         DemandShape::Quarter { .. } => "quarter of a square",
         DemandShape::Slant { lower, upper, .. } if lower.len.units() == 0 || upper.len.units() == 0 => "triangle",
+        DemandShape::Slant {
+            lower,
+            upper,
+            ruler: Some(_),
+            ..
+        } if lower.len == upper.len => "diamond",
+        DemandShape::Slant { ruler: Some(_), .. } => "wedge",
         DemandShape::Slant { .. } => "leaning piece",
         DemandShape::Shaped { .. } => "shaped piece",
         DemandShape::Template { template } if template.applique.is_some() => "applique piece",
@@ -228,13 +235,15 @@ fn form(shape: &DemandShape) -> String {
             lower,
             upper,
             lead,
+            ruler,
         } => {
             format!(
-                "s {} {} {} {}",
+                "s {} {} {} {} {:?}",
                 height.len.units(),
                 lower.len.units(),
                 upper.len.units(),
-                lead.units()
+                lead.units(),
+                ruler.map(|r| (r.angle, r.across.map(|a| a.len.units())))
             )
         }
         DemandShape::Shaped { width, height, cuts } => {

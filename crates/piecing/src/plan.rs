@@ -7,6 +7,7 @@
 
 use crate::class::{ClassId, Classes, Placed};
 use crate::combs::Combs;
+use crate::ends::inner_angle;
 use crate::methods::foundation::{self, Foundation};
 use crate::methods::joined_strip::JoinedStrip;
 use crate::methods::{METHODS, Method, Proposal, Taken, UnitView};
@@ -22,7 +23,7 @@ use crate::tokens::{BlockTokens, Content};
 use crate::whys::Whys;
 use crate::windmill::{self, Blade};
 use design::Prefer;
-use shape::{Line, Polygon};
+use shape::{Line, Polygon, WELD};
 use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 
@@ -74,7 +75,7 @@ impl Making {
     /// The method's name.
     pub fn method(&self) -> &'static str {
         match self {
-            Making::Piece(cut) if cut.way == crate::patch::CutWay::Template => "template",
+            Making::Piece(cut) if cut.way == CutWay::Template => "template",
             Making::Piece(_) => "plain patches",
             Making::Together { .. } => "plain patches",
             Making::Windmill { .. } => "partial seam",
@@ -519,6 +520,9 @@ impl<'a> Planner<'a> {
             cost.turns += plan.cost.turns;
             cost.partial += plan.cost.partial;
             cost.handling += plan.cost.handling;
+            if self.keeps_point(id, part) {
+                cost.handling += u64::from(CutWay::Template.handling(3) - CutWay::AtAngle.handling(3));
+            }
             units.extend_from_slice(&plan.units);
         }
         // Sorted run by run already, which the stable sort makes use of.
@@ -527,6 +531,22 @@ impl<'a> Planner<'a> {
         cost.units = units.len();
         cost.dial = self.dial(id, &making);
         Plan { making, cost, units }
+    }
+
+    /// Whether a wedge that is cut blunt has its point where two sides of the unit meet: they must meet in cloth, so there
+    /// it is cut round a template.
+    pub(crate) fn keeps_point(&mut self, unit: ClassId, part: &Placed) -> bool {
+        let Making::Piece(cut) = &self.plan(part.class).making else {
+            return false;
+        };
+        let Some(blunt) = cut.blunt_corner() else { return false };
+        let unit = &self.classes.get(unit).outline;
+        let point = part.motion.point(self.classes.get(part.class).outline.corner(blunt));
+        let at_point = (0..unit.len()).find(|&i| unit.corner(i).distance(point) < 2.0 * WELD);
+        // At a right angle or wider the blunt wedge still reaches to where the unit's raw sides cross.
+        at_point
+            .and_then(|corner| inner_angle(unit, corner))
+            .is_some_and(|angle| angle.degrees() < 89.9)
     }
 
     /// What the designer would rather save, of a class made so.

@@ -96,8 +96,62 @@ pub enum Gives {
     },
 }
 
+/// Angles to a strip's edge at which a ruler has a line.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, schemars::JsonSchema)]
+pub enum CutAngle {
+    /// 30 degrees.
+    #[serde(rename = "30")]
+    Thirty,
+    /// 45 degrees.
+    #[serde(rename = "45")]
+    FortyFive,
+    /// 60 degrees.
+    #[serde(rename = "60")]
+    Sixty,
+    /// 67 1/2 degrees: the sides of a wedge of 45 degrees, by an angle ruler.
+    #[serde(rename = "67.5")]
+    Wedge,
+}
+
+impl CutAngle {
+    /// All of them.
+    pub const ALL: [CutAngle; 4] = [CutAngle::Thirty, CutAngle::FortyFive, CutAngle::Sixty, CutAngle::Wedge];
+
+    /// Its sine.
+    pub fn sine(self) -> f64 {
+        match self {
+            CutAngle::Thirty => 0.5,
+            CutAngle::FortyFive => 0.5_f64.sqrt(),
+            CutAngle::Sixty => 0.75_f64.sqrt(),
+            // sin 67.5 = √(2 + √2) / 2
+            CutAngle::Wedge => (2.0 + 2.0_f64.sqrt()).sqrt() / 2.0,
+        }
+    }
+
+    /// Its cotangent: how far a cut moves along the strip for each inch across it.
+    pub fn cotangent(self) -> f64 {
+        match self {
+            CutAngle::Thirty => 3.0_f64.sqrt(),
+            CutAngle::FortyFive => 1.0,
+            CutAngle::Sixty => 1.0 / 3.0_f64.sqrt(),
+            CutAngle::Wedge => 2.0_f64.sqrt() - 1.0,
+        }
+    }
+}
+
+/// A cut along a ruler's line at an angle.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct RulerCut {
+    /// Between the cut and the strip's edge.
+    pub angle: CutAngle,
+    /// From the last cut, which is parallel, straight across.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub across: Option<Size>,
+}
+
 /// One cut along a strip, through two marks: so far along the lower edge and so far along the upper edge from where
-/// the last cut meets them.
+/// the last cut meets them. With a `ruler` it is made at that angle, and the two say where it comes to lie.
 #[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Cut {
@@ -105,6 +159,9 @@ pub struct Cut {
     pub lower: Size,
     /// Along the upper edge.
     pub upper: Size,
+    /// Made along a ruler's line at an angle.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub ruler: Option<RulerCut>,
     /// What comes off.
     pub gives: Gives,
 }

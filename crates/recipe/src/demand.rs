@@ -1,6 +1,6 @@
 //! Demanded pieces: what the piecing asks the cutting for. Not part of the recipe file.
 
-use crate::{ShapingCut, Size, Template, Turn};
+use crate::{RulerCut, ShapingCut, Size, Template, Turn};
 use measure::Length;
 use terms::{FabricId, PieceId};
 
@@ -46,7 +46,7 @@ pub enum DemandShape {
     },
     /// A four-sided piece (or triangle, when `lower` or `upper` is nothing) between two cuts through two marks:
     /// corners (0, 0), (`lower`, 0), (`lead` + `upper`, `height`), (`lead`, `height`); edges 0 lower, 1 right, 2 upper,
-    /// 3 left. Laid head to tail the next one lies turned by half.
+    /// 3 left. Laid head to tail the next one lies turned by half. With a `ruler` its slanted cuts are made at that angle.
     Slant {
         /// The strip.
         height: Size,
@@ -56,6 +56,8 @@ pub enum DemandShape {
         upper: Size,
         /// How far the head of the left edge lies right of its foot (may be negative).
         lead: Length,
+        /// The slanted cuts are made along a ruler's line at an angle.
+        ruler: Option<RulerCut>,
     },
     /// A rectangle cut to shape beside dots.
     Shaped {

@@ -8,8 +8,8 @@ use crate::piece::{Cloth, Edge, Left, Name};
 use crate::words::{LONGEST, TOLERANCE, say};
 use measure::{Printed, UNITS_PER_INCH};
 use recipe::{
-    Bought, Card, Cut, CutPlan, Gives, Guide, PieceCut, PrintNote, Recipe, ShapingCut, Size, Stretch, Strip, Template,
-    TemplateCorner, Turn,
+    Bought, Card, Cut, CutPlan, Gives, Guide, PieceCut, PrintNote, Recipe, RulerCut, ShapingCut, Size, Stretch, Strip,
+    Template, TemplateCorner, Turn,
 };
 use shape::{Line, Motion, Point, Polygon, Vector};
 use std::collections::BTreeMap;
@@ -359,6 +359,39 @@ impl CuttingTable<'_> {
         }
     }
 
+    /// A cut made along a ruler's line lies at that angle, and as far from the last one as is measured.
+    fn by_ruler(&mut self, cut: &Cut, ruler: &RulerCut, height: i64, lead: i128) {
+        let (lower, upper) = (cut.lower.len.units(), cut.upper.len.units());
+        let after = lead + i128::from(upper) - i128::from(lower);
+        let near = |a: f64, b: f64| (a - b).abs() <= UNITS_PER_INCH as f64 / 1000.0;
+        if !near((after as f64).abs(), height as f64 * ruler.angle.cotangent()) {
+            let sentence = format!(
+                "A cut moves {} along a strip of {}, which is not the ruler's angle.",
+                self.length(after.abs()),
+                self.length(i128::from(height))
+            );
+            let here = self.here();
+            let mend = "Name the line of the ruler that the cut runs along.";
+            self.say("cut-off-angle", here, sentence, mend);
+        }
+        let Some(across) = ruler.across else { return };
+        let Some(across) = self.units(across) else { return };
+        if lower != upper || !near(lower as f64 * ruler.angle.sine(), across as f64) {
+            let sentence = format!(
+                "A cut that moves {} along the strip does not lie {} straight across from the last one.",
+                self.length(i128::from(lower)),
+                self.length(i128::from(across))
+            );
+            let here = self.here();
+            self.say(
+                "cut-off-angle",
+                here,
+                sentence,
+                "Measure straight across from cut to cut.",
+            );
+        }
+    }
+
     /// One cut, with its left edge leaning `lead` to the right.
     fn cut(&mut self, cut: &Cut, height: i64, lead: i128, times: u64) {
         let inches = |units: i128| units as f64 / UNITS_PER_INCH as f64;
@@ -380,6 +413,9 @@ impl CuttingTable<'_> {
             Point::new(inches(lead + i128::from(upper)), high),
             Point::new(inches(lead), high),
         ];
+        if let Some(ruler) = &cut.ruler {
+            self.by_ruler(cut, ruler, height, lead);
+        }
         let square = lead == 0 && lower == upper;
         if !square && !matches!(cut.gives, Gives::Waste | Gives::Piece(_)) {
             let here = self.here();

@@ -18,6 +18,17 @@ pub fn in_words(shape: &DemandShape, measure: Measure) -> String {
         DemandShape::Half { width, height, .. } => format!("half of {} × {}", length(width), length(height)),
         DemandShape::Quarter { side } => format!("quarter of {} × {}", length(side), length(side)),
         DemandShape::Slant {
+            height,
+            ruler: Some(recipe::RulerCut {
+                across: Some(across), ..
+            }),
+            ..
+        } => format!(
+            "strip of {}, {} straight across at the ruler's angle",
+            length(height),
+            length(across)
+        ),
+        DemandShape::Slant {
             height, lower, upper, ..
         } => format!(
             "strip of {}, {} and {} along its edges",

@@ -166,6 +166,7 @@ impl Teller {
                 lower,
                 upper,
                 lead,
+                ..
             } => format!(
                 "leaning, {} high, {} below, {} above, {} ahead",
                 self.size(*height),

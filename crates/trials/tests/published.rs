@@ -7,6 +7,8 @@
 mod angled;
 #[path = "published/areas.rs"]
 mod areas;
+#[path = "published/at_angle.rs"]
+mod at_angle;
 #[path = "published/blocks.rs"]
 mod blocks;
 #[path = "published/borders.rs"]

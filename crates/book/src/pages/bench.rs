@@ -464,7 +464,10 @@ impl Bench<'_> {
         let what = if self.make.gives.is_empty() {
             "The top"
         } else if self.is_strip_set() {
-            "The strip set"
+            // After the cuts across it is a length that is measured.
+            let cut = self.make.steps.iter().position(|s| matches!(s, Step::SubCut { .. }));
+            let after = group.steps.first().zip(cut).is_some_and(|(&step, cut)| step > cut);
+            if after { "Each length" } else { "The strip set" }
         } else {
             "The unit"
         };

@@ -5,7 +5,7 @@ use super::shopping::{bound, heading};
 use crate::model::{Block, Paper, Section, Text};
 use crate::pictures::{strip, swatch, where_used};
 use crate::plural::{counted, listed, plural};
-use recipe::{ClothPlan, Cut, CutRun, Dot, Gives, PieceCut, PrintNote, Purpose, Size, Strip};
+use recipe::{ClothPlan, Cut, CutAngle, CutRun, Dot, Gives, PieceCut, PrintNote, Purpose, Size, Strip};
 use shape::{Line, Point, Polygon};
 use terms::PieceId;
 
@@ -216,6 +216,9 @@ fn goes_on(run: &CutRun, next: &CutRun) -> bool {
 
 /// One run: as a rule one kind of cut, or two that lie head to tail.
 fn run_sentences(desk: &Desk, one: &Strip, (run, more): (&CutRun, bool), from: &str, sentences: &mut Vec<Text>) {
+    if run.cuts.iter().any(|c| c.ruler.is_some()) {
+        return ruled_sentences(one, (run, more), from, sentences);
+    }
     let leaning = run.cuts.iter().any(|c| c.lower != c.upper);
     if leaning {
         return leaning_sentences(desk, one, (run, more), from, sentences);
@@ -330,6 +333,73 @@ fn shaping(desk: &Desk, cuts: &[recipe::ShapingCut], sentences: &mut Vec<Text>) 
         let text = dot(text, &cut.to).say("; lay the ruler's ");
         sentences.push(text.size(cut.past).say(" line on both dots and cut along its edge."));
     }
+}
+
+/// The ruler's line that a cut at an angle is laid by.
+fn ruled(angle: CutAngle) -> &'static str {
+    match angle {
+        CutAngle::Thirty => "the ruler's 30° line on the strip's edge",
+        CutAngle::FortyFive => "the ruler's 45° line on the strip's edge",
+        CutAngle::Sixty => "the ruler's 60° line on the strip's edge",
+        CutAngle::Wedge => "the ruler's 45° line on the last cut, or a wedge ruler on the edge",
+    }
+}
+
+/// Cuts along a ruler's line at an angle: side by side, measured straight across, or head to tail.
+fn ruled_sentences(one: &Strip, (run, more): (&CutRun, bool), from: &str, sentences: &mut Vec<Text>) {
+    let mut parts: Vec<(PieceId, u64)> = Vec::new();
+    for cut in &run.cuts {
+        let Some(ruler) = cut.ruler else { continue };
+        if matches!(cut.gives, Gives::Waste) {
+            let angle = match ruler.angle {
+                CutAngle::Wedge => "at 67 1/2° to its edge, with a wedge ruler",
+                angle => ruled(angle),
+            };
+            sentences.push(Text::of(format!("First cut off the end, {angle}, as in the picture.")));
+            continue;
+        }
+        for name in pieces(&cut.gives) {
+            match parts.iter_mut().find(|(known, _)| *known == name.piece) {
+                Some(entry) => entry.1 += u64::from(run.times),
+                None => parts.push((name.piece.clone(), u64::from(run.times))),
+            }
+        }
+    }
+    let first = run.cuts.iter().find(|c| !matches!(c.gives, Gives::Waste));
+    let Some((first, ruler)) = first.and_then(|c| Some((c, c.ruler?))) else {
+        return;
+    };
+    if let (true, Some(part)) = (more, parts.first_mut()) {
+        part.1 += 1;
+    }
+    let told: Vec<String> = parts.iter().map(|(name, count)| format!("{count} {name}")).collect();
+    let line = ruled(ruler.angle);
+    let text = match ruler.across {
+        Some(across) => Text::of(format!("{from} cut pieces "))
+            .size(across)
+            .say(format!(", straight across from cut to cut, {line}: ")),
+        None => {
+            let least = if first.lower.len < first.upper.len {
+                first.lower
+            } else {
+                first.upper
+            };
+            let start = Text::of(format!("{from} cut, {line}, "));
+            let start = if least.len.units() == 0 {
+                start.say("from where the last cut meets the edge")
+            } else {
+                start
+                    .size(least)
+                    .say(" on along the edge from where the last cut meets it")
+            };
+            start.say("; turn the ruler end for end for the next and go on, head to tail, to ")
+        }
+    };
+    let text = text.strong(listed(&told));
+    sentences.push(match (one.times > 1, parts.as_slice()) {
+        (true, [(_, count)]) => text.say(format!(" ({} in all).", count * u64::from(one.times))),
+        _ => text.say("."),
+    });
 }
 
 /// Cuts through two marks, one on each edge, the ruler turned end for end between them.

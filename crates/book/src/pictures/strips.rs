@@ -28,7 +28,11 @@ pub(crate) fn strip(
 ) -> Picture {
     let scale = ((width - LEFT - 4.0) / usable.max(1.0)).min(TALLEST / strip.height.inches().max(0.1));
     let (across, high) = (usable * scale, strip.height.inches() * scale);
-    let leaning = strip.runs.iter().flat_map(|r| &r.cuts).any(|c| c.lower != c.upper);
+    let leaning = strip
+        .runs
+        .iter()
+        .flat_map(|r| &r.cuts)
+        .any(|c| c.lower != c.upper || c.ruler.is_some());
     let letters = edition.letters();
     let under = if leaning { 16.0 * letters } else { 5.0 };
     let below = under + if with_width { 18.0 } else { 0.0 };
@@ -270,6 +274,15 @@ impl StripPen<'_> {
 
     fn measures(&mut self, cut: &Cut, quad: [Point; 4]) {
         let words = |size: recipe::Size| set_length(size.len, self.edition.measure);
+        // Of what is cut at the ruler's angle only what is measured is told: straight across, or on from the last cut.
+        if let Some(ruler) = cut.ruler {
+            if let Some(across) = ruler.across {
+                let middle = (self.view.at(quad[3]).0 + self.view.at(quad[2]).0) / 2.0;
+                let label = format!("{} across", words(across));
+                self.canvas.label((middle, self.top - 5.0), &label, Lettering::MEASURE);
+            }
+            return;
+        }
         let slant = cut.lower != cut.upper;
         let (over, under) = if self.edition.left_handed {
             ((quad[0], quad[1]), (quad[3], quad[2]))
@@ -347,6 +360,7 @@ mod tests {
                 cuts: vec![Cut {
                     lower: size(9, 2),
                     upper: size(11, 4),
+                    ruler: None,
                     gives,
                 }],
             }],

@@ -591,7 +591,12 @@ fn top(four: &UnitScenes) -> (Make, UnitScenes) {
 }
 
 fn cut(lower: Size, upper: Size, gives: Gives) -> Cut {
-    Cut { lower, upper, gives }
+    Cut {
+        lower,
+        upper,
+        ruler: None,
+        gives,
+    }
 }
 
 fn whole(name: &str, turn: Turn) -> Gives {

@@ -80,6 +80,7 @@ fn edges(shape: &DemandShape) -> Option<[Vector; 4]> {
             lower,
             upper,
             lead,
+            ..
         } => {
             let (a, b, h, l) = (lower.len.units(), upper.len.units(), height.len.units(), lead.units());
             Some([(a, 0), (l + b - a, h), (-b, 0), (-l, -h)])

@@ -142,6 +142,7 @@ impl AngledPair {
                 lower,
                 upper,
                 lead: Length::ZERO,
+                ruler: None,
             },
             shave,
         }

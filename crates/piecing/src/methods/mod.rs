@@ -14,6 +14,7 @@ pub mod half_square_fours;
 pub mod half_square_pair;
 pub mod hourglass;
 pub mod joined_strip;
+pub mod log_cabin;
 pub mod set_in;
 pub mod sew_together;
 pub mod sides;
@@ -143,6 +144,14 @@ pub const METHODS: &[Known] = &[
         names: &["angled strips"],
         recognise: angled_pair::recognise,
     },
+    Known {
+        names: &[log_cabin::EXACT],
+        recognise: log_cabin::recognise,
+    },
+    Known {
+        names: &[log_cabin::TRIMMED],
+        recognise: log_cabin::recognise_trimmed,
+    },
 ];
 
 /// The names a block's `method` may pin.
@@ -152,6 +161,7 @@ pub fn names() -> Vec<&'static str> {
         "plain patches",
         "template",
         strip_set::NAME,
+        strip_set::ANGLED,
         crate::mosaic::NAME,
         foundation::NAME,
     ]

@@ -226,6 +226,7 @@ impl Bench {
                         .map(|(lower, upper, gives)| Cut {
                             lower: *lower,
                             upper: *upper,
+                            ruler: None,
                             gives: gives.clone(),
                         })
                         .collect(),

@@ -551,3 +551,32 @@ fn the_film_shows_every_step() {
     assert_eq!(after[9].stitches.len(), 2);
     assert_eq!(after[10].seams.len(), 3);
 }
+
+/// Each slanted cut made along this line of the ruler, pieces so far straight across from the last cut.
+fn by_ruler(mut b: Bench, angle: recipe::CutAngle, across: Option<recipe::Size>) -> Bench {
+    let strips = b.pattern.cutting.cloths.iter_mut().flat_map(|c| &mut c.strips);
+    for cut in strips.flat_map(|s| &mut s.runs).flat_map(|r| &mut r.cuts) {
+        let across = across.filter(|_| cut.gives != recipe::Gives::Waste);
+        cut.ruler = Some(recipe::RulerCut { angle, across });
+    }
+    b
+}
+
+#[test]
+fn cuts_along_a_rulers_line_lie_at_its_angle() {
+    use recipe::CutAngle;
+    // derived: across from side to side the rhomb is as wide as it is high
+    let high = 3.0 * 3f64.sqrt() / 2.0 + 0.5;
+    by_ruler(tumbling(), CutAngle::Sixty, Some(near(high))).proved();
+    by_ruler(tumbling(), CutAngle::Sixty, None).proved();
+    by_ruler(six_round(), CutAngle::Sixty, None).proved();
+    for angle in [CutAngle::Thirty, CutAngle::FortyFive, CutAngle::Wedge] {
+        by_ruler(tumbling(), angle, None).refused("cut-off-angle");
+        by_ruler(six_round(), angle, None).refused("cut-off-angle");
+    }
+    for wrong in [high + 0.002, high - 0.002] {
+        by_ruler(tumbling(), CutAngle::Sixty, Some(near(wrong))).refused("cut-off-angle");
+    }
+    // triangles lie not parallel: nothing is measured straight across
+    by_ruler(six_round(), CutAngle::Sixty, Some(near(high))).refused("cut-off-angle");
+}

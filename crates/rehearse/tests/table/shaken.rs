@@ -85,6 +85,7 @@ fn endless_recipes_are_given_up() {
         recipe::Cut {
             lower: one_unit,
             upper: none,
+            ruler: None,
             gives: recipe::Gives::Waste
         };
         20

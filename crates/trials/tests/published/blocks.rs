@@ -104,8 +104,19 @@ fn log_cabins_cut_the_published_way() {
         let whole = drawing.proved((side, side), grid);
         assert_eq!(rectangles(&whole.pattern), expected, "{finished} in");
         assert!(others(&whole.pattern).is_empty());
-        // Every round measures its centre and logs: the last one is the block.
-        assert_eq!(units_of_size(&whole.pattern, side + 0.5, side + 0.5).len(), 1);
+        // Every round measures its centre and logs, each way: the last one is the block.
+        let [make] = &whole.pattern.recipe.makes[..] else {
+            panic!("sewn round after round in one making")
+        };
+        let measured = across(make);
+        for round in 1..=rounds {
+            let grown = centre + 2.0 * log * round as f64 + 0.5;
+            assert!(
+                measured.iter().filter(|&&size| size == grown).count() >= 2,
+                "{round}: {measured:?}"
+            );
+        }
+        assert_eq!(measured[measured.len() - 2..], [side + 0.5; 2]);
     }
 }
 

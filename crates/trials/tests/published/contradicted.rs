@@ -31,6 +31,7 @@ fn planted(pattern: &Pattern, piece: &PieceId, long: f64, short: f64) -> Pattern
             let cut = Cut {
                 lower: size(long),
                 upper: size(long),
+                ruler: None,
                 gives,
             };
             let runs = vec![CutRun {

@@ -13,6 +13,9 @@ pub enum Form {
     Rectangle(Length, Length),
     /// Between two cuts through two marks: strip, lower mark, upper mark (the lesser first).
     Slant(Length, Length, Length),
+    /// Between cuts along a ruler's line at an angle: strip, along its edges (the lesser first), and straight across from
+    /// cut to cut where that is measured.
+    AtAngle(Length, Length, Length, Option<Length>),
     /// A rectangle cut beside dots: its outline as cut.
     Shaped(Polygon),
     /// Round a template: its outline.
@@ -53,6 +56,11 @@ fn read_strip(pattern: &Pattern, cloth: &str, strip: &Strip, times: u32, found: 
             let divided = |parts| Form::Divided(lower.max(height), lower.min(height), parts);
             let named: Vec<(&PieceCut, Form)> = match &cut.gives {
                 Gives::Waste => Vec::new(),
+                Gives::Piece(piece) if cut.ruler.is_some() => {
+                    let across = cut.ruler.and_then(|ruler| ruler.across).map(|size| size.len);
+                    let form = Form::AtAngle(height, lower.min(upper), lower.max(upper), across);
+                    vec![(piece, form)]
+                }
                 Gives::Piece(piece) if lower == upper => vec![(piece, box_form)],
                 Gives::Piece(piece) => vec![(piece, Form::Slant(height, lower.min(upper), lower.max(upper)))],
                 Gives::Halves {

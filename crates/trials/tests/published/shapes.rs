@@ -292,16 +292,15 @@ fn equilateral_triangles_from_strips() {
         let whole = triangles(side, height).proved((2.0 * side, height), (2.0 * side, height));
         let mut found = 0;
         for cutting in others(&whole.pattern) {
-            let Form::Template(outline) = cutting.form else {
-                panic!("no ruler mark serves it")
-            };
-            let lengths = sides(&outline);
-            if near(lengths[0], lengths[2]) {
-                let (low, high) = outline.bounds();
-                let (tall, wide) = (high.y - low.y, high.x - low.x);
-                assert!(near(tall.min(wide), strip), "{tall} x {wide}");
-                assert!(near(lengths[0], side + 0.5 * 3.0_f64.sqrt()));
-                found += cutting.count;
+            match cutting.form {
+                // The halves at the ends, which no ruler mark serves.
+                Form::Template(outline) => assert!(!near(sides(&outline)[0], sides(&outline)[2])),
+                Form::AtAngle(tall, point, cut_side, None) => {
+                    assert_eq!((tall.to_inches(), point.units()), (strip, 0));
+                    assert!(near(cut_side.to_inches(), side + 0.5 * 3.0_f64.sqrt()));
+                    found += cutting.count;
+                }
+                other => panic!("{other:?}"),
             }
         }
         assert_eq!(found, 3);
@@ -333,16 +332,27 @@ fn a_kaleidoscopes_corner_and_wedge() {
     let base = 12.0 * 0.414_213_6 + 0.5 * (1.0 + (1.0 + tan * tan).sqrt()) / tan;
     let (mut corners, mut wedges) = (0, 0);
     for cutting in others(&whole.pattern) {
-        let (Form::Template(outline) | Form::Shaped(outline)) = cutting.form else {
-            panic!("cut to shape")
-        };
-        let lengths = sides(&outline.simplified(1.0e-9));
-        if near(lengths[0], lengths[1]) {
-            assert!(near(lengths[0], leg), "{lengths:?}, leg {leg}");
-            corners += cutting.count;
-        } else {
-            assert!(near(lengths[0], base), "{lengths:?}, base {base}");
-            wedges += cutting.count;
+        match cutting.form {
+            Form::Template(outline) | Form::Shaped(outline) => {
+                let lengths = sides(&outline.simplified(1.0e-9));
+                assert!(
+                    near(lengths[0], lengths[1]) && near(lengths[0], leg),
+                    "{lengths:?}, leg {leg}"
+                );
+                corners += cutting.count;
+            }
+            // Derived: cut sharp a wedge is as high as the finished one, a seam, and s/sin 22 1/2 at its point; the strip is
+            // 3/4 in more than the finished wedge, and what is missing is 2 tan 22 1/2 wide for each inch: 1/8 in.
+            Form::AtAngle(strip, point, along, None) => {
+                assert_eq!(strip.to_inches(), 6.75);
+                let sine = (2.0 - ROOT2).sqrt() / 2.0;
+                let missing = 6.0 + 0.25 + 0.25 / sine - 6.75;
+                assert!(near(point.to_inches(), missing * 2.0 * (ROOT2 - 1.0)), "{point:?}");
+                assert!((point.to_inches() - 0.125).abs() < 1.0 / 256.0);
+                assert!(near(along.to_inches(), base), "{along:?}, base {base}");
+                wedges += cutting.count;
+            }
+            other => panic!("{other:?}"),
         }
     }
     assert_eq!((corners, wedges), (4, 8));
