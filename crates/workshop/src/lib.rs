@@ -1,1 +1,4 @@
-//! To be filled.
+//! The workshop: the local web app.
+
+pub mod drawing;
+pub mod file;
