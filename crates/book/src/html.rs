@@ -5,6 +5,7 @@
 use crate::model::{Block, Book, Picture, Text, Token};
 use crate::pictures::xml;
 use crate::why::why_text;
+use measure::{Measure, Why};
 use recipe::WhyId;
 use std::collections::BTreeSet;
 use std::fmt::Write;
@@ -28,6 +29,26 @@ impl Book {
         };
         page.parts();
         page.out
+    }
+
+    /// One section alone, to stand inside another page that brings [`html_look`]; empty when there is none of this number.
+    /// Its numbers name their derivations by `data-why`, for [`Book::why_html`].
+    pub fn section_html(&self, section: usize) -> String {
+        let mut page = Page {
+            book: self,
+            out: String::new(),
+            asked: BTreeSet::new(),
+        };
+        if let Some(section) = self.sections.get(section) {
+            page.blocks(&section.blocks);
+        }
+        page.out
+    }
+
+    /// A derivation as a small table; `None` when there is none of this number.
+    pub fn why_html(&self, id: WhyId) -> Option<String> {
+        let why = self.whys.get(id.0 as usize)?;
+        Some(why_table(why, self.set_for.measure))
     }
 
     /// The book as one self-contained HTML file; the same bytes for the same book.
@@ -243,20 +264,24 @@ impl Page<'_> {
             let Some(why) = self.book.whys.get(id.0 as usize) else {
                 continue;
             };
-            let lines = why_text(why, self.book.set_for.measure);
-            let total = lines.last().map(|l| l.value.clone()).unwrap_or_default();
-            let rows: String = lines
-                .iter()
-                .map(|l| format!("<tr><td>{}</td><td>{}</td></tr>", xml(&l.what), xml(&l.value)))
-                .collect();
             let _ = writeln!(
                 self.out,
-                "<div popover id=\"why-{}\" class=\"why\"><h2>Why {}?</h2><table>{rows}</table></div>",
+                "<div popover id=\"why-{}\" class=\"why\">{}</div>",
                 id.0,
-                xml(&total)
+                why_table(why, self.book.set_for.measure)
             );
         }
     }
+}
+
+fn why_table(why: &Why, measure: Measure) -> String {
+    let lines = why_text(why, measure);
+    let total = lines.last().map(|l| l.value.clone()).unwrap_or_default();
+    let rows: String = lines
+        .iter()
+        .map(|l| format!("<tr><td>{}</td><td>{}</td></tr>", xml(&l.what), xml(&l.value)))
+        .collect();
+    format!("<h2>Why {}?</h2><table>{rows}</table>", xml(&total))
 }
 
 fn picture(picture: &Picture) -> String {

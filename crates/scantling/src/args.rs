@@ -7,9 +7,9 @@ use std::path::PathBuf;
 #[derive(Debug, Parser)]
 #[command(name = "scantling", version, max_term_width = 100)]
 pub struct Args {
-    /// What to do.
+    /// What to do; the workshop opens when nothing is said
     #[command(subcommand)]
-    pub command: Command,
+    pub command: Option<Command>,
 }
 
 /// What to do.
@@ -29,6 +29,21 @@ pub enum Command {
     Why(WhyArgs),
     /// Every size of the quilt, planned and proved, and friendly sizes near it
     Sizes(SizesArgs),
+    /// Open the workshop in the browser: draw, see it proved, hand it out
+    Open(OpenArgs),
+}
+
+/// Options of `open`.
+#[derive(Debug, Default, clap::Args)]
+pub struct OpenArgs {
+    /// The folder of quilts; one that is not there is made and gets the examples [default: Scantling in your home folder]
+    pub folder: Option<PathBuf>,
+    /// The port it listens at on this computer; 0 takes a free one
+    #[arg(long, value_name = "N", default_value_t = 0)]
+    pub port: u16,
+    /// Do not open the browser, only say the address
+    #[arg(long)]
+    pub no_browser: bool,
 }
 
 /// What counts first where a unit can be made in several ways.

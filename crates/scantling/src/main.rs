@@ -5,8 +5,8 @@ mod check;
 mod compare;
 mod load;
 mod new;
+mod open;
 mod other_sizes;
-mod pages;
 mod plan;
 mod print;
 mod rehearse;
@@ -16,13 +16,13 @@ mod why;
 mod wobble;
 mod write;
 
-use args::{Args, Command};
+use args::{Args, Command, OpenArgs};
 use clap::Parser;
 use std::process::ExitCode;
 use trouble::Outcome;
 
 fn main() -> ExitCode {
-    let outcome = match Args::parse().command {
+    let outcome = match Args::parse().command.unwrap_or(Command::Open(OpenArgs::default())) {
         Command::New(args) => new::run(&args),
         Command::Check(args) => check::run(&args),
         Command::Plan(args) => plan::run(&args),
@@ -30,6 +30,7 @@ fn main() -> ExitCode {
         Command::Write(args) => write::run(&args),
         Command::Why(args) => why::run(&args),
         Command::Sizes(args) => other_sizes::run(&args),
+        Command::Open(args) => open::run(&args),
     };
     let outcome = outcome.unwrap_or_else(|trouble| {
         print::complain(&trouble);

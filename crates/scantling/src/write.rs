@@ -3,7 +3,6 @@
 
 use crate::args::WriteArgs;
 use crate::load;
-use crate::pages;
 use crate::print::{self, Ink};
 use crate::trouble::{Outcome, Trouble};
 use book::{Edition, Paper};
@@ -72,7 +71,7 @@ fn compose(
     let out = args.out.as_path();
     let pattern = &worked.pattern;
     let objections = proof.err().unwrap_or_default();
-    let source = pages::source(design, worked, proof.ok(), objections);
+    let source = workshop::living::source(design, worked, proof.ok(), objections);
     let edition = Edition {
         measure: design.quilt.measure,
         left_handed: args.left_hand,

@@ -20,7 +20,10 @@ impl Drawing {
     /// When the points are the same, nothing is crossed, or a patch would become too narrow to be sewn.
     pub fn divide(&self, from: Point, to: Point) -> Result<Drawing, Refusal> {
         if (to - from).hypot() < SAME {
-            return Err(Refusal::new("cut-without-length", "The cut begins and ends at the same place."));
+            return Err(Refusal::new(
+                "cut-without-length",
+                "The cut begins and ends at the same place.",
+            ));
         }
         let mut drawn = self.clone();
         drawn.patches = Vec::with_capacity(self.patches.len() + 4);

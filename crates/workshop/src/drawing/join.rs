@@ -13,7 +13,10 @@ impl Drawing {
             return Err(no_patch());
         };
         if first == second {
-            return Err(Refusal::new("same-patch", "Joining takes two patches. Point at a neighbour."));
+            return Err(Refusal::new(
+                "same-patch",
+                "Joining takes two patches. Point at a neighbour.",
+            ));
         }
         let outline = united(&one.outline, &other.outline)?;
         let mut drawn = self.clone();

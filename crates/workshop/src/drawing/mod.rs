@@ -20,8 +20,8 @@ mod write;
 mod tests;
 
 pub use read::read_block;
-pub use snap::{Aim, Snap, aim};
 pub use side::Side;
+pub use snap::{Aim, Snap, aim};
 pub use turns::Repeat;
 pub use write::{Entry, entries, path_text, places};
 
@@ -230,7 +230,10 @@ pub enum Which {
 }
 
 pub(crate) fn no_patch() -> Refusal {
-    Refusal::new("no-patch-there", "There is no patch at this place. Point into the middle of one.")
+    Refusal::new(
+        "no-patch-there",
+        "There is no patch at this place. Point into the middle of one.",
+    )
 }
 
 pub(crate) fn same(a: Point, b: Point) -> bool {

@@ -34,7 +34,11 @@ impl Outline {
     /// A straight-sided one.
     pub(crate) fn of_corners(corners: &[Point]) -> Outline {
         let n = corners.len();
-        Outline::new((0..n).map(|i| Side::straight(corners[i], corners[(i + 1) % n])).collect())
+        Outline::new(
+            (0..n)
+                .map(|i| Side::straight(corners[i], corners[(i + 1) % n]))
+                .collect(),
+        )
     }
 
     pub(crate) fn sides(&self) -> &[Side] {
@@ -84,7 +88,10 @@ impl Outline {
 
     /// From the point to the nearest side.
     fn distance(&self, at: Point) -> f64 {
-        self.sides.iter().map(|side| side.nearest(at).1).fold(f64::MAX, f64::min)
+        self.sides
+            .iter()
+            .map(|side| side.nearest(at).1)
+            .fold(f64::MAX, f64::min)
     }
 
     /// With a corner at the point, when it lies within a side (and not at its ends).
@@ -132,7 +139,9 @@ impl Outline {
             let count = (to + n - from - 1) % n + 1;
             let end = self.sides[to].from();
             sides.push(match self.sides[from] {
-                Side::Bow { from: start, centre, .. } if count > 1 => Side::Bow {
+                Side::Bow {
+                    from: start, centre, ..
+                } if count > 1 => Side::Bow {
                     from: start,
                     to: end,
                     centre,
@@ -201,9 +210,14 @@ fn goes_on(before: &Side, after: &Side) -> bool {
             let across = a.cross(b).abs() / a.hypot().max(b.hypot()).max(SAME);
             across < SAME && a.dot(b) > 0.0
         }
-        (Side::Bow { centre, sweep, .. }, Side::Bow { centre: other, sweep: more, .. }) => {
-            (*centre - *other).hypot() < SAME && sweep * more > 0.0
-        }
+        (
+            Side::Bow { centre, sweep, .. },
+            Side::Bow {
+                centre: other,
+                sweep: more,
+                ..
+            },
+        ) => (*centre - *other).hypot() < SAME && sweep * more > 0.0,
         _ => false,
     }
 }

@@ -12,7 +12,10 @@ impl Drawing {
     pub fn place(&self, new: Placed) -> Result<Drawing, Refusal> {
         let (right, low) = (new.left + new.width, new.top + new.height);
         if new.width < SAME || new.height < SAME {
-            return Err(Refusal::new("box-without-size", "A placed block needs a width and a height."));
+            return Err(Refusal::new(
+                "box-without-size",
+                "A placed block needs a width and a height.",
+            ));
         }
         if new.left < -SAME || new.top < -SAME || right > self.width + SAME || low > self.height + SAME {
             return Err(Refusal::new(
@@ -37,7 +40,10 @@ impl Drawing {
         if let Some(other) = drawn.placed.iter().find(|other| meets(other)) {
             return Err(Refusal::new(
                 "cuts-placed-block",
-                format!("Part of the block {} lies here. Take it out first, or cover it whole.", other.block),
+                format!(
+                    "Part of the block {} lies here. Take it out first, or cover it whole.",
+                    other.block
+                ),
             ));
         }
         let corners = new.corners();

@@ -41,7 +41,11 @@ pub fn read_block(table: &Table, size: (f64, f64), fallback: &str) -> Result<Dra
         let text = entry.get("path").and_then(Value::as_str).unwrap_or_default();
         let outline = outline_of(text, sx, sy).ok_or_else(|| NotDrawn(format!("patch {} cannot be read", i + 1)))?;
         let patch = Patch {
-            fabric: entry.get("fabric").and_then(Value::as_str).unwrap_or(fallback).to_string(),
+            fabric: entry
+                .get("fabric")
+                .and_then(Value::as_str)
+                .unwrap_or(fallback)
+                .to_string(),
             entry: Some(i),
             redrawn: false,
             outline,
@@ -129,7 +133,15 @@ fn outline_of(text: &str, sx: f64, sy: f64) -> Option<Outline> {
             Seg::LineTo { abs, x, y } => (from(abs, x, y), None),
             Seg::HorizontalLineTo { abs, x } => (Point::new(if abs { x } else { at.x + x }, at.y), None),
             Seg::VerticalLineTo { abs, y } => (Point::new(at.x, if abs { y } else { at.y + y }), None),
-            Seg::CurveTo { abs, x1, y1, x2, y2, x, y } => {
+            Seg::CurveTo {
+                abs,
+                x1,
+                y1,
+                x2,
+                y2,
+                x,
+                y,
+            } => {
                 let (b, c, d) = (from(abs, x1, y1), from(abs, x2, y2), from(abs, x, y));
                 sides.push(curve(at, b, c, d));
                 (d, Some((true, c)))
@@ -151,7 +163,16 @@ fn outline_of(text: &str, sx: f64, sy: f64) -> Option<Outline> {
                 sides.push(curve(raised.p0, raised.p1, raised.p2, raised.p3));
                 (d, Some((false, b)))
             }
-            Seg::EllipticalArc { abs, rx, ry, x_axis_rotation, large_arc, sweep, x, y } => {
+            Seg::EllipticalArc {
+                abs,
+                rx,
+                ry,
+                x_axis_rotation,
+                large_arc,
+                sweep,
+                x,
+                y,
+            } => {
                 let d = from(abs, x, y);
                 let arc = kurbo::SvgArc {
                     from: at,

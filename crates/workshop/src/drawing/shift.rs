@@ -16,7 +16,10 @@ impl Drawing {
     pub fn shift(&self, from: Point, to: Point) -> Result<Drawing, Refusal> {
         let corners = self.points();
         let Some(point) = corners.iter().copied().find(|p| same(*p, from)) else {
-            return Err(Refusal::new("no-point-there", "No seams meet at this place. Take hold of a point where they do."));
+            return Err(Refusal::new(
+                "no-point-there",
+                "No seams meet at this place. Take hold of a point where they do.",
+            ));
         };
         let to = self.allowed(point, to)?;
         let way = to - point;

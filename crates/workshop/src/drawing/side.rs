@@ -95,7 +95,12 @@ impl Side {
     pub(crate) fn reversed(&self) -> Side {
         match *self {
             Side::Straight { from, to } => Side::Straight { from: to, to: from },
-            Side::Bow { from, to, centre, sweep } => Side::Bow {
+            Side::Bow {
+                from,
+                to,
+                centre,
+                sweep,
+            } => Side::Bow {
                 from: to,
                 to: from,
                 centre,
@@ -109,7 +114,9 @@ impl Side {
     pub fn along(&self, t: f64) -> Point {
         match *self {
             Side::Straight { from, to } => from.lerp(to, t),
-            Side::Bow { from, centre, sweep, .. } => centre + turned(from - centre, sweep * t),
+            Side::Bow {
+                from, centre, sweep, ..
+            } => centre + turned(from - centre, sweep * t),
             Side::Curve(curve) => curve.eval(t),
         }
     }
@@ -135,7 +142,9 @@ impl Side {
                 let near = Line::new(from, to).nearest(at, NEAR);
                 (near.t, near.distance_sq.sqrt())
             }
-            Side::Bow { from, centre, sweep, .. } => {
+            Side::Bow {
+                from, centre, sweep, ..
+            } => {
                 let (u, v) = (from - centre, at - centre);
                 let mut angle = libm::atan2(u.cross(v), u.dot(v));
                 // The angle is measured the way the arc runs.
@@ -185,14 +194,20 @@ impl Side {
                     let (t, off) = self.nearest(at);
                     (off < SAME).then_some(t)
                 };
-                [foot - unit * half, foot + unit * half].into_iter().filter_map(on).collect()
+                [foot - unit * half, foot + unit * half]
+                    .into_iter()
+                    .filter_map(on)
+                    .collect()
             }
             Side::Curve(curve) => {
                 let ends = [curve.p0, curve.p1, curve.p2, curve.p3];
                 let reach = ends.iter().map(|p| (*p - through).hypot()).fold(1.0, f64::max) * 2.0;
                 let line = Line::new(through - unit * reach, through + unit * reach);
                 let found = PathSeg::Cubic(curve).intersect_line(line);
-                found.iter().map(|crossing| crossing.segment_t.clamp(0.0, 1.0)).collect()
+                found
+                    .iter()
+                    .map(|crossing| crossing.segment_t.clamp(0.0, 1.0))
+                    .collect()
             }
         }
     }
@@ -214,7 +229,12 @@ impl Side {
     pub(crate) fn segments(&self) -> Vec<PathSeg> {
         match *self {
             Side::Straight { from, to } => vec![PathSeg::Line(Line::new(from, to))],
-            Side::Bow { from, to, centre, sweep } => {
+            Side::Bow {
+                from,
+                to,
+                centre,
+                sweep,
+            } => {
                 let radius = (from - centre).hypot();
                 let arc = Arc {
                     center: centre,
@@ -268,7 +288,12 @@ impl Side {
     pub(crate) fn carried(&self, to: impl Fn(Point) -> Point, flip: bool) -> Side {
         match *self {
             Side::Straight { from, to: end } => Side::straight(to(from), to(end)),
-            Side::Bow { from, to: end, centre, sweep } => Side::Bow {
+            Side::Bow {
+                from,
+                to: end,
+                centre,
+                sweep,
+            } => Side::Bow {
                 from: to(from),
                 to: to(end),
                 centre: to(centre),

@@ -75,7 +75,9 @@ pub fn aim(drawing: &Drawing, at: Point, from: Option<Point>, reach: f64, inches
         (at, Snap::Free)
     };
     let (place, slant) = match from {
-        Some(from) if !same(from, place) && matches!(snap, Snap::Free | Snap::Seam) => held_to_slant(from, place, reach),
+        Some(from) if !same(from, place) && matches!(snap, Snap::Free | Snap::Seam) => {
+            held_to_slant(from, place, reach)
+        }
         Some(from) => (place, slant_of(from, place)),
         None => (place, None),
     };
@@ -155,5 +157,9 @@ pub(crate) fn trimmed(value: f64, places: usize) -> String {
     } else {
         &text
     };
-    if text == "-0" { "0".to_string() } else { text.to_string() }
+    if text == "-0" {
+        "0".to_string()
+    } else {
+        text.to_string()
+    }
 }

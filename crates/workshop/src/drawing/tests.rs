@@ -39,7 +39,10 @@ fn a_cut_that_ends_inside_runs_on_to_the_edge() {
 #[test]
 fn a_cut_along_a_seam_is_refused() {
     let cut = blank().divide(p(6.0, 0.0), p(6.0, 12.0)).unwrap();
-    assert_eq!(cut.divide(p(6.0, 0.0), p(6.0, 12.0)).unwrap_err().code, "nothing-to-divide");
+    assert_eq!(
+        cut.divide(p(6.0, 0.0), p(6.0, 12.0)).unwrap_err().code,
+        "nothing-to-divide"
+    );
     assert_eq!(cut.divide(p(0.0, 0.01), p(12.0, 0.01)).unwrap_err().code, "too-narrow");
 }
 
@@ -102,7 +105,11 @@ fn a_bowed_seam_takes_from_one_patch_what_it_gives_the_other() {
     // A segment of half chord 6 and rise 3: r = 7.5, area r² asin(6/7.5) − 6 (r − 3) (derived).
     let segment = 7.5 * 7.5 * libm::asin(0.8) - 6.0 * 4.5;
     let largest = bowed.patches.iter().map(Patch::area).fold(0.0, f64::max);
-    assert!((largest - (72.0 + segment)).abs() < 1e-3, "{largest} {segment} {:?}", bowed.patches);
+    assert!(
+        (largest - (72.0 + segment)).abs() < 1e-3,
+        "{largest} {segment} {:?}",
+        bowed.patches
+    );
     let again = bowed.bow(p(9.0, 6.0), p(6.0, 6.0)).unwrap();
     assert!((again.patches[0].area() - 72.0).abs() < 1e-6);
     // A cut across the bow divides both.

@@ -12,11 +12,19 @@ pub(super) fn draw(document: &mut DocumentMut, design: &Design, name: &str, act:
         .block(name)
         .map(|block| block.size)
         .ok_or_else(|| Refused::new("no-such-block", format!("There is no block called {name} any more.")))?;
-    let fallback = design.fabrics.first().map_or("", |fabric| fabric.name.as_str()).to_string();
+    let fallback = design
+        .fabrics
+        .first()
+        .map_or("", |fabric| fabric.name.as_str())
+        .to_string();
     let table = table_of(document, name)
         .ok_or_else(|| Refused::new("no-such-block", format!("There is no block called {name} in the file.")))?;
-    let drawing = drawing::read_block(table, size, &fallback)
-        .map_err(|why| Refused::new("cannot-be-drawn-on", format!("This block cannot be drawn on here: {}.", why.0)))?;
+    let drawing = drawing::read_block(table, size, &fallback).map_err(|why| {
+        Refused::new(
+            "cannot-be-drawn-on",
+            format!("This block cannot be drawn on here: {}.", why.0),
+        )
+    })?;
     let (drawn, label) = done(&drawing, design, act)?;
     write(table, &drawn);
     Ok(label)
@@ -46,9 +54,10 @@ fn done(drawing: &Drawing, design: &Design, act: &Act) -> Result<(Drawing, Strin
             drawing.repeated(repeat_of(repeat), point(from), point(to), |d, a, b| d.shift(a, b))?,
             "Moved a point".into(),
         ),
-        Act::Join { from, to, repeat } => {
-            (drawing.join_at(repeat_of(repeat), point(from), point(to))?, "Joined".into())
-        }
+        Act::Join { from, to, repeat } => (
+            drawing.join_at(repeat_of(repeat), point(from), point(to))?,
+            "Joined".into(),
+        ),
         Act::Dress { at, fabric, repeat } => (
             drawing.dress_at(repeat_of(repeat), point(at), fabric)?,
             format!("Dressed in {}", label_of(design, fabric)),
@@ -86,7 +95,10 @@ fn done(drawing: &Drawing, design: &Design, act: &Act) -> Result<(Drawing, Strin
 
 fn placed_at(drawing: &Drawing, at: &Option<[f64; 2]>) -> Option<usize> {
     let at = at.as_ref()?;
-    drawing.placed.iter().position(|placed| placed.holds(Point::new(at[0], at[1])))
+    drawing
+        .placed
+        .iter()
+        .position(|placed| placed.holds(Point::new(at[0], at[1])))
 }
 
 fn label_of(design: &Design, fabric: &str) -> String {
@@ -199,7 +211,12 @@ fn put_list(table: &mut Table, key: &str, list: Vec<InlineTable>) {
     let mut array = Array::new();
     let mut seen: Vec<String> = Vec::new();
     for mut entry in list {
-        let prefix = entry.decor().prefix().and_then(|p| p.as_str()).unwrap_or_default().to_string();
+        let prefix = entry
+            .decor()
+            .prefix()
+            .and_then(|p| p.as_str())
+            .unwrap_or_default()
+            .to_string();
         // The parts of a divided patch share its comment: it is said once.
         let has_comment = prefix.contains('#');
         if !prefix.starts_with('\n') || (has_comment && seen.contains(&prefix)) {

@@ -1,7 +1,8 @@
 //! The layout's rows of cells changed.
 
 use super::wish::{CellAct, Refused};
-use toml_edit::{Array, DocumentMut, Item, Value};
+use design::{Design, LayoutKind};
+use toml_edit::{Array, DocumentMut, InlineTable, Item, Value};
 
 /// Most rows, and most columns, that are laid by hand.
 const MOST: usize = 200;
@@ -41,8 +42,15 @@ impl Cell {
 }
 
 /// Does it; the answer says what was done.
-pub(super) fn change(document: &mut DocumentMut, act: &CellAct) -> Result<String, Refused> {
-    let kind = document.get("layout").and_then(|l| l.get("kind")).and_then(Item::as_str).unwrap_or("straight");
+pub(super) fn change(document: &mut DocumentMut, design: &Design, act: &CellAct) -> Result<String, Refused> {
+    if let CellAct::Kind { kind } = act {
+        return another_kind(document, design, kind);
+    }
+    let kind = document
+        .get("layout")
+        .and_then(|l| l.get("kind"))
+        .and_then(Item::as_str)
+        .unwrap_or("straight");
     let on_point = match kind {
         "straight" => false,
         "on-point" => true,
@@ -57,7 +65,11 @@ pub(super) fn change(document: &mut DocumentMut, act: &CellAct) -> Result<String
     let label = match act {
         CellAct::Put { row, column, cell } => {
             *at(&mut rows, *row, *column)? = cell.clone();
-            if cell.is_empty() { "Emptied a cell".to_string() } else { format!("Laid {cell}") }
+            if cell.is_empty() {
+                "Emptied a cell".to_string()
+            } else {
+                format!("Laid {cell}")
+            }
         }
         CellAct::Turn { row, column } => {
             let text = at(&mut rows, *row, *column)?;
@@ -88,7 +100,10 @@ pub(super) fn change(document: &mut DocumentMut, act: &CellAct) -> Result<String
         }
         CellAct::Fill { cells } => {
             if cells.is_empty() {
-                return Err(Refused::new("nothing-to-fill-with", "Choose a block to fill the cells with."));
+                return Err(Refused::new(
+                    "nothing-to-fill-with",
+                    "Choose a block to fill the cells with.",
+                ));
             }
             for (r, row) in rows.iter_mut().enumerate() {
                 for (c, cell) in row.iter_mut().enumerate() {
@@ -97,6 +112,7 @@ pub(super) fn change(document: &mut DocumentMut, act: &CellAct) -> Result<String
             }
             "Filled the cells".into()
         }
+        CellAct::Kind { .. } => String::new(),
         CellAct::Size { rows: down, columns } => {
             if *down == 0 || *columns == 0 || *down > MOST || *columns > MOST {
                 return Err(Refused::new(
@@ -119,11 +135,18 @@ pub(super) fn change(document: &mut DocumentMut, act: &CellAct) -> Result<String
 }
 
 fn read(document: &DocumentMut) -> Vec<Vec<String>> {
-    let rows = document.get("layout").and_then(|l| l.get("rows")).and_then(Item::as_array);
+    let rows = document
+        .get("layout")
+        .and_then(|l| l.get("rows"))
+        .and_then(Item::as_array);
     rows.map_or(Vec::new(), |rows| {
         rows.iter()
             .filter_map(Value::as_array)
-            .map(|row| row.iter().map(|cell| cell.as_str().unwrap_or_default().to_string()).collect())
+            .map(|row| {
+                row.iter()
+                    .map(|cell| cell.as_str().unwrap_or_default().to_string())
+                    .collect()
+            })
             .collect()
     })
 }
@@ -142,7 +165,11 @@ fn resize(rows: &mut Vec<Vec<String>>, down: usize, across: usize, on_point: boo
             return String::new();
         }
         // On point, long and short rows repeat among themselves.
-        let period = if on_point && old.len() > 1 { old.len() - old.len() % 2 } else { old.len() };
+        let period = if on_point && old.len() > 1 {
+            old.len() - old.len() % 2
+        } else {
+            old.len()
+        };
         let row = old.get(r).or_else(|| old.get(r % period));
         let row = match row {
             Some(row) if !row.is_empty() => row,
@@ -152,7 +179,11 @@ fn resize(rows: &mut Vec<Vec<String>>, down: usize, across: usize, on_point: boo
     };
     *rows = (0..down)
         .map(|r| {
-            let columns = if on_point && r % 2 == 1 { across.saturating_sub(1) } else { across };
+            let columns = if on_point && r % 2 == 1 {
+                across.saturating_sub(1)
+            } else {
+                across
+            };
             (0..columns).map(|c| pattern(r, c)).collect()
         })
         .collect();
@@ -183,4 +214,133 @@ fn write(document: &mut DocumentMut, rows: &[Vec<String>]) {
             }
         }
     }
+}
+
+/// The same blocks laid out another way.
+fn another_kind(document: &mut DocumentMut, design: &Design, kind: &str) -> Result<String, Refused> {
+    let unknown = || Refused::new("no-such-layout", "A layout is straight, on point or free.");
+    let mut rows = read(document);
+    let first = design.fabrics.first().map(|f| f.name.to_string()).unwrap_or_default();
+    let free = free_places(design);
+    if rows.is_empty() {
+        // From a free layout: its blocks in rows that are as near to a square as can be.
+        let LayoutKind::Free { place, .. } = &design.layout.kind else {
+            return Err(unknown());
+        };
+        let across = (1..).find(|n| n * n >= place.len()).unwrap_or(1);
+        rows = place
+            .chunks(across)
+            .map(|row| {
+                let mut row: Vec<String> = row.iter().map(|placed| placed.block.clone()).collect();
+                row.resize(across, String::new());
+                row
+            })
+            .collect();
+    }
+    let layout = document
+        .get_mut("layout")
+        .and_then(Item::as_table_like_mut)
+        .ok_or_else(unknown)?;
+    let mut put = |key: &str, value: Value| match layout.get_mut(key) {
+        Some(Item::Value(old)) => {
+            let decor = old.decor().clone();
+            *old = value;
+            *old.decor_mut() = decor;
+        }
+        _ => {
+            layout.insert(key, Item::Value(value));
+        }
+    };
+    put("kind", Value::from(kind));
+    match kind {
+        "straight" | "on-point" => {
+            if kind == "on-point" {
+                let down = rows.len() + 1 - rows.len() % 2;
+                let across = rows.iter().map(Vec::len).max().unwrap_or(1);
+                resize(&mut rows, down, across, true);
+                // Side and corner triangles are of the ground.
+                if design.layout.fill.is_none() {
+                    put("fill", Value::from(first));
+                }
+            } else {
+                let across = rows.iter().map(Vec::len).max().unwrap_or(1);
+                let down = rows.len();
+                resize(&mut rows, down, across, false);
+            }
+            for key in ["size", "place"] {
+                layout.remove(key);
+            }
+            if kind == "straight" {
+                layout.remove("float");
+            }
+            write(document, &rows);
+        }
+        "free" => {
+            let Some((size, places)) = free else {
+                return Err(Refused::new(
+                    "cannot-be-freed",
+                    "Only straight rows without sashing become a free layout; lay them straight first.",
+                ));
+            };
+            put("size", lengths(size));
+            let mut list = Array::new();
+            for mut place in places {
+                place.decor_mut().set_prefix("\n  ");
+                list.push_formatted(Value::InlineTable(place));
+            }
+            list.set_trailing("\n");
+            list.set_trailing_comma(true);
+            put("place", Value::Array(list));
+            if design.layout.fill.is_none() {
+                put("fill", Value::from(first));
+            }
+            for key in ["rows", "cell", "float"] {
+                layout.remove(key);
+            }
+        }
+        _ => return Err(unknown()),
+    }
+    Ok(format!("Laid {}", kind.replace('-', " ")))
+}
+
+/// Straight rows as a free layout: the size of the whole, and each block with its measures.
+fn free_places(design: &Design) -> Option<((f64, f64), Vec<InlineTable>)> {
+    let LayoutKind::Straight {
+        cell,
+        rows,
+        sashing: None,
+    } = &design.layout.kind
+    else {
+        return None;
+    };
+    let across = rows.iter().map(Vec::len).max().unwrap_or(0);
+    let mut places = Vec::new();
+    for (r, row) in rows.iter().enumerate() {
+        for (c, laid) in row.iter().enumerate() {
+            let Some(laid) = laid else { continue };
+            let mut place = InlineTable::new();
+            place.insert("block", Value::from(laid.block.as_str()));
+            place.insert("at", lengths((cell.0 * c as f64, cell.1 * r as f64)));
+            if laid.quarters > 0 {
+                place.insert("turn", Value::from(i64::from(laid.quarters) * 90));
+            }
+            if laid.flip {
+                place.insert("flip", Value::from(true));
+            }
+            places.push(place);
+        }
+    }
+    Some(((cell.0 * across as f64, cell.1 * rows.len() as f64), places))
+}
+
+/// Two lengths as the file writes them.
+fn lengths(inches: (f64, f64)) -> Value {
+    let told = |v: f64| {
+        let text = format!("{v:.4}");
+        format!("{} in", text.trim_end_matches('0').trim_end_matches('.'))
+    };
+    let mut list = Array::new();
+    list.push(told(inches.0));
+    list.push(told(inches.1));
+    Value::Array(list)
 }

@@ -48,7 +48,11 @@ impl History {
             at: 0,
         };
         let small = fs::metadata(place).is_ok_and(|about| about.len() <= MOST_BYTES);
-        let old = if small { fs::read(place).unwrap_or_default() } else { Vec::new() };
+        let old = if small {
+            fs::read(place).unwrap_or_default()
+        } else {
+            Vec::new()
+        };
         for line in old.split(|byte| *byte == b'\n') {
             match serde_json::from_slice(line) {
                 Ok(Line::Did { label, text }) => history.push(label, text),

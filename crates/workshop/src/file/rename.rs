@@ -25,10 +25,16 @@ pub(super) fn rename(document: &mut DocumentMut, list: &str, from: &str, to: &st
     };
     let known = names(document.get(list));
     if !known.iter().any(|name| name == from) {
-        return Err(Refused::new("nothing-there", format!("There is no {list} called {from} any more.")));
+        return Err(Refused::new(
+            "nothing-there",
+            format!("There is no {list} called {from} any more."),
+        ));
     }
     if known.iter().any(|name| name == to) {
-        return Err(Refused::new("name-taken", format!("There is a {list} called {to} already.")));
+        return Err(Refused::new(
+            "name-taken",
+            format!("There is a {list} called {to} already."),
+        ));
     }
     let change = Change {
         fabric: list == "fabric",

@@ -14,7 +14,11 @@ pub fn put_whole(place: &Path, bytes: &[u8]) -> io::Result<()> {
     let name = place.file_name().and_then(|name| name.to_str()).unwrap_or("file");
     let beside = folder.join(format!(".{name}.part-{}", std::process::id()));
     let written = (|| {
-        let mut file = OpenOptions::new().write(true).create(true).truncate(true).open(&beside)?;
+        let mut file = OpenOptions::new()
+            .write(true)
+            .create(true)
+            .truncate(true)
+            .open(&beside)?;
         file.write_all(bytes)?;
         file.sync_all()?;
         fs::rename(&beside, place)

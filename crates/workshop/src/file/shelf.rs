@@ -9,13 +9,25 @@ use std::time::SystemTime;
 
 /// The examples that a new folder begins with.
 pub const EXAMPLES: [(&str, &str); 7] = [
-    ("first-strips", include_str!("../../../../examples/first-strips.quilt.toml")),
-    ("harbour-windows", include_str!("../../../../examples/harbour-windows.quilt.toml")),
-    ("lantern-harbour", include_str!("../../../../examples/lantern-harbour.quilt.toml")),
+    (
+        "first-strips",
+        include_str!("../../../../examples/first-strips.quilt.toml"),
+    ),
+    (
+        "harbour-windows",
+        include_str!("../../../../examples/harbour-windows.quilt.toml"),
+    ),
+    (
+        "lantern-harbour",
+        include_str!("../../../../examples/lantern-harbour.quilt.toml"),
+    ),
     ("mill-race", include_str!("../../../../examples/mill-race.quilt.toml")),
     ("sails", include_str!("../../../../examples/sails.quilt.toml")),
     ("tide-table", include_str!("../../../../examples/tide-table.quilt.toml")),
-    ("weathercock", include_str!("../../../../examples/weathercock.quilt.toml")),
+    (
+        "weathercock",
+        include_str!("../../../../examples/weathercock.quilt.toml"),
+    ),
 ];
 
 /// The folder where the workshop keeps what is its own.
@@ -125,7 +137,11 @@ impl Shelf {
     /// When the folder cannot be read.
     pub fn binned(&self) -> io::Result<Vec<Standing>> {
         let bin = self.bin();
-        if bin.exists() { Self::in_folder(&bin) } else { Ok(Vec::new()) }
+        if bin.exists() {
+            Self::in_folder(&bin)
+        } else {
+            Ok(Vec::new())
+        }
     }
 
     fn in_folder(folder: &Path) -> io::Result<Vec<Standing>> {

@@ -19,7 +19,11 @@ fn key(text: &str) -> Step {
 
 fn lines_gone(before: &str, after: &str) -> Vec<String> {
     let kept: Vec<&str> = after.lines().collect();
-    before.lines().filter(|line| !kept.contains(line)).map(str::to_string).collect()
+    before
+        .lines()
+        .filter(|line| !kept.contains(line))
+        .map(str::to_string)
+        .collect()
 }
 
 #[test]
@@ -27,7 +31,14 @@ fn every_example_of_the_folder_is_on_the_shelf() {
     let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/../../examples");
     let mut found: Vec<String> = std::fs::read_dir(folder)
         .unwrap()
-        .filter_map(|entry| entry.unwrap().file_name().to_str()?.strip_suffix(super::ENDING).map(str::to_string))
+        .filter_map(|entry| {
+            entry
+                .unwrap()
+                .file_name()
+                .to_str()?
+                .strip_suffix(super::ENDING)
+                .map(str::to_string)
+        })
         .collect();
     found.sort();
     let named: Vec<&str> = EXAMPLES.iter().map(|(name, _)| *name).collect();
@@ -78,13 +89,42 @@ fn lists_grow_shrink_and_change_their_order() {
     };
     let bordered = grant(text, &wish).unwrap();
     assert_eq!(design::read_design(&bordered).unwrap().borders.len(), 1);
-    let moved = grant(text, &Wish::Move { list: "fabric".into(), from: 0, to: 2 }).unwrap();
-    let names: Vec<String> = design::read_design(&moved).unwrap().fabrics.iter().map(|f| f.name.to_string()).collect();
+    let moved = grant(
+        text,
+        &Wish::Move {
+            list: "fabric".into(),
+            from: 0,
+            to: 2,
+        },
+    )
+    .unwrap();
+    let names: Vec<String> = design::read_design(&moved)
+        .unwrap()
+        .fabrics
+        .iter()
+        .map(|f| f.name.to_string())
+        .collect();
     assert_eq!(names, ["night", "brick", "foam", "sand"]);
-    let gone = grant(&bordered, &Wish::Take { list: "border".into(), index: 0 }).unwrap();
+    let gone = grant(
+        &bordered,
+        &Wish::Take {
+            list: "border".into(),
+            index: 0,
+        },
+    )
+    .unwrap();
     assert!(design::read_design(&gone).unwrap().borders.is_empty());
     // A fabric still in use cannot go.
-    assert!(grant(text, &Wish::Take { list: "fabric".into(), index: 0 }).is_err());
+    assert!(
+        grant(
+            text,
+            &Wish::Take {
+                list: "fabric".into(),
+                index: 0
+            }
+        )
+        .is_err()
+    );
 }
 
 #[test]
@@ -96,11 +136,20 @@ fn a_name_changes_everywhere() {
         to: to.into(),
     };
     let after = grant(text, &wish("fabric", "night", "midnight")).unwrap();
-    assert!(!after.contains("\"night\"") && after.contains("{ midnight = \"brick\" }"), "{after}");
+    assert!(
+        !after.contains("\"night\"") && after.contains("{ midnight = \"brick\" }"),
+        "{after}"
+    );
     let after = grant(text, &wish("block", "pinwheel", "whirl")).unwrap();
     assert!(!after.contains("\"pinwheel\""));
-    assert_eq!(grant(text, &wish("block", "panes", "window")).unwrap_err().code, "name-taken");
-    assert_eq!(grant(text, &wish("block", "panes", "../x")).unwrap_err().code, "not-a-name");
+    assert_eq!(
+        grant(text, &wish("block", "panes", "window")).unwrap_err().code,
+        "name-taken"
+    );
+    assert_eq!(
+        grant(text, &wish("block", "panes", "../x")).unwrap_err().code,
+        "not-a-name"
+    );
 }
 
 #[test]
@@ -125,7 +174,11 @@ fn a_cut_changes_one_patch_and_keeps_the_comments() {
     // Undone by joining again, the drawing is what it was.
     let join = |from: [f64; 2], to: [f64; 2]| Wish::Draw {
         block: "half".into(),
-        act: Act::Join { from, to, repeat: String::new() },
+        act: Act::Join {
+            from,
+            to,
+            repeat: String::new(),
+        },
     };
     let joined = grant(&after, &join([1.0, 0.5], [0.5, 1.0])).unwrap();
     let joined = grant(&joined, &join([2.0, 2.5], [2.5, 2.0])).unwrap();

@@ -203,6 +203,11 @@ pub enum CellAct {
         /// In turn along each row; each row begins one further on.
         cells: Vec<String>,
     },
+    /// Another kind of layout: `straight`, `on-point` or `free`; the blocks stay as far as they can.
+    Kind {
+        /// Which.
+        kind: String,
+    },
     /// So many rows and columns: cells are kept, new ones repeat the pattern of the old.
     Size {
         /// Rows.
@@ -281,7 +286,7 @@ pub fn granted(text: &str, design: &Design, wish: &Wish) -> Result<(String, Stri
             format!("Renamed {from} to {to}")
         }
         Wish::Draw { block: name, act } => block::draw(&mut document, design, name, act)?,
-        Wish::Cells { act } => cells::change(&mut document, act)?,
+        Wish::Cells { act } => cells::change(&mut document, design, act)?,
     };
     let text = document.to_string();
     match design::read_design(&text) {

@@ -1,4 +1,4 @@
-//! What the book is made from, gathered from the rooms.
+//! What the book is made from, gathered from the rooms; the command line gathers it here too.
 
 use book::{ClothWords, ProofFigures, Source, Story};
 use design::Design;

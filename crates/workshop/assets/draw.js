@@ -1,0 +1,226 @@
+// @ts-check
+// The hand on the cloth: it aims, presses, presses again. Where the aim is held and what becomes of it is worked out by the workshop.
+import { ask, quilt, say } from "./wish.js";
+
+/** @typedef {{ x: number, y: number, snap: string, words: string }} Aim */
+
+let hand = "divide";
+let fabric = "";
+/** @type {Aim | null} */
+let begun = null;
+/** @type {Aim | null} */
+let aimed = null;
+let busy = false;
+/** @type {{ x: number, y: number } | null} */
+let waiting = null;
+
+const board = () => /** @type {SVGSVGElement | null} */ (/** @type {unknown} */ (document.getElementById("board")));
+const block = () => board()?.dataset.block ?? "";
+const repeat = () => /** @type {HTMLSelectElement | null} */ (document.getElementById("repeat"))?.value ?? "once";
+let repeated = "once";
+
+/** A place on the screen as inches on the cloth.
+ * @param {PointerEvent} event */
+function place(event) {
+  const svg = board();
+  const matrix = svg?.getScreenCTM();
+  if (!svg || !matrix) return null;
+  const at = new DOMPoint(event.clientX, event.clientY).matrixTransform(matrix.inverse());
+  return { x: at.x, y: at.y, reach: 14 / matrix.a };
+}
+
+/** Whether the second press of this hand begins a line from the first. */
+const drags = () => hand === "divide" || hand === "bow" || hand === "shift" || hand === "join";
+
+/** @param {number} x @param {number} y @param {number} reach @returns {Promise<Aim | null>} */
+async function hold(x, y, reach) {
+  const from = begun && hand === "divide" ? `&from_x=${begun.x}&from_y=${begun.y}` : "";
+  // Patches and seams are pointed at, not held to the grid.
+  const free = hand === "join" || hand === "dress" || (hand === "bow" && begun);
+  const response = await fetch(`${quilt()}/aim/${block()}?x=${x}&y=${y}&reach=${free ? 0 : reach}${from}`);
+  return response.ok ? response.json() : null;
+}
+
+function show() {
+  const line = document.getElementById("line");
+  const at = document.getElementById("at");
+  const start = document.getElementById("begun");
+  if (!line || !at || !start) return;
+  /** @param {Element} dot @param {Aim | null} aim */
+  const put = (dot, aim) => {
+    dot.setAttribute("visibility", aim ? "visible" : "hidden");
+    if (aim) { dot.setAttribute("cx", String(aim.x)); dot.setAttribute("cy", String(aim.y)); }
+  };
+  put(at, hand === "dress" ? null : aimed);
+  put(start, begun);
+  line.setAttribute("d", begun && aimed ? `M${begun.x} ${begun.y}L${aimed.x} ${aimed.y}` : "");
+  const told = document.getElementById("aimed");
+  if (told) {
+    told.textContent = aimed
+      ? `${round(aimed.x)}, ${round(aimed.y)}${aimed.words ? ` · ${aimed.words}` : ""}${aimed.snap === "free" ? "" : ` (${aimed.snap})`}`
+      : "";
+  }
+}
+
+/** @param {number} v */
+const round = (v) => String(Math.round(v * 1000) / 1000);
+
+async function press() {
+  if (!aimed) return;
+  const at = [aimed.x, aimed.y];
+  if (hand === "dress") {
+    await ask({ do: "draw", block: block(), act: "dress", at, fabric, repeat: repeat() });
+    return;
+  }
+  if (!begun) {
+    begun = aimed;
+    show();
+    say("");
+    return;
+  }
+  const from = [begun.x, begun.y];
+  const done = await ask({ do: "draw", block: block(), act: hand, from, to: at, repeat: repeat() });
+  if (done || hand === "join") begun = null;
+  show();
+}
+
+document.addEventListener("pointermove", async (event) => {
+  if (!(event.target instanceof Element) || !event.target.closest("#board")) return;
+  const at = place(event);
+  if (!at) return;
+  if (busy) { waiting = at; return; }
+  busy = true;
+  /** @type {{ x: number, y: number, reach?: number } | null} */
+  let next = at;
+  while (next) {
+    aimed = await hold(next.x, next.y, at.reach);
+    show();
+    next = waiting;
+    waiting = null;
+  }
+  busy = false;
+});
+
+document.addEventListener("pointerdown", async (event) => {
+  if (!(event.target instanceof Element) || !event.target.closest("#board") || event.button !== 0) return;
+  const at = place(event);
+  if (!at) return;
+  board()?.focus({ preventScroll: true });
+  aimed = await hold(at.x, at.y, at.reach);
+  await press();
+});
+
+// A drag from the first place to the second is as good as two presses.
+document.addEventListener("pointerup", async (event) => {
+  if (!begun || !drags() || !(event.target instanceof Element) || !event.target.closest("#board")) return;
+  const at = place(event);
+  if (!at || Math.hypot(at.x - begun.x, at.y - begun.y) < at.reach * 1.5) return;
+  aimed = await hold(at.x, at.y, at.reach);
+  await press();
+});
+
+document.addEventListener("keydown", async (event) => {
+  const svg = board();
+  if (!svg || document.activeElement !== svg) return;
+  const way = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] }[event.key];
+  const [width, height] = [Number(svg.dataset.width), Number(svg.dataset.height)];
+  if (way) {
+    event.preventDefault();
+    const [across, down] = (svg.dataset.grid ?? "1 1").split(" ").map(Number);
+    const part = event.shiftKey ? 4 : 1;
+    const step = [width / (across ?? 1) / part, height / (down ?? 1) / part];
+    // Patches are pointed at in their middles, points on the grid.
+    const offset = hand === "dress" || hand === "join" ? 0.5 : 0;
+    const now = aimed ?? { x: (step[0] ?? 1) * offset, y: (step[1] ?? 1) * offset };
+    const x = Math.min(width, Math.max(0, now.x + (way[0] ?? 0) * (aimed ? (step[0] ?? 1) : 0)));
+    const y = Math.min(height, Math.max(0, now.y + (way[1] ?? 0) * (aimed ? (step[1] ?? 1) : 0)));
+    aimed = { x, y, snap: "grid", words: "" };
+    const told = await hold(x, y, 0.001);
+    if (told) aimed.words = told.words;
+    show();
+  } else if (event.key === "Enter" || event.key === " ") {
+    event.preventDefault();
+    await press();
+  } else if (event.key === "Escape") {
+    begun = null;
+    show();
+  }
+});
+
+document.addEventListener("click", async (event) => {
+  const target = event.target instanceof Element ? event.target : null;
+  const chosen = target?.closest("[data-hand]");
+  if (chosen instanceof HTMLElement) { hand = chosen.dataset.hand ?? hand; begun = null; dressed(); }
+  const swatch = target?.closest("[data-fabric][role=radio]");
+  if (swatch instanceof HTMLElement) { fabric = swatch.dataset.fabric ?? fabric; hand = "dress"; begun = null; dressed(); }
+  const act = target?.closest("[data-act]");
+  if (act instanceof HTMLElement) {
+    const at = aimed ? [aimed.x, aimed.y] : null;
+    if (act.dataset.act === "take-out") {
+      if (at) await ask({ do: "draw", block: block(), act: "take-out", at, fabric }); else say("Aim at the placed block first.");
+    } else {
+      await ask({ do: "draw", block: block(), act: act.dataset.act, at: null });
+    }
+  }
+});
+
+document.addEventListener("change", (event) => {
+  if (event.target instanceof HTMLSelectElement && event.target.id === "repeat") repeated = event.target.value;
+});
+
+document.addEventListener("submit", async (event) => {
+  const form = event.target instanceof HTMLFormElement ? event.target : null;
+  if (!form || !["typed", "lay", "new-block"].includes(form.id)) return;
+  event.preventDefault();
+  const field = (/** @type {string} */ name) => String(new FormData(form).get(name) ?? "");
+  const number = (/** @type {string} */ name) => Number(field(name).replace(",", "."));
+  if (form.id === "typed") {
+    const [from, to] = [[number("ax"), number("ay")], [number("bx"), number("by")]];
+    if (hand === "dress") await ask({ do: "draw", block: block(), act: "dress", at: from, fabric, repeat: repeat() });
+    else await ask({ do: "draw", block: block(), act: hand, from, to, repeat: repeat() });
+  } else if (form.id === "lay") {
+    await ask({ do: "draw", block: block(), act: "lay", what: field("what"), at: [number("x"), number("y")], size: [number("w"), number("h")] });
+  } else {
+    const [across, down] = [number("across"), number("down")];
+    const path = `M0 0 H${across} V${down} H0 Z`;
+    const done = await ask({
+      do: "add", list: "block",
+      with: { name: field("name"), size: [field("width"), field("height")], grid: [across, down], patches: [{ fabric: form.dataset.fabric, path }] },
+    });
+    if (done) location.href = `${quilt()}/draw/${field("name")}`;
+  }
+});
+
+/** Shows which hand and which fabric are chosen, after each renewal of the cloth side. */
+function dressed() {
+  const swatches = [...document.querySelectorAll("[data-fabric][role=radio]")].filter((s) => s instanceof HTMLElement);
+  if (!swatches.some((s) => s.dataset.fabric === fabric)) fabric = swatches[0]?.dataset.fabric ?? "";
+  for (const swatch of swatches) {
+    const on = swatch.dataset.fabric === fabric;
+    swatch.setAttribute("aria-checked", String(on));
+    swatch.tabIndex = on ? 0 : -1;
+  }
+  for (const button of document.querySelectorAll("[data-hand]")) {
+    button.setAttribute("aria-pressed", String(button instanceof HTMLElement && button.dataset.hand === hand));
+  }
+  const advice = document.getElementById("advice");
+  const words = document.querySelector(`[data-advice="${hand}"]`)?.textContent ?? "";
+  if (advice && advice.textContent !== words) advice.textContent = words;
+  const select = /** @type {HTMLSelectElement | null} */ (document.getElementById("repeat"));
+  if (select) select.value = repeated;
+  show();
+}
+
+// Arrow keys go from swatch to swatch, as among radio buttons.
+document.addEventListener("keydown", (event) => {
+  const swatch = event.target instanceof HTMLElement ? event.target.closest("[data-fabric][role=radio]") : null;
+  const way = { ArrowLeft: -1, ArrowUp: -1, ArrowRight: 1, ArrowDown: 1 }[event.key];
+  if (!swatch || !way) return;
+  event.preventDefault();
+  const all = [...document.querySelectorAll("[data-fabric][role=radio]")];
+  const next = all[(all.indexOf(swatch) + way + all.length) % all.length];
+  if (next instanceof HTMLElement) { next.click(); next.focus(); }
+});
+
+document.addEventListener("cloth", dressed);
+dressed();

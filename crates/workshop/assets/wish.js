@@ -1,0 +1,116 @@
+// @ts-check
+// What the hand asks is sent; what changed comes back. One wish at a time, in the order they were made.
+
+/** @returns {HTMLElement} */
+export const work = () => /** @type {HTMLElement} */ (document.getElementById("work"));
+
+/** @returns {string} */
+export const quilt = () => `/quilts/${work().dataset.quilt}`;
+
+let timer = 0;
+
+/** Says something to everyone, screen readers too.
+ * @param {string} words */
+export function say(words) {
+  const notice = /** @type {HTMLElement} */ (document.getElementById("notice"));
+  notice.textContent = words;
+  notice.classList.toggle("full", words !== "");
+  clearTimeout(timer);
+  if (words !== "") timer = setTimeout(() => say(""), 9000);
+}
+
+/** @typedef {{ revision: string, undo: string | null, redo: string | null, working: boolean }} Answer */
+
+/** @type {Promise<unknown>} */
+let queue = Promise.resolve();
+
+/** Sends a wish; the answer is whether it was granted. Refusals are said, or handed to `refused`.
+ * @param {object} wish
+ * @param {((words: string) => void)=} refused
+ * @returns {Promise<boolean>} */
+export function ask(wish, refused) {
+  const sent = queue.then(() => send("wish", { base: work().dataset.revision, wish }, refused));
+  queue = sent.catch(() => false);
+  return sent;
+}
+
+/** Undo or redo.
+ * @param {"undo" | "redo"} deed
+ * @returns {Promise<boolean>} */
+export function back(deed) {
+  const sent = queue.then(() => send(deed, {}, undefined));
+  queue = sent.catch(() => false);
+  return sent;
+}
+
+/** @param {string} where @param {object} body @param {((words: string) => void)=} refused */
+async function send(where, body, refused) {
+  let response;
+  try {
+    response = await fetch(`${quilt()}/${where}`, {
+      method: "POST",
+      headers: { "content-type": "application/json" },
+      body: JSON.stringify(body),
+    });
+  } catch {
+    say("The workshop does not answer: the program may have been ended. Nothing was changed; start it again and go on.");
+    return false;
+  }
+  if (response.ok) {
+    const answer = /** @type {Answer} */ (await response.json());
+    work().dataset.revision = answer.revision;
+    say("");
+    await refresh();
+    return true;
+  }
+  const told = await response.json().catch(() => ({ code: "", words: "That did not work." }));
+  (refused ?? say)(told.words);
+  if (told.code === "changed-meanwhile") {
+    say(told.words);
+    await refresh();
+  }
+  return false;
+}
+
+/** Brings the cloth side as it is now, with the hand's place kept. */
+export async function refresh() {
+  const cloth = document.getElementById("cloth");
+  if (!cloth) return;
+  const held = document.activeElement instanceof HTMLElement ? document.activeElement : null;
+  const key = held && cloth.contains(held) ? nameOf(held) : null;
+  const opened = [...cloth.querySelectorAll("details")].map((d) => d.open);
+  const response = await fetch(`${location.pathname}?part=cloth`);
+  if (!response.ok) return;
+  cloth.innerHTML = await response.text();
+  [...cloth.querySelectorAll("details")].forEach((d, i) => { d.open = opened[i] ?? d.open; });
+  if (key) /** @type {HTMLElement | null} */ (cloth.querySelector(key))?.focus({ preventScroll: true });
+  document.dispatchEvent(new CustomEvent("cloth"));
+}
+
+/** How to find an element again after the cloth side was renewed.
+ * @param {HTMLElement} element */
+function nameOf(element) {
+  for (const [name, value] of Object.entries(element.dataset)) {
+    const dashed = name.replace(/[A-Z]/g, (c) => `-${c.toLowerCase()}`);
+    if (["at", "hand", "fabric", "deed", "cell", "lay", "act", "wish"].includes(name)) {
+      return `[data-${dashed}="${CSS.escape(String(value))}"]`;
+    }
+  }
+  if (element.dataset.row !== undefined) return `[data-row="${element.dataset.row}"][data-column="${element.dataset.column}"]`;
+  return element.id ? `#${CSS.escape(element.id)}` : null;
+}
+
+document.addEventListener("click", (event) => {
+  const target = event.target instanceof Element ? event.target : null;
+  const deed = target?.closest("[data-deed]");
+  if (deed instanceof HTMLElement) void back(deed.dataset.deed === "redo" ? "redo" : "undo");
+  const wish = target?.closest("[data-wish]");
+  if (wish instanceof HTMLElement) void ask(JSON.parse(wish.dataset.wish ?? "{}"));
+});
+
+document.addEventListener("keydown", (event) => {
+  const typing = event.target instanceof HTMLElement && event.target.matches("input:not([type=checkbox]), textarea, select");
+  if (typing || !(event.ctrlKey || event.metaKey) || event.key.toLowerCase() !== "z") return;
+  event.preventDefault();
+  void back(event.shiftKey ? "redo" : "undo");
+});

@@ -1,0 +1,99 @@
+//! One bench where designs are worked out, beside the requests. Only the newest wish of each quilt waits; a newer one stops
+//! the work on an older at the next door between two rooms.
+
+use super::worked::{Worked, edition, work};
+use design::Design;
+use std::collections::VecDeque;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::{Arc, Condvar, Mutex, PoisonError};
+use std::thread;
+
+/// A design to be worked out.
+#[derive(Clone)]
+pub struct Job {
+    /// Which quilt.
+    pub quilt: String,
+    /// Fingerprint of its text.
+    pub revision: String,
+    /// The design.
+    pub design: Arc<Design>,
+    /// What to do with what came of it.
+    pub done: Arc<dyn Fn(Worked) + Send + Sync>,
+}
+
+#[derive(Default)]
+struct Pile {
+    waiting: VecDeque<Job>,
+    /// The quilt on the bench, and how its work is told to stop.
+    on_bench: Option<(String, Arc<AtomicBool>)>,
+    closing: bool,
+}
+
+/// The bench.
+#[derive(Clone)]
+pub struct Bench {
+    pile: Arc<(Mutex<Pile>, Condvar)>,
+}
+
+impl Default for Bench {
+    fn default() -> Self {
+        Self::new()
+    }
+}
+
+impl Bench {
+    /// Sets it up; it works until the program ends or [`Bench::close`].
+    pub fn new() -> Bench {
+        let pile = Arc::new((Mutex::new(Pile::default()), Condvar::new()));
+        let bench = Bench { pile: pile.clone() };
+        thread::spawn(move || run(&pile));
+        bench
+    }
+
+    /// Puts a job on the pile in place of an older one of the same quilt.
+    pub fn put(&self, job: Job) {
+        let (pile, bell) = &*self.pile;
+        let mut pile = pile.lock().unwrap_or_else(PoisonError::into_inner);
+        pile.waiting.retain(|waiting| waiting.quilt != job.quilt);
+        if let Some((quilt, stop)) = &pile.on_bench {
+            if *quilt == job.quilt {
+                stop.store(true, Ordering::Relaxed);
+            }
+        }
+        pile.waiting.push_back(job);
+        bell.notify_one();
+    }
+
+    /// No more work is begun.
+    pub fn close(&self) {
+        let (pile, bell) = &*self.pile;
+        pile.lock().unwrap_or_else(PoisonError::into_inner).closing = true;
+        bell.notify_all();
+    }
+}
+
+fn run(pile: &(Mutex<Pile>, Condvar)) {
+    let (lock, bell) = pile;
+    loop {
+        let stop = Arc::new(AtomicBool::new(false));
+        let job = {
+            let mut pile = lock.lock().unwrap_or_else(PoisonError::into_inner);
+            loop {
+                if pile.closing {
+                    return;
+                }
+                if let Some(job) = pile.waiting.pop_front() {
+                    pile.on_bench = Some((job.quilt.clone(), stop.clone()));
+                    break job;
+                }
+                pile = bell.wait(pile).unwrap_or_else(PoisonError::into_inner);
+            }
+        };
+        let edition = edition(&job.design, false, false);
+        let made = work(&job.revision, &job.design, &edition, || !stop.load(Ordering::Relaxed));
+        lock.lock().unwrap_or_else(PoisonError::into_inner).on_bench = None;
+        if let Some(worked) = made {
+            (job.done)(worked);
+        }
+    }
+}

@@ -1,0 +1,9 @@
+//! The living pattern: what becomes of a design after each change, worked out beside the requests, the newest change first.
+
+mod bench;
+mod source;
+mod worked;
+
+pub use bench::{Bench, Job};
+pub use source::source;
+pub use worked::{Leaf, Worked, edition as worked_edition, fingerprint, source_of, work};

@@ -1,0 +1,285 @@
+//! The quilts that are open, each with its text, its states and what became of it.
+
+use crate::file::{History, Refused, Shelf, ShelfError, Wish, granted, put_whole};
+use crate::living::{Bench, Job, Worked, fingerprint};
+use design::{Design, FileError};
+use std::collections::BTreeMap;
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+use std::thread;
+use std::time::Duration;
+use tokio::sync::watch;
+
+/// How often files are looked at for changes by other programs.
+const LOOK: Duration = Duration::from_millis(600);
+
+/// The workshop.
+#[derive(Clone)]
+pub struct App {
+    /// The folder.
+    pub shelf: Shelf,
+    bench: Bench,
+    open: Arc<Mutex<BTreeMap<String, Arc<Opened>>>>,
+}
+
+/// A quilt that is open.
+pub struct Opened {
+    /// Its name.
+    pub name: String,
+    inner: Mutex<Inner>,
+    worked: Mutex<Option<Arc<Worked>>>,
+    bell: watch::Sender<Pulse>,
+}
+
+struct Inner {
+    text: String,
+    revision: String,
+    design: Result<Arc<Design>, Vec<FileError>>,
+    history: History,
+}
+
+/// What windows are told when something changed.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Pulse {
+    /// Fingerprint of the text.
+    pub revision: String,
+    /// Fingerprint of the text that the pages are of.
+    pub worked: String,
+}
+
+/// The quilt as it is at a moment.
+#[derive(Clone)]
+pub struct Moment {
+    /// The file.
+    pub text: String,
+    /// Its fingerprint.
+    pub revision: String,
+    /// What it says, or why it says nothing.
+    pub design: Result<Arc<Design>, Vec<FileError>>,
+    /// What undo would take back.
+    pub undo: Option<String>,
+    /// What redo would do again.
+    pub redo: Option<String>,
+}
+
+impl App {
+    /// The workshop of a shelf.
+    pub fn new(shelf: Shelf) -> App {
+        let app = App {
+            shelf,
+            bench: Bench::new(),
+            open: Arc::default(),
+        };
+        let watching = app.clone();
+        thread::spawn(move || {
+            loop {
+                thread::sleep(LOOK);
+                let open: Vec<Arc<Opened>> = lock(&watching.open).values().cloned().collect();
+                for quilt in open {
+                    // A file that is gone for a moment is being saved by another program.
+                    let _ = watching.look(&quilt);
+                }
+            }
+        });
+        app
+    }
+
+    /// Opens a quilt, or finds it open.
+    ///
+    /// # Errors
+    /// When it is not there or cannot be read.
+    pub fn quilt(&self, name: &str) -> Result<Arc<Opened>, ShelfError> {
+        if let Some(open) = lock(&self.open).get(name).cloned() {
+            self.look(&open)?;
+            return Ok(open);
+        }
+        let text = self.shelf.text(name)?;
+        let history = History::open(&self.shelf.history(name), &text).map_err(|error| ShelfError::Io(error.0))?;
+        let revision = fingerprint(&text);
+        let design = design::read_design(&text).map(Arc::new);
+        let (bell, _) = watch::channel(Pulse {
+            revision: revision.clone(),
+            worked: String::new(),
+        });
+        let opened = Arc::new(Opened {
+            name: name.to_string(),
+            inner: Mutex::new(Inner {
+                text,
+                revision,
+                design,
+                history,
+            }),
+            worked: Mutex::new(None),
+            bell,
+        });
+        let opened = lock(&self.open).entry(name.to_string()).or_insert(opened).clone();
+        self.plan(&opened);
+        Ok(opened)
+    }
+
+    /// What became of a quilt when it was last worked out, if it is open.
+    pub fn known(&self, name: &str) -> Option<Arc<Worked>> {
+        let open = lock(&self.open).get(name).cloned()?;
+        open.worked()
+    }
+
+    /// Closes a quilt: its file goes elsewhere.
+    pub fn close(&self, name: &str) {
+        lock(&self.open).remove(name);
+    }
+
+    /// Sees whether another program changed the file; then that is a new state.
+    fn look(&self, quilt: &Arc<Opened>) -> Result<(), ShelfError> {
+        let text = self.shelf.text(&quilt.name)?;
+        let mut inner = lock(&quilt.inner);
+        if inner.text == text {
+            return Ok(());
+        }
+        inner
+            .history
+            .did("Changed outside the workshop", &text)
+            .map_err(|error| ShelfError::Io(error.0))?;
+        quilt.take(&mut inner, text);
+        drop(inner);
+        self.plan(quilt);
+        Ok(())
+    }
+
+    /// Grants a wish: the file is changed and saved before this returns.
+    ///
+    /// # Errors
+    /// When the file has changed since the wish was made, the wish cannot be done, or the file cannot be saved.
+    pub fn grant(&self, quilt: &Arc<Opened>, base: &str, wish: &Wish) -> Result<Moment, Refused> {
+        self.change(quilt, Some(base), |inner| {
+            let design = inner.design.as_ref().map_err(|_| {
+                Refused::new(
+                    "file-is-broken",
+                    "The file was changed outside and cannot be read. Undo that change, or mend it there.",
+                )
+            })?;
+            let (text, label) = granted(&inner.text, design, wish)?;
+            if text != inner.text {
+                inner.history.did(&label, &text).map_err(unsaved)?;
+            }
+            Ok(text)
+        })
+    }
+
+    /// One state back.
+    ///
+    /// # Errors
+    /// When there is none, or the file cannot be saved.
+    pub fn undo(&self, quilt: &Arc<Opened>) -> Result<Moment, Refused> {
+        self.change(quilt, None, |inner| {
+            let text = inner.history.undo().map_err(unsaved)?;
+            text.ok_or_else(|| Refused::new("nothing-to-undo", "This is the first state; there is nothing to undo."))
+        })
+    }
+
+    /// One state on again.
+    ///
+    /// # Errors
+    /// When there is none, or the file cannot be saved.
+    pub fn redo(&self, quilt: &Arc<Opened>) -> Result<Moment, Refused> {
+        self.change(quilt, None, |inner| {
+            let text = inner.history.redo().map_err(unsaved)?;
+            text.ok_or_else(|| Refused::new("nothing-to-redo", "Nothing was undone that could be done again."))
+        })
+    }
+
+    fn change(
+        &self,
+        quilt: &Arc<Opened>,
+        base: Option<&str>,
+        act: impl FnOnce(&mut Inner) -> Result<String, Refused>,
+    ) -> Result<Moment, Refused> {
+        self.look(quilt)
+            .map_err(|error| Refused::new("file-gone", error.to_string()))?;
+        let mut inner = lock(&quilt.inner);
+        if base.is_some_and(|base| base != inner.revision) {
+            return Err(Refused::new(
+                "changed-meanwhile",
+                "The quilt was changed elsewhere in the meantime. It is shown as it is now; nothing of yours was done to it. Do it again if you still want it.",
+            ));
+        }
+        let text = act(&mut inner)?;
+        if text != inner.text {
+            put_whole(&self.shelf.file(&quilt.name), text.as_bytes())
+                .map_err(|error| Refused::new("not-saved", format!("The file could not be saved: {error}.")))?;
+            quilt.take(&mut inner, text);
+        }
+        let moment = inner.moment();
+        drop(inner);
+        self.plan(quilt);
+        Ok(moment)
+    }
+
+    /// Has the newest text worked out.
+    fn plan(&self, quilt: &Arc<Opened>) {
+        let inner = lock(&quilt.inner);
+        let Ok(design) = &inner.design else { return };
+        if lock(&quilt.worked)
+            .as_ref()
+            .is_some_and(|w| w.revision == inner.revision)
+        {
+            return;
+        }
+        let told = Arc::downgrade(quilt);
+        self.bench.put(Job {
+            quilt: quilt.name.clone(),
+            revision: inner.revision.clone(),
+            design: design.clone(),
+            done: Arc::new(move |worked| {
+                if let Some(quilt) = told.upgrade() {
+                    let revision = worked.revision.clone();
+                    *lock(&quilt.worked) = Some(Arc::new(worked));
+                    quilt.bell.send_modify(|pulse| pulse.worked = revision);
+                }
+            }),
+        });
+    }
+}
+
+fn unsaved(error: crate::file::HistoryError) -> Refused {
+    Refused::new("not-saved", format!("The change could not be kept: {}.", error.0))
+}
+
+impl Inner {
+    fn moment(&self) -> Moment {
+        Moment {
+            text: self.text.clone(),
+            revision: self.revision.clone(),
+            design: self.design.clone(),
+            undo: self.history.last().map(str::to_string),
+            redo: self.history.next().map(str::to_string),
+        }
+    }
+}
+
+impl Opened {
+    fn take(&self, inner: &mut Inner, text: String) {
+        inner.revision = fingerprint(&text);
+        inner.design = design::read_design(&text).map(Arc::new);
+        inner.text = text;
+        let revision = inner.revision.clone();
+        self.bell.send_modify(|pulse| pulse.revision = revision);
+    }
+
+    /// As it is now.
+    pub fn moment(&self) -> Moment {
+        lock(&self.inner).moment()
+    }
+
+    /// What became of it last.
+    pub fn worked(&self) -> Option<Arc<Worked>> {
+        lock(&self.worked).clone()
+    }
+
+    /// Rings when something changes.
+    pub fn listen(&self) -> watch::Receiver<Pulse> {
+        self.bell.subscribe()
+    }
+}
+
+fn lock<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
+    mutex.lock().unwrap_or_else(PoisonError::into_inner)
+}
