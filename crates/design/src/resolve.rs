@@ -142,7 +142,7 @@ impl<'d> Resolver<'d> {
         );
         let plain = plan.plain.len();
         let name_of = |face: usize| (face >= plain).then(|| plan.blocks[face - plain].block.clone());
-        let map = self.map_of("top", plan.width, plan.height, &shapes, &name_of);
+        let map = self.map_of("top", plan.width, plan.height, (&shapes, &[]), &name_of);
         let mut fills: Vec<Fill> = Vec::with_capacity(shapes.len());
         for (i, item) in plan.plain.iter().enumerate() {
             fills.push(Fill::Patch {
@@ -336,7 +336,8 @@ impl<'d> Resolver<'d> {
         let patches = drawing.patches.len();
         let name_of = |face: usize| (face >= patches).then(|| grown[face - patches].block.clone());
         let (width, height) = (drawing.size.0 * scale, drawing.size.1 * scale);
-        let map = self.map_of(&drawing.name, width, height, &shapes, &name_of);
+        let bows: Vec<Vec<bool>> = drawing.patches.iter().map(|p| p.bows.clone()).collect();
+        let map = self.map_of(&drawing.name, width, height, (&shapes, &bows), &name_of);
         self.maps.insert(key, map.clone());
         map
     }
@@ -346,10 +347,10 @@ impl<'d> Resolver<'d> {
         name: &str,
         width: f64,
         height: f64,
-        shapes: &[Polygon],
+        (shapes, bows): (&[Polygon], &[Vec<bool>]),
         placed_name: &dyn Fn(usize) -> Option<String>,
     ) -> Option<Planar> {
-        match build(width, height, shapes) {
+        match build(width, height, shapes, bows) {
             Ok(map) => {
                 self.findings.extend(map.welded.map(|(count, most, at)| {
                     let corners = if count == 1 {
@@ -452,6 +453,7 @@ fn block_map(
         name: name.to_string(),
         variant,
         outline: Polygon::rectangle(width, height),
+        curved: map.curved.iter().map(|&(a, b)| (VertexId(a), VertexId(b))).collect(),
         vertices: map.vertices,
         faces: map
             .faces

@@ -110,12 +110,13 @@ fn a_role_that_is_no_fabric_is_an_error() {
 }
 
 #[test]
-fn a_block_that_waits_says_so_where_it_is_placed() {
-    let design = read("[layout]\nrows = [[\"std/orange-peel\"]]\n").unwrap();
+fn a_block_that_waits_says_so() {
+    let design = read("[layout]\nrows = [[\"std/leaf\"]]\n").unwrap();
     let stops: Vec<_> = design.findings().into_iter().filter(terms::Finding::is_stop).collect();
     assert_eq!(stops.len(), 1, "{stops:?}");
-    assert_eq!(stops[0].code, "not-yet-planned");
-    assert_eq!(stops[0].place, terms::Place::File { line: 14, column: 10 });
+    // It lies on a ground that is drawn whole.
+    assert_eq!(stops[0].code, "overlap");
+    assert!(stops[0].to_string().contains("std/leaf"), "{}", stops[0]);
 }
 
 #[test]

@@ -8,6 +8,7 @@
 mod apart;
 mod bench;
 mod bias;
+mod bow;
 mod by_count;
 mod class;
 mod compare;

@@ -3,6 +3,7 @@
 //! A rectangle on the marks is cut from a strip. Any other outline whose corners lie on ruler marks, seen along its
 //! grain, is cut from a rectangle beside dots, exactly. Only what no ruler line serves needs a template.
 
+use crate::bow;
 use crate::settings::Settings;
 use crate::whys::{Whys, with_seams};
 use design::Up;
@@ -88,6 +89,28 @@ pub fn cut_patch(
         shape,
         edges,
         turns,
+        way: CutWay::Template,
+        off_grain: false,
+    })
+}
+
+/// The cut of a patch with bowed sides: always round a template.
+pub fn cut_bowed(
+    outline: &Polygon,
+    bows: &[bool],
+    grain: Vector,
+    up: Option<Up>,
+    settings: &Settings,
+) -> Option<PatchCut> {
+    let frame = match up {
+        Some(up) => to_frame(-up.toward.left()),
+        None => to_frame(grain),
+    };
+    let (shape, edges) = bow::template(&frame.polygon(outline), bows, settings)?;
+    Some(PatchCut {
+        shape,
+        edges,
+        turns: lying(up.is_some_and(|u| u.two_way), up.is_none()),
         way: CutWay::Template,
         off_grain: false,
     })

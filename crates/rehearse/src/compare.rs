@@ -6,7 +6,7 @@ use crate::give::{Top, TopPiece};
 use crate::piece::{Action, is_sliver};
 use crate::words::{TOLERANCE, say};
 use recipe::Recipe;
-use shape::{Line, Point, Polygon};
+use shape::{Line, Point, Polygon, Vector};
 use terms::{Face, Finding, Place, StepId, TopPicture};
 
 /// What the comparison says.
@@ -103,7 +103,7 @@ impl Judge<'_> {
     fn face(&mut self, pieces: &[&TopPiece], _index: usize) {
         let shown: Vec<&&TopPiece> = pieces.iter().filter(|p| !is_sliver(&p.shown)).collect();
         let Some(main) = shown.first() else { return };
-        let at = main.shown.centroid();
+        let at = place_in(&main.shown);
         let found = self.grid.holding(self.picture, at);
         let Some(index) = found else {
             let sentence = format!(
@@ -349,14 +349,24 @@ impl Grid {
     }
 }
 
+/// A place well inside an outline of any shape: its centre, or the middle of its widest stretch beside the centre.
+fn place_in(outline: &Polygon) -> Point {
+    let centre = outline.centroid();
+    if holds(outline, centre) {
+        return centre;
+    }
+    let across = |along: Vector| {
+        let line = Line { through: centre, along };
+        let found = crate::hollow::stretches(outline.corners(), false, line);
+        let widest = found.into_iter().max_by(|a, b| (a.1 - a.0).total_cmp(&(b.1 - b.0)));
+        widest.map(|(from, to)| (to - from, line.at((from + to) / 2.0)))
+    };
+    let both = [Vector::new(1.0, 0.0), Vector::new(0.0, 1.0)].map(across);
+    let best = both.into_iter().flatten().max_by(|a, b| a.0.total_cmp(&b.0));
+    best.map_or(centre, |(_, place)| place)
+}
+
 /// Whether a place lies inside an outline of any shape.
 fn holds(outline: &Polygon, p: Point) -> bool {
-    let mut inside = false;
-    for i in 0..outline.len() {
-        let (a, b) = (outline.corner(i), outline.corner(i + 1));
-        if (a.y > p.y) != (b.y > p.y) && p.x < a.x + (p.y - a.y) / (b.y - a.y) * (b.x - a.x) {
-            inside = !inside;
-        }
-    }
-    inside
+    crate::hollow::holds(outline.corners(), p)
 }

@@ -10,6 +10,7 @@ use recipe::{
 };
 use shape::{Line, Motion, Point, Polygon, Vector};
 use std::collections::BTreeMap;
+use std::rc::Rc;
 use terms::{FabricId, Finding, PieceId, Place};
 
 /// What comes off the cutting table.
@@ -48,6 +49,7 @@ pub(crate) fn cut_all(recipe: &Recipe, plan: &CutPlan, bought: &Bought) -> CutCl
         plan,
         // Of two with one name the first counts.
         templates: plan.templates.iter().rev().map(|t| (t.name.as_str(), t)).collect(),
+        drawn: BTreeMap::new(),
         by_name: BTreeMap::new(),
         prints: BTreeMap::new(),
         out: CutCloth {
@@ -101,6 +103,7 @@ struct CuttingTable<'r> {
     recipe: &'r Recipe,
     plan: &'r CutPlan,
     templates: BTreeMap<&'r str, &'r Template>,
+    drawn: BTreeMap<&'r str, Option<Rc<Drawn>>>,
     by_name: BTreeMap<PieceId, usize>,
     prints: BTreeMap<FabricId, PrintNote>,
     out: CutCloth,
@@ -360,7 +363,7 @@ impl CuttingTable<'_> {
                     Turn::ThreeQuarters => 3,
                 };
                 let corners = (0..4).map(|i| quad[(i + turns) % 4]).collect();
-                self.piece(&piece.piece, corners, &[], times);
+                self.piece(&piece.piece, &Drawn::plain(corners), &[], times);
             }
             Gives::Halves { rising, lower, upper } => {
                 let [a, b, c, d] = quad;
@@ -369,8 +372,8 @@ impl CuttingTable<'_> {
                 } else {
                     (vec![a, b, d], vec![c, d, b])
                 };
-                self.unturned(lower, under, &[], times);
-                self.unturned(upper, over, &[], times);
+                self.unturned(lower, &Drawn::plain(under), &[], times);
+                self.unturned(upper, &Drawn::plain(over), &[], times);
             }
             Gives::Quarters(pieces) => {
                 if i128::from(lower) != i128::from(height) || pieces.len() != 4 {
@@ -381,24 +384,19 @@ impl CuttingTable<'_> {
                 }
                 let middle = quad[0].toward(quad[2], 0.5);
                 for (i, piece) in pieces.iter().enumerate() {
-                    self.unturned(piece, vec![quad[i], quad[(i + 1) % 4], middle], &[], times);
+                    let corners = vec![quad[i], quad[(i + 1) % 4], middle];
+                    self.unturned(piece, &Drawn::plain(corners), &[], times);
                 }
             }
-            Gives::Shaped { piece, cuts } => self.unturned(piece, quad.to_vec(), cuts, times),
+            Gives::Shaped { piece, cuts } => self.unturned(piece, &Drawn::plain(quad.to_vec()), cuts, times),
             Gives::Template { piece, template } => {
-                let found = self.templates.get(template.as_str()).copied();
-                if found.is_some_and(|t| !t.bows.is_empty() || !t.marks.is_empty()) {
-                    let finding = crate::words::not_yet("curved seams", &self.here());
-                    self.out.findings.push(*finding);
-                    return;
-                }
-                let Some(corners) = found.and_then(template_corners) else {
+                let Some(drawn) = self.template(template) else {
                     let here = self.here();
                     let sentence = format!("There is no usable template \"{template}\".");
                     self.say("bad-recipe", here, sentence, "Print the template with the recipe.");
                     return;
                 };
-                let (low, top) = Polygon::new(corners.clone()).bounds();
+                let (low, top) = Polygon::new(drawn.corners.clone()).bounds();
                 if top.x - low.x > quad[2].x + 1.0e-9 || top.y - low.y > quad[2].y + 1.0e-9 {
                     let here = self.here();
                     let sentence = format!(
@@ -411,22 +409,29 @@ impl CuttingTable<'_> {
                     self.say("cut-outside-width", here, sentence, "Cut a larger rectangle.");
                     return;
                 }
-                self.unturned(piece, corners, &[], times);
+                self.unturned(piece, &drawn, &[], times);
             }
         }
     }
 
-    fn unturned(&mut self, piece: &PieceCut, corners: Vec<Point>, cuts: &[ShapingCut], times: u64) {
+    /// A template as it is drawn, looked at once.
+    fn template(&mut self, name: &str) -> Option<Rc<Drawn>> {
+        let template = self.templates.get(name).copied()?;
+        let known = self.drawn.entry(template.name.as_str());
+        known.or_insert_with(|| drawn(template).map(Rc::new)).clone()
+    }
+
+    fn unturned(&mut self, piece: &PieceCut, drawn: &Drawn, cuts: &[ShapingCut], times: u64) {
         if piece.turn != Turn::As {
             let here = self.here();
             let sentence = "Only a piece cut straight from the strip can lie turned.".into();
             self.say("bad-recipe", here, sentence, "Name the edges as they lie.");
             return;
         }
-        self.piece(&piece.piece, corners, cuts, times);
+        self.piece(&piece.piece, drawn, cuts, times);
     }
 
-    fn piece(&mut self, name: &PieceId, corners: Vec<Point>, cuts: &[ShapingCut], times: u64) {
+    fn piece(&mut self, name: &PieceId, drawn: &Drawn, cuts: &[ShapingCut], times: u64) {
         let here = self.here();
         let Some(&kind) = self.by_name.get(name) else {
             let sentence = format!("The cutting plan cuts a piece {name} that the recipe does not know.");
@@ -440,8 +445,12 @@ impl CuttingTable<'_> {
             self.say("wrong-fabric", here, sentence, "Cut it from its own cloth.");
             return;
         }
-        let Some(cloth) = self.shaped(kind, corners, cuts) else {
-            let sentence = format!("Piece {name} is not cut to a shape with all its corners pointing outward.");
+        let Some(cloth) = self.shaped(kind, drawn, cuts) else {
+            let sentence = if drawn.bowed.contains(&true) {
+                format!("The outline of piece {name} crosses or touches itself, or runs the wrong way round.")
+            } else {
+                format!("Piece {name} is not cut to a shape with all its corners pointing outward.")
+            };
             self.say(
                 "bad-recipe",
                 here,
@@ -465,24 +474,35 @@ impl CuttingTable<'_> {
         }
     }
 
-    /// The piece with its edges named, or `None` when it is not convex or nothing is left of it.
-    fn shaped(&mut self, kind: usize, corners: Vec<Point>, cuts: &[ShapingCut]) -> Option<Cloth> {
-        let named = |edge: usize| Edge {
-            name: Name::Born {
-                owner: kind as u32 + 1,
-                edge: edge as u32,
-            },
-            made: None,
+    /// The piece with its edges named, or `None` when it is not convex (with a bowed edge: no simple outline) or nothing
+    /// is left of it.
+    fn shaped(&mut self, kind: usize, drawn: &Drawn, cuts: &[ShapingCut]) -> Option<Cloth> {
+        let named = |edge: usize| {
+            let owner = kind as u32 + 1;
+            let edge = edge as u32;
+            Edge::fresh(Name::Born { owner, edge }, None)
         };
+        let corners = &drawn.corners;
         let n = corners.len();
         let outline: Vec<(Point, Edge)> = (0..n)
             .filter(|&i| corners[i].distance(corners[(i + 1) % n]) > 0.0)
-            .map(|i| (corners[i], named(i)))
+            .map(|i| {
+                let edge = Edge {
+                    bowed: drawn.bowed[i],
+                    ..named(drawn.edges[i])
+                };
+                (corners[i], edge)
+            })
             .collect();
         if outline.len() < 3 {
             return None;
         }
         let mut cloth = Cloth::new(outline, kind, Vector::new(0.0, 1.0));
+        cloth.marks = drawn.marks.as_slice().into();
+        if drawn.bowed.contains(&true) {
+            let shape = cloth.polygon();
+            return (shape.signed_area() > 1.0e-6 && drawn.simple).then_some(cloth);
+        }
         for (i, cut) in cuts.iter().enumerate() {
             let sizes = [
                 cut.from.from_left,
@@ -539,10 +559,6 @@ fn cut_card(card: &Card) -> Option<CutCard> {
     })
 }
 
-fn template_corners(template: &Template) -> Option<Vec<Point>> {
-    printed_corners(&template.corners)
-}
-
 fn printed_corners(corners: &[TemplateCorner]) -> Option<Vec<Point>> {
     let real = |p: Printed| (p.to_inches().abs() <= LONGEST).then(|| p.to_inches());
     let corners: Option<Vec<Point>> = corners
@@ -552,6 +568,86 @@ fn printed_corners(corners: &[TemplateCorner]) -> Option<Vec<Point>> {
     corners.filter(|c| c.len() >= 3)
 }
 
+/// Places of one template followed; no page holds so many.
+const MOST_PLACES: usize = 4000;
+
+/// An outline to cut: its places, the number of the edge that begins or goes on at each, and whether that is bowed.
+struct Drawn {
+    corners: Vec<Point>,
+    edges: Vec<usize>,
+    bowed: Vec<bool>,
+    marks: Vec<Point>,
+    /// It nowhere crosses or touches itself (looked at only where an edge is bowed).
+    simple: bool,
+}
+
+impl Drawn {
+    /// Straight from corner to corner.
+    fn plain(corners: Vec<Point>) -> Drawn {
+        Drawn {
+            edges: (0..corners.len()).collect(),
+            bowed: vec![false; corners.len()],
+            corners,
+            marks: Vec::new(),
+            simple: true,
+        }
+    }
+}
+
+/// A template as it is drawn; `None` when it is none.
+fn drawn(template: &Template) -> Option<Drawn> {
+    let real = |p: Printed| (p.to_inches().abs() <= LONGEST).then(|| p.to_inches());
+    let place = |c: &TemplateCorner| Some(Point::new(real(c.right)?, real(c.up)?));
+    let mut bowed = vec![false; template.corners.len()];
+    for bow in &template.bows {
+        let edge = bowed.get_mut(bow.edge as usize)?;
+        if *edge || bow.through.is_empty() {
+            return None;
+        }
+        *edge = true;
+    }
+    let outline = template.outline();
+    if template.corners.len() < 2
+        || outline.len() < 3
+        || outline.len() > MOST_PLACES
+        || template.marks.len() > MOST_PLACES
+    {
+        return None;
+    }
+    let edges: Vec<usize> = outline.iter().map(|&(_, edge)| edge as usize).collect();
+    let corners: Vec<Point> = outline.iter().map(|(c, _)| place(c)).collect::<Option<_>>()?;
+    Some(Drawn {
+        simple: template.bows.is_empty() || is_simple(&Polygon::new(corners.clone())),
+        corners,
+        bowed: edges.iter().map(|&e| bowed[e]).collect(),
+        edges,
+        marks: template.marks.iter().map(place).collect::<Option<_>>()?,
+    })
+}
+
+/// Whether an outline nowhere crosses or touches itself.
+fn is_simple(shape: &Polygon) -> bool {
+    let n = shape.len();
+    let side = |a: Point, b: Point, p: Point| (b - a).cross(p - a);
+    (0..n).all(|i| {
+        let (a, b) = (shape.corner(i), shape.corner(i + 1));
+        let (low, high) = (
+            Point::new(a.x.min(b.x), a.y.min(b.y)),
+            Point::new(a.x.max(b.x), a.y.max(b.y)),
+        );
+        (i + 1..n).all(|j| {
+            let (c, d) = (shape.corner(j), shape.corner(j + 1));
+            if j == i + 1 || (i == 0 && j == n - 1) {
+                // Neighbours share a corner; they must not run back on one another.
+                let (u, v) = if j == i + 1 { (b - a, d - c) } else { (d - c, b - a) };
+                return u.cross(v) != 0.0 || u.dot(v) > 0.0;
+            }
+            let apart = c.x.max(d.x) < low.x || c.x.min(d.x) > high.x || c.y.max(d.y) < low.y || c.y.min(d.y) > high.y;
+            apart || side(a, b, c) * side(a, b, d) > 0.0 || side(c, d, a) * side(c, d, b) > 0.0
+        })
+    })
+}
+
 /// In what two pieces of a kind differ, if they do.
 fn unlike(first: &Cloth, other: &Cloth, print: PrintNote, name: &PieceId, recipe: &Recipe) -> Option<String> {
     let names = |c: &Cloth| c.edges.iter().map(|e| e.name).collect::<Vec<_>>();
@@ -559,7 +655,11 @@ fn unlike(first: &Cloth, other: &Cloth, print: PrintNote, name: &PieceId, recipe
     let at = names(other).iter().position(|&e| e == first.edges[0].name);
     let other_corner = |i: usize, at: usize| other.corners[(i + at) % n];
     let Some(at) = at.filter(|&at| {
-        other.corners.len() == n && (0..n).all(|i| first.edges[i].name == other.edges[(i + at) % n].name)
+        other.corners.len() == n
+            && (0..n).all(|i| {
+                let (ours, theirs) = (first.edges[i], other.edges[(i + at) % n]);
+                ours.name == theirs.name && ours.bowed == theirs.bowed
+            })
     }) else {
         return Some(format!("Two pieces {name} do not have the same edges."));
     };
@@ -576,6 +676,10 @@ fn unlike(first: &Cloth, other: &Cloth, print: PrintNote, name: &PieceId, recipe
     if worst > TOLERANCE {
         let off = say(worst, recipe.measure);
         return Some(format!("Two pieces {name} differ by {off} at a corner."));
+    }
+    let mark_off = |(ours, theirs): (&Point, &Point)| motion.point(*theirs).distance(*ours) > TOLERANCE;
+    if first.marks.len() != other.marks.len() || first.marks.iter().zip(other.marks.iter()).any(mark_off) {
+        return Some(format!("Two pieces {name} do not have the same marks."));
     }
     let up = motion.vector(other.up).dot(first.up);
     let turned = match print {

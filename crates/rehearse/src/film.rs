@@ -56,7 +56,8 @@ impl Film {
         let mut view = self.look(table, slot, &views);
         for &s in &looked {
             if let Ok(stack) = table.stack(s) {
-                view.stitches.extend(stack.stitches.iter().map(|s| s.segment()));
+                let stack = stack.clone();
+                view.stitches.extend(table.stitches_of(&stack));
             }
         }
         view.cuts = std::mem::take(&mut table.cuts);

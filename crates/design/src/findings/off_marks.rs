@@ -43,7 +43,7 @@ fn block(design: &Design, one: &Used, ruling: Ruling) -> Option<Finding> {
     let mut off_sides: Vec<u32> = Vec::new();
     let mut off_corners: Vec<u32> = Vec::new();
     let mut first: Option<f64> = None;
-    for (i, patch) in block.patches.iter().enumerate().filter(|(_, p)| !p.curved) {
+    for (i, patch) in block.patches.iter().enumerate().filter(|(_, p)| !p.is_curved()) {
         let outline = one.outline(i, &patch.outline);
         let (mut side_off, mut corner_off) = (false, false);
         for k in 0..outline.len() {

@@ -3,6 +3,7 @@
 //! design in the tests that uses it.
 
 pub mod angled_pair;
+pub mod curved;
 pub mod flip;
 pub mod geese;
 pub mod half_rectangle;

@@ -5,6 +5,7 @@
 
 mod angled;
 mod builder;
+mod curves;
 mod flips;
 mod not_yet;
 mod over_card;

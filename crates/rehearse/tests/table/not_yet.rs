@@ -3,7 +3,7 @@
 use crate::builder::*;
 use crate::patchwork::four_patch;
 use measure::Length;
-use recipe::{AlongLine, EdgeRef, EdgeRun, Lay, Path, ShapeEdge, Size, Slot, Step};
+use recipe::{AlongLine, EdgeRef, Lay, Path, ShapeEdge, Size, Slot, Step};
 
 fn with_step(at: usize, step: Step) -> Bench {
     let mut b = four_patch(s8(28));
@@ -32,19 +32,6 @@ fn each_says_not_yet_rehearsed() {
                 a: Slot(0),
                 b: Slot(1),
                 how: Lay::OverPaper { line: 0, along },
-                into: Slot(2),
-            },
-        ),
-        (
-            0,
-            Step::Lay {
-                a: Slot(0),
-                b: Slot(1),
-                how: Lay::Curve {
-                    a: EdgeRun(vec![]),
-                    b: EdgeRun(vec![]),
-                    pins: vec![],
-                },
                 into: Slot(2),
             },
         ),
