@@ -68,6 +68,7 @@ fn template(name: &str, corners: &[Point], bowed: u32, through: &[Point], marks:
             through: through.iter().map(place).collect(),
         }],
         marks: marks.iter().map(place).collect(),
+        applique: None,
     }
 }
 
