@@ -18,5 +18,5 @@ pub(crate) use legend::{legend, mark, swatch, test_strips};
 pub(crate) use parts::exploded;
 pub(crate) use quilt::{quilt, where_used};
 pub(crate) use strips::strip;
-pub(crate) use template::template_pages;
+pub(crate) use template::{template_outline, template_pages};
 pub(crate) use unit::{Overhang, UnitPictures, finished_view, opened, stacked, stretch, trimmed, turn_for};
