@@ -188,7 +188,7 @@ pub fn tokens_of(map: &BlockMap, class_of: &dyn Fn(design::BlockIndex) -> (Class
                 } => Content::Patch {
                     fabric: fabric.clone(),
                     up: *up,
-                    grain: grain_of(*grain, &outline, &map.outline),
+                    grain: grain_of(*grain, (&outline, &bows), &map.outline),
                     patch: *patch,
                     role: role.clone(),
                 },
@@ -359,22 +359,25 @@ fn widest_line(points: &[Point]) -> Line {
 }
 
 /// The straight grain's direction. `Auto`: along the block's own sides when a side of the patch lies on or parallel to
-/// them, else along the patch's longest side.
-fn grain_of(grain: Grain, patch: &Polygon, block: &Polygon) -> Vector {
+/// them, else along the patch's longest straight side; of a patch of curves alone, along the block's first side.
+fn grain_of(grain: Grain, (patch, bows): (&Polygon, &[bool]), block: &Polygon) -> Vector {
     if let Grain::Along(v) = grain {
         return v.unit().unwrap_or(Vector::new(1.0, 0.0));
     }
     let sides: Vec<Line> = (0..block.len()).filter_map(|i| block.edge(i)).collect();
-    let longest = (0..patch.len())
+    // The straights of a curve say nothing; a patch of curves alone lies as the block does.
+    let first = sides.first().map_or(Vector::new(1.0, 0.0), |s| s.along);
+    let straight = || (0..patch.len()).filter(|&i| bows.get(i) != Some(&true));
+    let longest = straight()
         .filter_map(|i| {
             patch
                 .edge(i)
                 .map(|l| (patch.corner(i).distance(patch.corner(i + 1)), l.along))
         })
-        .fold((0.0, Vector::new(1.0, 0.0)), |best, (len, along)| {
+        .fold((0.0, first), |best, (len, along)| {
             if len > best.0 + WELD { (len, along) } else { best }
         });
-    let parallel = (0..patch.len()).filter_map(|i| patch.edge(i)).find_map(|e| {
+    let parallel = straight().filter_map(|i| patch.edge(i)).find_map(|e| {
         sides
             .iter()
             .find(|s| s.along.cross(e.along).abs() < 1.0e-6)
