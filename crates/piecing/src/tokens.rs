@@ -374,9 +374,12 @@ fn grain_of(grain: Grain, (patch, bows): (&Polygon, &[bool]), block: &Polygon) -
                 .edge(i)
                 .map(|l| (patch.corner(i).distance(patch.corner(i + 1)), l.along))
         })
-        .fold((0.0, first), |best, (len, along)| {
-            if len > best.0 + WELD { (len, along) } else { best }
-        });
+        .fold(
+            (0.0, first),
+            |best, (len, along)| {
+                if len > best.0 + WELD { (len, along) } else { best }
+            },
+        );
     let parallel = straight().filter_map(|i| patch.edge(i)).find_map(|e| {
         sides
             .iter()
