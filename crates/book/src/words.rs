@@ -219,9 +219,9 @@ pub(crate) fn press_sentence(press: Press, lower: &str, upper: &str, many: u64) 
 fn lay(a: Slot, b: Slot, how: &Lay, names: &Names) -> Text {
     let (upper, lower) = names.both(b, a);
     let start = Text::of("Lay ")
-        .strong(upper)
+        .strong(upper.as_str())
         .say(" on ")
-        .strong(lower)
+        .strong(lower.as_str())
         .say(", right sides together");
     match how {
         Lay::Edges { first, last, meets, .. } => {
@@ -239,10 +239,26 @@ fn lay(a: Slot, b: Slot, how: &Lay, names: &Names) -> Text {
             }
             text
         }
-        Lay::Curve { pins, .. } => start
-            .say(", curve on curve. Pin mark on mark, ")
-            .strong(counted(pins.len() as u64, "place"))
-            .say(": the two ends first."),
+        Lay::Curve { pins, .. } => {
+            let start = Text::of("Clip into the seam allowance of ")
+                .strong(upper.as_str())
+                .say(" along its hollow edge, half way to the dashes, a thumb's width apart. Lay ")
+                .strong(upper.as_str())
+                .say(" on ")
+                .strong(lower.as_str())
+                .say(", right sides together. ");
+            let text = if pins.len() == 2 {
+                start.say("Pin dot on dot at both ends")
+            } else {
+                start
+                    .say("Pin dot on dot, ")
+                    .strong(counted(pins.len() as u64, "place"))
+                    .say(", from the middle outward")
+            };
+            text.say("; ease the hollow edge in between. Sew with ")
+                .strong(upper.as_str())
+                .say(" on top, slowly, without tucks.")
+        }
         Lay::Corner { .. } => start.say(", corner on corner as pictured, both edges even."),
         Lay::OverPaper { .. } => Text::of("Lay ")
             .strong(names.name(b))

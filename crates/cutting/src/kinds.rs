@@ -404,11 +404,10 @@ fn check_sizes(demand: &Demand) -> Result<(), Box<Finding>> {
         DemandShape::Template { template } => {
             let widest = Printed::of(Length::from_units(WIDEST));
             let near = |printed: Printed| (-widest..=widest).contains(&printed);
-            template.corners.len() >= 3
-                && template
-                    .corners
-                    .iter()
-                    .all(|corner| near(corner.right) && near(corner.up))
+            let outline = template.outline();
+            template.corners.len() >= 2
+                && outline.len() >= 3
+                && outline.iter().all(|(corner, _)| near(corner.right) && near(corner.up))
                 && {
                     let (wide, high) = box_of(template);
                     wide > 0 && high > 0

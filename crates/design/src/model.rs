@@ -208,8 +208,8 @@ pub struct Patch {
     pub fabric: FabricId,
     /// Finished outline in the block's frame: inches, y up, counter-clockwise.
     pub outline: Polygon,
-    /// Whether the drawing has curved edges (the outline is then flattened).
-    pub curved: bool,
+    /// For each edge of the outline whether it is one of the straights that a curve was drawn as.
+    pub bows: Vec<bool>,
     /// Its straight grain.
     pub grain: GrainRule,
     /// Laid on a ground and stitched down, not sewn to neighbours; then what becomes of its edge.
@@ -224,6 +224,13 @@ pub enum GroundEdge {
     Turned,
     /// Left raw, fused and stitched over.
     Raw,
+}
+
+impl Patch {
+    /// Whether the drawing has curved edges.
+    pub fn is_curved(&self) -> bool {
+        self.bows.contains(&true)
+    }
 }
 
 /// A block inside another, or in a free layout.

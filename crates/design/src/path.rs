@@ -1,4 +1,5 @@
-//! SVG path data (W3C SVG 2, chapter 9) as an outline: one closed subpath, curves flattened for the picture.
+//! SVG path data (W3C SVG 2, chapter 9) as an outline: one closed subpath, curves as fine chains of straights. Every place of a
+//! chain lies on the curve, and a curve drawn backward gives the same places.
 
 use shape::{Point, Vector};
 use svgtypes::{PathParser, PathSegment};
@@ -6,14 +7,27 @@ use svgtypes::{PathParser, PathSegment};
 /// Most corners one patch may have, curves flattened.
 pub(crate) const MOST_CORNERS: usize = 1000;
 
-/// Straight pieces to a curve; enough for a picture: a quarter circle of 12 in stays within 1/150 in (derived: r(1 − cos(π/4n))).
-const PIECES_PER_CURVE: u32 = 24;
+/// A chain lies no further off its curve than this, inches, at the block's own size.
+const FINE: f64 = 1.0 / 1000.0;
+
+/// No straight of an arc turns by more than this from the one before, radians (3 degrees).
+const SMOOTH: f64 = std::f64::consts::PI / 60.0;
+
+/// Fewest and most straights to a curve; always a multiple of four, so that its middle and quarters are places of it.
+const STRAIGHTS: (f64, f64) = (4.0, 160.0);
+
+fn straights(wanted: f64) -> u32 {
+    // A hair of rounding must not make one side of a seam finer than the other.
+    let whole = ((wanted - 1.0e-6) / 4.0).ceil() * 4.0;
+    whole.clamp(STRAIGHTS.0, STRAIGHTS.1) as u32
+}
 
 /// A drawn outline in the file's units, y down.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Drawn {
     pub corners: Vec<Point>,
-    pub curved: bool,
+    /// For each corner whether the straight from it to the next is one of a curve's.
+    pub bowed: Vec<bool>,
 }
 
 /// Why a path is no outline, and at which byte of the text.
@@ -24,14 +38,15 @@ pub(crate) struct PathError {
     pub expected: &'static str,
 }
 
-/// Reads one simple closed outline. Whether it crosses itself is for the caller to check.
-pub(crate) fn read(text: &str) -> Result<Drawn, PathError> {
+/// Reads one simple closed outline, drawn in units of so many inches across and down. Whether it crosses itself is for the
+/// caller to check.
+pub(crate) fn read(text: &str, unit: (f64, f64)) -> Result<Drawn, PathError> {
     let fail = |at: usize, message: &str, expected: &'static str| PathError {
         at,
         message: message.to_string(),
         expected,
     };
-    let mut pen = Pen::default();
+    let mut pen = Pen { unit, ..Pen::default() };
     let mut parser = PathParser::from(text);
     let mut closed = false;
     let mut count = 0usize;
@@ -77,20 +92,32 @@ pub(crate) fn read(text: &str) -> Result<Drawn, PathError> {
             "SVG path data such as \"M0 0 H2 V2 H0 Z\"",
         ));
     };
+    let mut closing = false;
     if first == last && pen.corners.len() > 1 {
         pen.corners.pop();
+        closing = pen.bowed.pop().unwrap_or(false);
         closed = true;
     }
     if !closed {
         return Err(fail(text.len(), "the path is not closed", "Z at its end"));
     }
-    pen.corners.dedup();
+    // Each straight was noted with the corner it came to; what has no length is left out.
+    let arrived = pen.corners.iter().copied().zip(pen.bowed.iter().copied());
+    let (mut corners, mut arrivals): (Vec<Point>, Vec<bool>) = (Vec::new(), Vec::new());
+    for (corner, bowed) in arrived {
+        if corners.last() != Some(&corner) {
+            corners.push(corner);
+            arrivals.push(bowed);
+        }
+    }
+    pen.corners = corners;
     if pen.corners.len() < 3 {
         return Err(fail(text.len(), "the path encloses nothing", "at least three corners"));
     }
+    let bowed = arrivals.into_iter().skip(1).chain([closing]).collect();
     Ok(Drawn {
         corners: pen.corners,
-        curved: pen.curved,
+        bowed,
     })
 }
 
@@ -114,7 +141,10 @@ struct Pen {
     /// The last control point of a cubic or quadratic curve, for the smooth commands.
     cubic: Option<Point>,
     quadratic: Option<Point>,
-    curved: bool,
+    /// For each corner whether a curve came to it.
+    bowed: Vec<bool>,
+    /// Inches to a unit, across and down.
+    unit: (f64, f64),
 }
 
 impl Pen {
@@ -191,19 +221,34 @@ impl Pen {
 
     fn line(&mut self, to: Point) {
         self.corners.push(to);
+        self.bowed.push(false);
         self.at = to;
     }
 
+    fn bend(&mut self, to: Point) {
+        self.corners.push(to);
+        self.bowed.push(true);
+        self.at = to;
+    }
+
+    /// A length in inches.
+    fn inches(&self, v: Vector) -> Vector {
+        Vector::new(v.x * self.unit.0, v.y * self.unit.1)
+    }
+
     fn curve(&mut self, first: Point, second: Point, to: Point) {
-        self.curved = true;
         let from = self.at;
-        for i in 1..PIECES_PER_CURVE {
-            let t = f64::from(i) / f64::from(PIECES_PER_CURVE);
+        // Within an eighth of the square of a step times the second derivative, the largest at an end (derived).
+        let bend = |a: Point, b: Point, c: Point| self.inches((a - b) + (c - b)).length() * 6.0;
+        let most = bend(from, first, second).max(bend(first, second, to));
+        let count = straights((most / (8.0 * FINE)).sqrt());
+        for i in 1..count {
+            let t = f64::from(i) / f64::from(count);
             let (a, b, c) = (from.toward(first, t), first.toward(second, t), second.toward(to, t));
             let (d, e) = (a.toward(b, t), b.toward(c, t));
-            self.corners.push(d.toward(e, t));
+            self.bend(d.toward(e, t));
         }
-        self.line(to);
+        self.bend(to);
     }
 
     /// A quadratic curve is the cubic one with its control points two thirds of the way.
@@ -218,7 +263,6 @@ impl Pen {
         if rx == 0.0 || ry == 0.0 || from == to {
             return self.line(to);
         }
-        self.curved = true;
         let angle = rotation.to_radians();
         let (cos, sin) = (libm::cos(angle), libm::sin(angle));
         let half = (from - to) * 0.5;
@@ -242,15 +286,19 @@ impl Pen {
         } else if !sweep && turn > 0.0 {
             turn -= full;
         }
-        for i in 1..PIECES_PER_CURVE {
-            let a = start + turn * f64::from(i) / f64::from(PIECES_PER_CURVE);
+        // A chord of a circle lies r(1 - cos(a/2)) within it (derived).
+        let radius = rx.max(ry) * self.unit.0.max(self.unit.1);
+        let fine = 2.0 * libm::acos((1.0 - FINE / radius.max(FINE)).clamp(-1.0, 1.0));
+        let count = straights(turn.abs() / fine.min(SMOOTH));
+        for i in 1..count {
+            let a = start + turn * f64::from(i) / f64::from(count);
             let (px, py) = (rx * libm::cos(a), ry * libm::sin(a));
-            self.corners.push(Point::new(
+            self.bend(Point::new(
                 cos * px - sin * py + centre.x,
                 sin * px + cos * py + centre.y,
             ));
         }
-        self.line(to);
+        self.bend(to);
     }
 }
 
@@ -260,22 +308,41 @@ mod tests {
 
     #[test]
     fn every_straight_command() {
-        let drawn = read("m1 1 h2 V3 l-2,0 z").unwrap();
-        assert!(!drawn.curved);
+        let drawn = read("m1 1 h2 V3 l-2,0 z", (1.0, 1.0)).unwrap();
+        assert!(!drawn.bowed.contains(&true));
         let corners: Vec<(f64, f64)> = drawn.corners.iter().map(|c| (c.x, c.y)).collect();
         assert_eq!(corners, [(1.0, 1.0), (3.0, 1.0), (3.0, 3.0), (1.0, 3.0)]);
-        assert_eq!(read("M0 0 L2 0 L0 2 L0 0").unwrap().corners.len(), 3);
+        assert_eq!(read("M0 0 L2 0 L0 2 L0 0", (1.0, 1.0)).unwrap().corners.len(), 3);
     }
 
     #[test]
     fn a_quarter_circle_keeps_its_radius() {
         // every place of the arc is 2 from its centre (derived)
-        let drawn = read("M2 0 A2 2 0 0 1 0 2 L0 0 Z").unwrap();
-        assert!(drawn.curved);
-        for c in drawn.corners.iter().take(25) {
+        let drawn = read("M2 0 A2 2 0 0 1 0 2 L0 0 Z", (1.0, 1.0)).unwrap();
+        let count = drawn.bowed.iter().filter(|b| **b).count();
+        assert_eq!(drawn.bowed, [vec![true; count], vec![false; 2]].concat());
+        assert_eq!(count % 4, 0);
+        // and no chord more than 1/1000 in within it
+        assert!(2.0 * (1.0 - libm::cos(std::f64::consts::FRAC_PI_4 / count as f64)) <= 0.001);
+        for c in drawn.corners.iter().take(count + 1) {
             assert!((libm::hypot(c.x, c.y) - 2.0).abs() < 1e-12, "{c:?}");
         }
         assert!(drawn.corners.iter().all(|c| c.x >= -1e-12 && c.y >= -1e-12));
+    }
+
+    #[test]
+    fn a_curve_drawn_backward_has_the_same_places() {
+        for (there, back) in [
+            ("M3 0 A3 2 10 0 1 0 2 L0 0 Z", "M0 2 A3 2 10 0 0 3 0 L0 0 Z"),
+            ("M3 0 C3 1 1 2 0 2 L0 0 Z", "M0 2 C1 2 3 1 3 0 L0 0 Z"),
+        ] {
+            let (there, back) = (read(there, (2.0, 1.5)).unwrap(), read(back, (2.0, 1.5)).unwrap());
+            let count = there.bowed.iter().filter(|b| **b).count();
+            assert_eq!(there.corners.len(), back.corners.len());
+            for i in 0..=count {
+                assert!(there.corners[i].distance(back.corners[count - i]) < 1e-12);
+            }
+        }
     }
 
     #[test]
@@ -292,7 +359,7 @@ mod tests {
             "M0 0 H1e999 V2 Z",
             "M0 0 A1e300 1e300 0 0 1 1e300 1 Z",
         ] {
-            assert!(read(text).is_err(), "{text}");
+            assert!(read(text, (1.0, 1.0)).is_err(), "{text}");
         }
     }
 }

@@ -18,6 +18,8 @@ pub(crate) struct Planar {
     pub vertices: Vec<Point>,
     /// Vertex numbers counter-clockwise, in the order the shapes were given.
     pub faces: Vec<Vec<usize>>,
+    /// Edges that are straights of a curve, lower vertex number first.
+    pub curved: BTreeSet<(usize, usize)>,
     /// How many corners were moved noticeably, the largest move, and where.
     pub welded: Option<(usize, f64, Point)>,
 }
@@ -40,12 +42,13 @@ pub(crate) enum Fault {
 }
 
 /// Makes the map of `shapes` (counter-clockwise, simple) within the rectangle from the origin to (`width`, `height`).
-pub(crate) fn build(width: f64, height: f64, shapes: &[Polygon]) -> Result<Planar, Vec<Fault>> {
+/// `bows` says of each shape's edges which are straights of a curve; of shapes without an entry none is.
+pub(crate) fn build(width: f64, height: f64, shapes: &[Polygon], bows: &[Vec<bool>]) -> Result<Planar, Vec<Fault>> {
     let outside = outside(width, height, shapes);
     if !outside.is_empty() {
         return Err(outside);
     }
-    let mut map = weld(width, height, shapes);
+    let mut map = weld(width, height, shapes, bows);
     let mut collapsed: Vec<Fault> = Vec::new();
     let pinched = |faces: &[Vec<usize>], vertices: &[Point]| -> Vec<Fault> {
         faces
@@ -62,7 +65,7 @@ pub(crate) fn build(width: f64, height: f64, shapes: &[Polygon]) -> Result<Plana
     if !collapsed.is_empty() {
         return Err(collapsed);
     }
-    split(width, height, &mut map);
+    split(width, height, &mut map, bows);
     collapsed.extend(pinched(&map.faces, &map.vertices));
     if !collapsed.is_empty() {
         return Err(collapsed);
@@ -102,7 +105,7 @@ fn repeated(outline: &[usize]) -> Option<usize> {
 
 /// Welds corners: each goes to the nearest vertex within 1/256 in, else becomes one; corners near a side of the block
 /// are put on it first. The block's own corners are the first four vertices.
-fn weld(width: f64, height: f64, shapes: &[Polygon]) -> Planar {
+fn weld(width: f64, height: f64, shapes: &[Polygon], bows: &[Vec<bool>]) -> Planar {
     let mut vertices: Vec<Point> = Polygon::rectangle(width, height).corners().to_vec();
     let bucket = |p: Point| ((p.x / WELD).floor() as i64, (p.y / WELD).floor() as i64);
     // Only looked into, never walked through.
@@ -110,10 +113,10 @@ fn weld(width: f64, height: f64, shapes: &[Polygon]) -> Planar {
     for (i, v) in vertices.iter().enumerate() {
         near.entry(bucket(*v)).or_default().push(i);
     }
-    let snap = |x: f64, size: f64| {
-        if x.abs() <= WELD {
+    let snap = |x: f64, size: f64, within: f64| {
+        if x.abs() <= within {
             0.0
-        } else if (x - size).abs() <= WELD {
+        } else if (x - size).abs() <= within {
             size
         } else {
             x
@@ -121,10 +124,15 @@ fn weld(width: f64, height: f64, shapes: &[Polygon]) -> Planar {
     };
     let mut moved: (usize, f64, Point) = (0, 0.0, Point::ORIGIN);
     let mut faces = Vec::with_capacity(shapes.len());
-    for shape in shapes {
+    for (face, shape) in shapes.iter().enumerate() {
         let mut outline = Vec::with_capacity(shape.len());
-        for &corner in shape.corners() {
-            let p = Point::new(snap(corner.x, width), snap(corner.y, height));
+        let bows = bows.get(face).map_or(&[][..], Vec::as_slice);
+        for (i, &corner) in shape.corners().iter().enumerate() {
+            // Within a curve that touches a side or another curve, places near by are not yet there.
+            let within_curve =
+                bows.get(i) == Some(&true) && bows.get((i + shape.len() - 1) % shape.len()) == Some(&true);
+            let within = if within_curve { SILENT_MOVE } else { WELD };
+            let p = Point::new(snap(corner.x, width, within), snap(corner.y, height, within));
             let (bx, by) = bucket(p);
             let mut best: Option<(f64, usize)> = None;
             for dx in -1..=1 {
@@ -135,7 +143,7 @@ fn weld(width: f64, height: f64, shapes: &[Polygon]) -> Planar {
                         .flatten()
                     {
                         let d = vertices[v].distance(p);
-                        if d <= WELD && best.is_none_or(|(least, _)| d < least) {
+                        if d <= within && best.is_none_or(|(least, _)| d < least) {
                             best = Some((d, v));
                         }
                     }
@@ -157,6 +165,7 @@ fn weld(width: f64, height: f64, shapes: &[Polygon]) -> Planar {
     Planar {
         vertices,
         faces,
+        curved: BTreeSet::new(),
         welded: (moved.0 > 0).then_some(moved),
     }
 }
@@ -248,12 +257,62 @@ impl Cells {
     }
 }
 
+/// Curves that leave a vertex along another line: for a little way their places lie within 1/256 in of that line, and yet not on
+/// it.
+struct Leaving {
+    /// For each vertex those next to it along a curve.
+    next: Vec<Vec<usize>>,
+    /// Pairs of places next to one vertex along two sides of one face: the two sides part there.
+    parting: BTreeSet<(usize, usize, usize)>,
+}
+
+impl Leaving {
+    fn of(map: &Planar, bows: &[Vec<bool>]) -> Self {
+        let mut next: Vec<Vec<usize>> = vec![Vec::new(); map.vertices.len()];
+        let mut parting = BTreeSet::new();
+        for (outline, bows) in map.faces.iter().zip(bows) {
+            let n = outline.len();
+            for i in 0..n {
+                let (before, u, v) = (outline[(i + n - 1) % n], outline[i], outline[(i + 1) % n]);
+                if bows[i] {
+                    next[u].push(v);
+                    next[v].push(u);
+                }
+                if bows[i] || bows[(i + n - 1) % n] {
+                    parting.insert((u, before.min(v), before.max(v)));
+                }
+            }
+        }
+        Leaving { next, parting }
+    }
+
+    /// Takes out of the vertices near an edge those that belong to a curve leaving one of its ends.
+    fn take_out(&self, (u, v): (usize, usize), bowed: bool, near: &mut Vec<(f64, usize)>) {
+        for (end, far) in [(u, v), (v, u)] {
+            let firsts = self.next[end].iter().copied().filter(|w| *w != far);
+            let mut on_the_way: Vec<usize> = firsts
+                .filter(|&w| !bowed || self.parting.contains(&(end, w.min(far), w.max(far))))
+                .collect();
+            let mut seen: BTreeSet<usize> = BTreeSet::from([end]);
+            while let Some(w) = on_the_way.pop() {
+                let count = near.len();
+                near.retain(|&(_, other)| other != w);
+                if seen.insert(w) && near.len() < count {
+                    on_the_way.extend(self.next[w].iter().copied().filter(|x| !seen.contains(x)));
+                }
+            }
+        }
+    }
+}
+
 /// Puts every vertex that lies on an edge into it.
-fn split(width: f64, height: f64, map: &mut Planar) {
+fn split(width: f64, height: f64, map: &mut Planar, bows: &[Vec<bool>]) {
     let cells = Cells::of(width, height, &map.vertices);
+    let leaving = Leaving::of(map, bows);
     let mut moved = map.welded.unwrap_or((0, 0.0, Point::ORIGIN));
     let vertices = &map.vertices;
-    for outline in &mut map.faces {
+    let mut curved = BTreeSet::new();
+    for (face, outline) in map.faces.iter_mut().enumerate() {
         let mut whole = Vec::with_capacity(outline.len());
         for i in 0..outline.len() {
             let (u, v) = (outline[i], outline[(i + 1) % outline.len()]);
@@ -272,16 +331,25 @@ fn split(width: f64, height: f64, map: &mut Planar) {
                     between.push((reach, w));
                 }
             });
+            let bowed = bows.get(face).and_then(|b| b.get(i)) == Some(&true);
+            leaving.take_out((u, v), bowed, &mut between);
             between.sort_by(|x, y| x.0.total_cmp(&y.0).then(x.1.cmp(&y.1)));
             for &(reach, w) in &between {
                 let foot = a + along * (reach / length);
                 note_move(&mut moved, foot.distance(vertices[w]), vertices[w]);
             }
+            let start = whole.len();
             whole.push(u);
             whole.extend(between.into_iter().map(|(_, w)| w));
+            if bows.get(face).and_then(|b| b.get(i)) == Some(&true) {
+                let ends = whole[start..].iter().copied().chain([v]);
+                let starts = whole[start..].iter().copied();
+                curved.extend(starts.zip(ends.skip(1)).map(|(a, b)| (a.min(b), a.max(b))));
+            }
         }
         *outline = whole;
     }
+    map.curved = curved;
     map.welded = (moved.0 > 0).then_some(moved);
 }
 

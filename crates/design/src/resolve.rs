@@ -160,7 +160,7 @@ impl<'d> Resolver<'d> {
             Some(block) => Shape::Block(plan.blocks[block].block.clone()),
             None => Shape::Patch(face),
         };
-        let map = self.map_of("top", plan.width, plan.height, &shapes, &name_of);
+        let map = self.map_of("top", plan.width, plan.height, (&shapes, &[]), &name_of);
         let mut fills: Vec<Fill> = Vec::with_capacity(shapes.len());
         for (i, item) in plan.plain.iter().enumerate() {
             fills.push(Fill::Patch {
@@ -404,7 +404,8 @@ impl<'d> Resolver<'d> {
         };
         let (width, height) = (drawing.size.0 * scale, drawing.size.1 * scale);
         self.findings.extend(on_ground::outside(drawing, scale));
-        let map = self.map_of(&drawing.name, width, height, &shapes, &name_of);
+        let bows: Vec<Vec<bool>> = drawing.pieced().map(|(_, p)| p.bows.clone()).collect();
+        let map = self.map_of(&drawing.name, width, height, (&shapes, &bows), &name_of);
         self.maps.insert(key, map.clone());
         map
     }
@@ -414,10 +415,10 @@ impl<'d> Resolver<'d> {
         name: &str,
         width: f64,
         height: f64,
-        shapes: &[Polygon],
+        (shapes, bows): (&[Polygon], &[Vec<bool>]),
         what: &dyn Fn(usize) -> Shape,
     ) -> Option<Planar> {
-        match build(width, height, shapes) {
+        match build(width, height, shapes, bows) {
             Ok(map) => {
                 self.findings.extend(map.welded.map(|(count, most, at)| {
                     let corners = if count == 1 {
@@ -521,6 +522,7 @@ fn block_map(
         name: name.to_string(),
         variant,
         outline: Polygon::rectangle(width, height),
+        curved: map.curved.iter().map(|&(a, b)| (VertexId(a), VertexId(b))).collect(),
         vertices: map.vertices,
         faces: map
             .faces

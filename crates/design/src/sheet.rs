@@ -2,6 +2,7 @@
 //! planar map in inches, y up. This is all the piecing sees of a design.
 
 use shape::{Motion, Point, Polygon, Vector};
+use std::collections::BTreeSet;
 use terms::FabricId;
 
 /// Index into [`Sheet::blocks`].
@@ -34,6 +35,8 @@ pub struct BlockMap {
     pub vertices: Vec<Point>,
     /// The faces; together they fill the outline once.
     pub faces: Vec<MapFace>,
+    /// Edges that are straights of a curve, lower vertex first.
+    pub curved: BTreeSet<(VertexId, VertexId)>,
     /// The designer's pinned method, if any.
     pub method: Option<String>,
     /// Patches that are to be made as units of their own.
@@ -64,7 +67,7 @@ pub struct MapLaid {
 /// The planar map of outlines that fill the rectangle from the origin to (`width`, `height`): its welded vertices, and for
 /// each outline its vertices with the T-junctions split. `None` when they leave gaps or lie on one another.
 pub fn map_of_outlines(width: f64, height: f64, outlines: &[Polygon]) -> Option<(Vec<Point>, Vec<Vec<VertexId>>)> {
-    let map = crate::planar::build(width, height, outlines).ok()?;
+    let map = crate::planar::build(width, height, outlines, &[]).ok()?;
     let faces = map
         .faces
         .into_iter()

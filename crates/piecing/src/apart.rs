@@ -48,7 +48,8 @@ pub fn plan_apart(
     let cost = planner.plan(class.class).cost;
     let as_drawn = (home, class, Vec::new());
     let inherent = inherent(planner, home);
-    if cost.awkward() == inherent {
+    // A drawing with curves of its own is planned as drawn.
+    if cost.awkward() == inherent || !map.curved.is_empty() {
         return as_drawn;
     }
     let mut openings = openings(planner, map, home, may_split);

@@ -17,7 +17,7 @@ pub fn bias_findings(blocks: &[BlockTokens]) -> Vec<Finding> {
             let Content::Patch { grain, patch, .. } = &token.content else {
                 continue;
             };
-            for i in 0..token.outline.len() {
+            for i in (0..token.outline.len()).filter(|&i| !token.bows[i]) {
                 let Some(edge) = token.outline.edge(i) else { continue };
                 let (a, b) = (token.outline.corner(i), token.outline.corner(i + 1));
                 let outside = (0..block.outline.len())

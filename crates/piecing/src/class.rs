@@ -3,7 +3,8 @@
 //! A class keeps the frame of the block in which it was first met; every other occurrence knows the motion from there.
 //! A mirror image is a class of its own.
 
-use crate::ring::{Bend, bend};
+use crate::bow::Sides;
+use crate::ring::{Bend, Ring, bend};
 use crate::tokens::{BlockTokens, Content};
 use shape::{Motion, Point, Polygon, Vector, WELD};
 use std::collections::BTreeMap;
@@ -23,11 +24,23 @@ pub struct Class {
     pub outline: Polygon,
     /// Corner shifts that carry the class onto itself; contains 0.
     pub symmetries: Vec<usize>,
+    /// For each straight of the outline whether it is one of a curve's.
+    pub bows: Vec<bool>,
+    /// The sides of the outline: its straights, curves each as a whole.
+    pub sides: Sides,
 }
 
 impl Class {
-    /// Whether its outline has no hollow corner.
+    /// Whether a side of it is bowed.
+    pub fn is_bowed(&self) -> bool {
+        self.bows.contains(&true)
+    }
+
+    /// Whether its outline is straight and has no hollow corner.
     pub fn is_convex(&self) -> bool {
+        if self.is_bowed() {
+            return false;
+        }
         let o = &self.outline;
         (0..o.len()).all(|i| {
             let (a, b, c) = (o.corner(i), o.corner(i + 1), o.corner(i + 2));
@@ -93,6 +106,7 @@ impl Classes {
             cells.sort_unstable();
             self.cells.push(cells);
         }
+        let (outline, bows) = round(&blocks[home], &faces, outline);
         let step = (outline.signed_area() / AREA_STEP).floor() as i64;
         for near in [step, step - 1, step + 1] {
             let Some(candidates) = self.index.get(&(faces.len(), outline.len(), near)) else {
@@ -108,11 +122,19 @@ impl Classes {
             }
         }
         let id = ClassId(self.list.len());
+        // A circle without a corner is no unit of its own, but its number of straights is.
+        let n = outline.len();
+        let sides = Sides::of(&outline, &bows).unwrap_or(Sides {
+            of: vec![0; n],
+            starts: vec![0],
+        });
         let mut class = Class {
             home,
             faces,
             outline,
             symmetries: vec![0],
+            bows,
+            sides,
         };
         class.symmetries = (0..class.outline.len())
             .filter(|&shift| {
@@ -135,9 +157,16 @@ impl Classes {
 
     /// A class of its own for a whole block on whose ground something lies.
     pub fn of_ground(&mut self, home: usize, faces: Vec<usize>, outline: Polygon, symmetries: Vec<usize>) -> Placed {
+        let n = outline.len();
+        // Its own sides are straight: only whole blocks have a ground.
         self.list.push(Class {
             home,
             faces,
+            bows: vec![false; n],
+            sides: Sides {
+                of: (0..n).collect(),
+                starts: (0..n).collect(),
+            },
             outline,
             symmetries,
         });
@@ -248,6 +277,19 @@ impl Classes {
             _ => false,
         }
     }
+}
+
+/// The outline of some faces with all places of its curves, and which of its straights are a curve's.
+fn round(block: &BlockTokens, faces: &[usize], outline: Polygon) -> (Polygon, Vec<bool>) {
+    let curved = |&face: &usize| block.tokens[face].bows.contains(&true);
+    if faces.iter().any(curved)
+        && let Some(ring) = Ring::of(block, faces)
+        && ring.bows().contains(&true)
+    {
+        return (ring.outline(), ring.bows());
+    }
+    let bows = vec![false; outline.len()];
+    (outline, bows)
 }
 
 /// Parallel or square to each other.

@@ -51,6 +51,11 @@ impl<'a> Planning<'a> {
         self.planner.blocks.len()
     }
 
+    /// Whether a block has curved seams: it is then no matter of straight seams from side to side alone.
+    pub fn curved(&self, block: usize) -> bool {
+        self.planner.blocks[block].tokens.iter().any(|token| token.bows.contains(&true))
+    }
+
     /// Whether the designer has pinned a method to a block.
     pub fn pinned(&self, block: usize) -> bool {
         self.planner.blocks[block].method.is_some()

@@ -229,7 +229,7 @@ impl Emitter<'_, '_> {
                 windmill::write(&mut bench, &class.outline, &parts, blades, Press::TowardUpper).ok()
             }
             (Making::SetIn { legs, .. }, Some(parts)) => {
-                set_in::write(&mut bench, &class.outline, &parts, legs, Press::TowardUpper).ok()
+                set_in::write(&mut bench, &class, &parts, legs, Press::TowardUpper).ok()
             }
             (Making::Method(method), _) => Some(method.write(&mut bench)),
             (Making::Laid { ground, .. }, Some(parts)) => {
@@ -256,14 +256,14 @@ impl Emitter<'_, '_> {
             ..paper
         };
         self.out.papers.extend(papers.into_iter().map(named));
-        let sides = class.outline.len() as u32;
         if let Some(set) = set {
             self.sets_made.insert(self.key_of(kind, &set), (unit.clone(), set));
         }
+        let edges = class.sides.of.iter().map(|&side| side as u32).collect();
         self.put(kind, unit.clone(), &plan.making, parts, steps, gives);
         Some(Handle {
             take: Take::Unit(unit),
-            edges: (0..sides).collect(),
+            edges,
         })
     }
 
@@ -385,8 +385,13 @@ impl Emitter<'_, '_> {
     fn at_place(&mut self, part: &Placed, handle: Handle) -> PartAtPlace {
         let class = self.planner.classes.get(part.class);
         let outline = part.motion.polygon(&class.outline);
+        let bows = class.bows.clone();
+        let bowed = self.planner.bowed_patches(part);
         let joints = (0..outline.len())
             .map(|side| {
+                if bows[side] {
+                    return Vec::new();
+                }
                 self.joints
                     .along(&self.planner.classes, &self.planner.blocks, part.class, side)
             })
@@ -395,6 +400,8 @@ impl Emitter<'_, '_> {
             handle,
             outline,
             joints,
+            bows,
+            bowed,
         }
     }
 
@@ -477,7 +484,7 @@ impl Emitter<'_, '_> {
             })
             .collect();
         patches.sort_unstable();
-        if class.faces.len() == 1 && !class.is_convex() {
+        if class.faces.len() == 1 && !class.is_convex() && !class.is_bowed() {
             self.out.findings.push(Finding::stop(
                 "hollow-patch",
                 Place::Block {

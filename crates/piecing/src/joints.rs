@@ -35,7 +35,7 @@ impl Joints {
         let mut stretches: Vec<(f64, f64, Vec<f64>)> = Vec::new();
         for &face in &class.faces {
             let token = &blocks[class.home].tokens[face];
-            for i in 0..token.outline.len() {
+            for i in (0..token.outline.len()).filter(|&i| !token.bows[i]) {
                 let (a, b) = (token.outline.corner(i), token.outline.corner(i + 1));
                 if line.offset_of(a).abs() > WELD || line.offset_of(b).abs() > WELD {
                     continue;

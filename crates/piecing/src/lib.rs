@@ -9,6 +9,7 @@ mod apart;
 mod at_angle;
 mod bench;
 mod bias;
+mod bow;
 mod by_count;
 mod class;
 mod combs;

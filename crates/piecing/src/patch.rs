@@ -5,6 +5,7 @@
 //! what no ruler line serves needs a template.
 
 use crate::at_angle::at_angle;
+use crate::bow;
 use crate::settings::Settings;
 use crate::whys::{Whys, with_seams};
 use design::Up;
@@ -111,6 +112,28 @@ pub fn cut_patch(
         shape,
         edges,
         turns,
+        way: CutWay::Template,
+        off_grain: false,
+    })
+}
+
+/// The cut of a patch with bowed sides: always round a template.
+pub fn cut_bowed(
+    outline: &Polygon,
+    bows: &[bool],
+    grain: Vector,
+    up: Option<Up>,
+    settings: &Settings,
+) -> Option<PatchCut> {
+    let frame = match up {
+        Some(up) => frame_of(-up.toward.left()),
+        None => frame_of(grain),
+    };
+    let (shape, edges) = bow::template(&frame.polygon(outline), bows, settings)?;
+    Some(PatchCut {
+        shape,
+        edges,
+        turns: lying(up.is_some_and(|u| u.two_way), up.is_none()),
         way: CutWay::Template,
         off_grain: false,
     })

@@ -97,7 +97,13 @@ impl Pieces {
             a.len() == b.len() && pairs.all(|(a, b)| near(a.right, b.right) && near(a.up, b.up))
         };
         let alike = |known: &&Template| {
+            let bows = known.bows.iter().zip(&template.bows);
             all_near(&known.corners, &template.corners)
+                && known.bows.len() == template.bows.len()
+                && bows
+                    .into_iter()
+                    .all(|(a, b)| a.edge == b.edge && all_near(&a.through, &b.through))
+                && all_near(&known.marks, &template.marks)
                 && match (&known.applique, &template.applique) {
                     (None, None) => true,
                     (Some(a), Some(b)) => a.from_back == b.from_back && all_near(&a.line, &b.line),
@@ -257,20 +263,20 @@ fn form(shape: &DemandShape) -> String {
             format!("d {} {} {}", width.len.units(), height.len.units(), cuts.join(" "))
         }
         DemandShape::Template { template } => {
-            let corners: Vec<String> = template
-                .corners
-                .iter()
-                .map(|c| format!("{}/{}", c.right.units(), c.up.units()))
-                .collect();
-            let laid = template.applique.as_ref().map_or(String::new(), |a| {
-                let line: Vec<String> = a
-                    .line
+            let places = |all: &[TemplateCorner]| {
+                let all: Vec<String> = all
                     .iter()
                     .map(|c| format!("{}/{}", c.right.units(), c.up.units()))
                     .collect();
-                format!(" laid {} {}", a.from_back, line.join(" "))
-            });
-            format!("t {}{laid}", corners.join(" "))
+                all.join(" ")
+            };
+            let bows: Vec<String> = (template.bows.iter())
+                .map(|bow| format!(" b{} {}", bow.edge, places(&bow.through)))
+                .collect();
+            let laid = (template.applique.as_ref())
+                .map_or(String::new(), |a| format!(" laid {} {}", a.from_back, places(&a.line)));
+            let marks = places(&template.marks);
+            format!("t {}{} m {marks}{laid}", places(&template.corners), bows.concat())
         }
     }
 }

@@ -13,7 +13,7 @@ use crate::methods::joined_strip::JoinedStrip;
 use crate::methods::{METHODS, Method, Proposal, Taken, UnitView};
 use crate::mosaic::{self, Mosaic};
 use crate::on_ground::{Ground, Grounds, LaidShape};
-use crate::patch::{CutWay, PatchCut, cut_patch};
+use crate::patch::{CutWay, PatchCut, cut_bowed, cut_patch};
 use crate::ring::Ring;
 use crate::seams::{Parallel, ThroughSeams, divide};
 use crate::set_in::{self, Join, Leg};
@@ -79,6 +79,7 @@ impl Making {
             Making::Piece(_) => "plain patches",
             Making::Together { .. } => "plain patches",
             Making::Windmill { .. } => "partial seam",
+            Making::SetIn { legs, .. } if legs.iter().any(|leg| leg.curved) => "curved seam",
             Making::SetIn { legs, .. } if legs.len() > 1 => "set-in seam",
             Making::SetIn { .. } => "plain patches",
             Making::Method(method) => method.name(),
@@ -364,6 +365,11 @@ impl<'a> Planner<'a> {
         if self.templates_only {
             return Vec::new();
         }
+        let class = self.classes.get(id);
+        let curved = |&face: &usize| self.blocks[class.home].tokens[face].bows.contains(&true);
+        if class.faces.iter().any(curved) {
+            return Vec::new();
+        }
         let mut proposals: Vec<Proposal> = self.on_paper(id).map(Foundation::proposal).into_iter().collect();
         let view = UnitView::of(self.classes.get(id), &self.blocks);
         let known = METHODS
@@ -502,9 +508,11 @@ impl<'a> Planner<'a> {
         };
         let parts = set_in::parts_of(self, class.home, &join)?.to_vec();
         let turns = join.legs.len() - 1;
+        // A curve is pinned place by place and eased in.
+        let curves = join.legs.iter().filter(|leg| leg.curved).count() as u64;
         let own = Cost {
             turns,
-            handling: 2 + 4 * turns as u64,
+            handling: 2 + 4 * turns as u64 + 10 * curves,
             ..Cost::default()
         };
         Some(self.of_parts(id, own, Making::SetIn { parts, legs: join.legs }))
@@ -580,6 +588,18 @@ impl<'a> Planner<'a> {
         else {
             return plan(Making::Trapped, 0);
         };
+        let class = self.classes.get(id);
+        if class.is_bowed() {
+            let sides = class.sides.len();
+            let cut = cut_bowed(&outline, &class.bows, grain, up, self.settings);
+            return match cut {
+                Some(cut) => {
+                    let handling = cut.way.handling(sides);
+                    plan(Making::Piece(cut), handling)
+                }
+                None => plan(Making::Trapped, 0),
+            };
+        }
         if up.is_none()
             && let Some(strip) = JoinedStrip::recognise(&outline, &fabric, self.settings)
         {

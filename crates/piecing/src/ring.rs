@@ -1,5 +1,6 @@
 //! The ring round some faces of a block, vertex by vertex, whether convex or hollow.
 
+use crate::bow::goes_on;
 use crate::tokens::BlockTokens;
 use shape::{Point, Polygon, Vector, WELD};
 use std::collections::BTreeMap;
@@ -13,6 +14,8 @@ pub struct Stretch {
     pub from: Point,
     /// The face beyond it; `None` on the block's outside.
     pub beyond: Option<usize>,
+    /// One of the straights of a curve.
+    pub curved: bool,
 }
 
 /// The outline of a set of faces, cloth on the left.
@@ -49,6 +52,7 @@ impl Ring {
                     vertex: edge.vertex,
                     from: edge.from,
                     beyond: edge.neighbour,
+                    curved: edge.curved,
                 };
                 let onward = edges[(i + 1) % edges.len()].vertex;
                 if next.insert(edge.vertex, (stretch, onward)).is_some() {
@@ -87,16 +91,37 @@ impl Ring {
     pub fn bend(&self, i: usize) -> Bend {
         let n = self.len();
         let (before, here, after) = (self.point(i + n - 1), self.point(i), self.point(i + 1));
+        if (self.curved(i) || self.curved(i + n - 1)) && goes_on(here - before, after - here) {
+            return Bend::None;
+        }
         bend(here - before, after - here)
+    }
+
+    /// Whether the stretch from vertex `i` is one of the straights of a curve.
+    pub fn curved(&self, i: usize) -> bool {
+        self.stretches[i % self.len()].curved
+    }
+
+    /// Whether a side ends at vertex `i`: at a corner, or where a straight side goes over into a curve.
+    pub fn is_corner(&self, i: usize) -> bool {
+        let n = self.len();
+        self.bend(i) != Bend::None || self.curved(i) != self.curved(i + n - 1)
     }
 
     /// The outline with its true corners.
     pub fn outline(&self) -> Polygon {
-        let corners = (0..self.len())
-            .filter(|&i| self.bend(i) != Bend::None)
-            .map(|i| self.point(i))
-            .collect();
-        Polygon::new(corners)
+        Polygon::new(self.kept().map(|i| self.point(i)).collect())
+    }
+
+    /// For each straight of the outline whether it is one of a curve's.
+    pub fn bows(&self) -> Vec<bool> {
+        self.kept().map(|i| self.curved(i)).collect()
+    }
+
+    /// The vertices of the outline: true corners, and all places of a curve.
+    fn kept(&self) -> impl Iterator<Item = usize> + '_ {
+        let n = self.len();
+        (0..n).filter(move |&i| self.is_corner(i) || self.curved(i) || self.curved(i + n - 1))
     }
 
     /// How many hollow corners it has.

@@ -10,6 +10,7 @@ use crate::tally::Tally;
 use crate::tokens::Content;
 use crate::whys::Whys;
 use recipe::{Press, Slot, Take};
+use shape::Polygon;
 use std::collections::BTreeMap;
 use std::rc::Rc;
 use terms::UnitId;
@@ -28,7 +29,8 @@ impl Planner<'_> {
 
     /// What a class would take if it were made so, its parts by their plans; nothing for what cannot be made.
     pub fn tally_of(&mut self, id: ClassId, making: &Making) -> Tally {
-        let outline = self.classes.get(id).outline.clone();
+        let class = self.classes.get(id).clone();
+        let outline = class.outline.clone();
         if let Making::Piece(cut) = making {
             return Tally::of_piece(&cut.shape, outline.len());
         }
@@ -47,6 +49,8 @@ impl Planner<'_> {
             placed.push(PartAtPlace {
                 handle,
                 joints: vec![Vec::new(); outline.len()],
+                bows: self.classes.get(part.class).bows.clone(),
+                bowed: self.bowed_patches(part),
                 outline,
             });
         }
@@ -56,7 +60,7 @@ impl Planner<'_> {
             Making::Windmill { blades, .. } => {
                 windmill::write(&mut bench, &outline, &placed, blades, Press::TowardUpper).ok()
             }
-            Making::SetIn { legs, .. } => set_in::write(&mut bench, &outline, &placed, legs, Press::TowardUpper).ok(),
+            Making::SetIn { legs, .. } => set_in::write(&mut bench, &class, &placed, legs, Press::TowardUpper).ok(),
             Making::Method(method) => Some(method.write(&mut bench)),
             Making::Laid { ground, .. } => placed
                 .first()
@@ -73,6 +77,19 @@ impl Planner<'_> {
             .map(|(part, tally)| (part.slot, tally))
             .collect();
         Tally::of_making(&taken, &steps, &gives, &pieces, &by_slot)
+    }
+
+    /// The patches of a part that have bowed sides, where they lie.
+    pub fn bowed_patches(&self, part: &Placed) -> Vec<(Polygon, Vec<bool>)> {
+        let class = self.classes.get(part.class);
+        if !class.is_bowed() {
+            return Vec::new();
+        }
+        let tokens = class.faces.iter().map(|&face| &self.blocks[class.home].tokens[face]);
+        tokens
+            .filter(|token| token.bows.contains(&true))
+            .map(|token| (part.motion.polygon(&token.outline), token.bows.clone()))
+            .collect()
     }
 
     fn scratch_handle(&mut self, id: ClassId, pieces: &mut Pieces) -> Option<Handle> {
@@ -92,7 +109,7 @@ impl Planner<'_> {
             }
             _ => Some(Handle {
                 take: Take::Unit(UnitId(format!("class/{}", id.0))),
-                edges: (0..class.outline.len() as u32).collect(),
+                edges: class.sides.of.iter().map(|&side| side as u32).collect(),
             }),
         }
     }

@@ -6,11 +6,15 @@
 //! the one that turns least within one seam, then the one with the fewest different units. Up to [`MOST_FACES`] faces; beyond, a region stays trapped.
 
 use crate::class::{ClassId, Placed};
+use crate::ends::inner_angle;
 use crate::plan::Planner;
 use crate::ring::{Bend, Ring};
 use crate::windmill;
-use shape::{Point, WELD};
+use shape::{Point, Polygon, WELD};
 use std::collections::{BTreeMap, BTreeSet};
+
+/// Two corners together are hollow beyond this (degrees): a straight line, and what the straights of curves turn there.
+pub const FLAT: f64 = 188.0;
 
 /// Regions of more faces are not searched.
 pub const MOST_FACES: usize = 120;
@@ -25,6 +29,8 @@ pub struct Leg {
     pub from: Point,
     /// Where it ends.
     pub to: Point,
+    /// One smooth curve, or with one in it.
+    pub curved: bool,
 }
 
 /// Two parts that make a region, and the edges they share.
@@ -297,20 +303,38 @@ fn shared(first: &Part, second: &Part) -> Option<Vec<Leg>> {
     }
     // Both ends must be corners of both parts: a side that went on beyond could not be sewn in one go.
     let m = second.ring.len();
+    let mut ends = Vec::new();
     for at in [begin, begin + count] {
         let vertex = first.ring.stretches[at % n].vertex;
         let theirs = (0..m).find(|&j| second.ring.stretches[j].vertex == vertex)?;
-        if first.ring.bend(at) == Bend::None || second.ring.bend(theirs) == Bend::None {
+        if !first.ring.is_corner(at) || !second.ring.is_corner(theirs) {
             return None;
         }
+        ends.push((at % n, theirs));
     }
     let mut legs = Vec::new();
     let mut from = first.ring.point(begin);
+    let mut curved = false;
     for k in 1..=count {
+        curved |= first.ring.curved(begin + k - 1);
         if k == count || first.ring.bend(begin + k) != Bend::None {
             let to = first.ring.point(begin + k);
-            legs.push(Leg { from, to });
-            from = to;
+            legs.push(Leg { from, to, curved });
+            (from, curved) = (to, false);
+        }
+    }
+    // A curve is sewn from raw edge to raw edge in one go: it neither turns in a dot nor stops in one.
+    if legs.iter().any(|leg| leg.curved) {
+        let hollow = |&(i, j): &(usize, usize)| {
+            let inner = |ring: &Ring, i: usize| {
+                let n = ring.len();
+                let corners = [ring.point(i + n - 1), ring.point(i), ring.point(i + 1)];
+                inner_angle(&Polygon::new(corners.to_vec()), 1).map_or(360.0, |a| a.degrees())
+            };
+            inner(&first.ring, i) + inner(&second.ring, j) > FLAT
+        };
+        if legs.len() > 1 || ends.iter().any(hollow) {
+            return None;
         }
     }
     Some(legs)

@@ -1,6 +1,7 @@
 //! A block as the planner sees it: faces with their neighbours and the straight lines their edges lie on.
 
 use crate::class::ClassId;
+use crate::ring::{Bend, bend};
 use design::{BlockMap, Fill, Grain, Up};
 use shape::{Line, Motion, Point, Polygon, Vector, WELD};
 use std::collections::HashMap;
@@ -23,6 +24,8 @@ pub struct FaceEdge {
     pub vertex: usize,
     /// Where that is.
     pub from: Point,
+    /// One of the straights of a curve.
+    pub curved: bool,
 }
 
 /// What fills a face.
@@ -53,8 +56,10 @@ pub enum Content {
 /// One face.
 #[derive(Clone, Debug)]
 pub struct Token {
-    /// Finished outline, true corners only.
+    /// Finished outline, true corners only, and all places of curves.
     pub outline: Polygon,
+    /// For each straight of the outline whether it is one of a curve's.
+    pub bows: Vec<bool>,
     /// Its centre.
     pub centre: Point,
     /// Its area.
@@ -162,17 +167,21 @@ pub fn tokens_of(map: &BlockMap, class_of: &dyn Fn(design::BlockIndex) -> (Class
         .map(|face| {
             let corners: Vec<Point> = face.outline.iter().map(|v| map.vertices[v.0]).collect();
             let full = Polygon::new(corners);
-            let outline = full.simplified(WELD / 2.0);
+            let bowed = |a: design::VertexId, b: design::VertexId| map.curved.contains(&(a.min(b), a.max(b)));
+            let curved: Vec<bool> = around_ids(&face.outline).map(|(a, b)| bowed(a, b)).collect();
+            let (outline, bows) = true_corners(&full, &curved);
             let edges = around(&face.outline)
                 .map(|(a, b)| {
                     let neighbour = half_edges.get(&(b, a)).copied();
                     let chain = chain_of.get(&(a.min(b), a.max(b))).copied();
+                    let (low, high) = (design::VertexId(a.min(b)), design::VertexId(a.max(b)));
                     FaceEdge {
                         neighbour,
                         chain,
                         length: map.vertices[a].distance(map.vertices[b]),
                         vertex: a,
                         from: map.vertices[a],
+                        curved: map.curved.contains(&(low, high)),
                     }
                 })
                 .collect();
@@ -186,7 +195,7 @@ pub fn tokens_of(map: &BlockMap, class_of: &dyn Fn(design::BlockIndex) -> (Class
                 } => Content::Patch {
                     fabric: fabric.clone(),
                     up: *up,
-                    grain: grain_of(*grain, &outline, &map.outline),
+                    grain: grain_of(*grain, (&outline, &bows), &map.outline),
                     patch: *patch,
                     role: role.clone(),
                 },
@@ -202,6 +211,7 @@ pub fn tokens_of(map: &BlockMap, class_of: &dyn Fn(design::BlockIndex) -> (Class
                 centre: outline.centroid(),
                 area: outline.signed_area(),
                 outline,
+                bows,
                 edges,
                 content,
             }
@@ -223,6 +233,31 @@ pub fn tokens_of(map: &BlockMap, class_of: &dyn Fn(design::BlockIndex) -> (Class
     }
 }
 
+fn around_ids(outline: &[design::VertexId]) -> impl Iterator<Item = (design::VertexId, design::VertexId)> + '_ {
+    (0..outline.len()).map(|i| (outline[i], outline[(i + 1) % outline.len()]))
+}
+
+/// A face's outline without the corners that lie on a straight run, and which of its straights are a curve's.
+fn true_corners(full: &Polygon, curved: &[bool]) -> (Polygon, Vec<bool>) {
+    if !curved.contains(&true) {
+        let outline = full.simplified(WELD / 2.0);
+        let bows = vec![false; outline.len()];
+        return (outline, bows);
+    }
+    let n = full.len();
+    let straight_on = |i: usize| {
+        let (before, here, after) = (full.corner(i + n - 1), full.corner(i), full.corner(i + 1));
+        bend(here - before, after - here) == Bend::None
+    };
+    let kept: Vec<usize> = (0..n)
+        .filter(|&i| curved[i] || curved[(i + n - 1) % n] || !straight_on(i))
+        .collect();
+    (
+        Polygon::new(kept.iter().map(|&i| full.corner(i)).collect()),
+        kept.iter().map(|&i| curved[i]).collect(),
+    )
+}
+
 fn around(outline: &[design::VertexId]) -> impl Iterator<Item = (usize, usize)> + '_ {
     (0..outline.len()).map(|i| (outline[i].0, outline[(i + 1) % outline.len()].0))
 }
@@ -235,7 +270,8 @@ fn chains_of(
     let mut edges: Vec<(usize, usize)> = Vec::new();
     for face in &map.faces {
         for (a, b) in around(&face.outline) {
-            if a < b && half_edges.contains_key(&(b, a)) {
+            let bowed = map.curved.contains(&(design::VertexId(a), design::VertexId(b)));
+            if a < b && half_edges.contains_key(&(b, a)) && !bowed {
                 edges.push((a, b));
             }
         }
@@ -330,22 +366,28 @@ fn widest_line(points: &[Point]) -> Line {
 }
 
 /// The straight grain's direction. `Auto`: along the block's own sides when a side of the patch lies on or parallel to
-/// them, else along the patch's longest side.
-fn grain_of(grain: Grain, patch: &Polygon, block: &Polygon) -> Vector {
+/// them, else along the patch's longest straight side; of a patch of curves alone, along the block's first side.
+fn grain_of(grain: Grain, (patch, bows): (&Polygon, &[bool]), block: &Polygon) -> Vector {
     if let Grain::Along(v) = grain {
         return v.unit().unwrap_or(Vector::new(1.0, 0.0));
     }
     let sides: Vec<Line> = (0..block.len()).filter_map(|i| block.edge(i)).collect();
-    let longest = (0..patch.len())
+    // The straights of a curve say nothing; a patch of curves alone lies as the block does.
+    let first = sides.first().map_or(Vector::new(1.0, 0.0), |s| s.along);
+    let straight = || (0..patch.len()).filter(|&i| bows.get(i) != Some(&true));
+    let longest = straight()
         .filter_map(|i| {
             patch
                 .edge(i)
                 .map(|l| (patch.corner(i).distance(patch.corner(i + 1)), l.along))
         })
-        .fold((0.0, Vector::new(1.0, 0.0)), |best, (len, along)| {
-            if len > best.0 + WELD { (len, along) } else { best }
-        });
-    let parallel = (0..patch.len()).filter_map(|i| patch.edge(i)).find_map(|e| {
+        .fold(
+            (0.0, first),
+            |best, (len, along)| {
+                if len > best.0 + WELD { (len, along) } else { best }
+            },
+        );
+    let parallel = straight().filter_map(|i| patch.edge(i)).find_map(|e| {
         sides
             .iter()
             .find(|s| s.along.cross(e.along).abs() < 1.0e-6)

@@ -65,7 +65,7 @@ impl Table<'_> {
                     let sentence = "A piece is half folded along one begun seam, and another is begun on it.";
                     return Err(self.bad(sentence, "Close the first seam before the next is begun."));
                 }
-                if let Some(loose) = self.fold_half(at, &view, stitch.line, hinge) {
+                if let Some(loose) = self.fold_half(at, &view, stitch.line, hinge)? {
                     halves.push((at, loose));
                 }
                 let at_sewn = self.corners_in(at, &view).is_some_and(|corners| {
@@ -100,38 +100,38 @@ impl Table<'_> {
 
     /// Folds a piece under beyond a line, as far as it lies to the left of the hinge; where it goes on to the right, that
     /// becomes a half of its own, whose number is given back.
-    fn fold_half(&mut self, at: PieceAt, view: &View, line: Line, hinge: Line) -> Option<PieceAt> {
-        let fold = Edge {
-            name: Name::Fold,
-            made: Some(self.action),
+    fn fold_half(&mut self, at: PieceAt, view: &View, line: Line, hinge: Line) -> Outcome<Option<PieceAt>> {
+        let fold = Edge::fresh(Name::Fold, Some(self.action));
+        let cut = Edge::fresh(Name::Hinge, None);
+        let Some((cloth, motion, _)) = self.piece_in(at, view) else {
+            return Ok(None);
         };
-        let cut = Edge {
-            name: Name::Hinge,
-            made: None,
-        };
-        let (cloth, motion, _) = self.piece_in(at, view)?;
+        if !cloth.convex {
+            let sentence = "A piece with a hollow edge would be half folded along a begun seam.";
+            return Err(self.bad(sentence, "Sew its seams in one go."));
+        }
         let sewn = match cloth.keep_left(onto_piece(hinge, &motion), cut) {
-            Left::Nothing => return None,
+            Left::Nothing => return Ok(None),
             Left::Whole => {
-                self.keep_left(at, view, line, fold);
-                return None;
+                self.keep_left(at, view, line, fold)?;
+                return Ok(None);
             }
             Left::Part(sewn) => sewn,
         };
         let Left::Part(loose) = cloth.keep_left(onto_piece(hinge.reversed(), &motion), cut) else {
-            self.keep_left(at, view, line, fold);
-            return None;
+            self.keep_left(at, view, line, fold)?;
+            return Ok(None);
         };
         let folded = match sewn.keep_left(onto_piece(line, &motion), fold) {
-            Left::Whole => return None,
+            Left::Whole => return Ok(None),
             Left::Nothing => {
                 // All of the sewn half is allowance: the loose one is what is left of the piece.
                 self.parts[at.part].changed.insert(at.piece, Some(Rc::new(loose)));
-                return None;
+                return Ok(None);
             }
             Left::Part(folded) => folded,
         };
-        Some(self.split(at, folded, loose))
+        Ok(Some(self.split(at, folded, loose)))
     }
 
     /// Puts two halves in a piece's place; both are found wherever the piece was.
@@ -270,8 +270,5 @@ fn joined(one: &Cloth, other: &Cloth) -> Option<Cloth> {
     if kept.len() < 3 {
         return None;
     }
-    let mut cloth = Cloth::new(kept, one.kind, one.up);
-    cloth.taken = one.taken;
-    cloth.laid.clone_from(&one.laid);
-    Some(cloth)
+    Some(one.cut_to(kept))
 }

@@ -50,8 +50,8 @@ impl Table<'_> {
         let stop = if open == 1 { begun.to } else { begun.from };
         for (side, is_a) in [(&mut side_a, true), (&mut side_b, false)] {
             let carry = |reach: f64| if is_a { reach } else { -reach };
-            let last = self.path_end(end, side, is_a, 0.0)?.map(carry);
-            let corner = self.path_end(end, side, is_a, self.seam)?.map(carry);
+            let last = self.path_end(end, side, is_a, begun.end == 0, 0.0)?.map(carry);
+            let corner = self.path_end(end, side, is_a, begun.end == 0, self.seam)?.map(carry);
             let layer = &mut side.layer;
             (layer.ends[open], layer.corners[open]) = (last, corner);
             (layer.ends[sewn], layer.corners[sewn]) = (Some(stop), Some(stop));
@@ -74,7 +74,7 @@ impl Table<'_> {
         } else {
             (start, begun.to)
         };
-        self.fold_shut(&begun, path, loses, &view)?;
+        self.fold_shut(&begun, path, whole, loses, &view)?;
         self.begun.remove(number);
         self.gone.extend(a.0.iter().chain(&b.0));
         self.use_up(work);
@@ -130,10 +130,21 @@ impl Table<'_> {
     }
 
     /// Folds under all that lies beyond the path, makes the halves one and notes what now lies side by side.
-    fn fold_shut(&mut self, begun: &Begun, path: Line, loses: [Vec<PieceAt>; 2], view: &View) -> Outcome<()> {
+    fn fold_shut(
+        &mut self,
+        begun: &Begun,
+        path: Line,
+        whole: (f64, f64),
+        loses: [Vec<PieceAt>; 2],
+        view: &View,
+    ) -> Outcome<()> {
         for (layer, pieces) in loses.iter().enumerate() {
-            let line = if layer == 0 { path } else { path.reversed() };
-            self.fold(pieces, view, line)?;
+            let (line, ends) = if layer == 0 {
+                (path, whole)
+            } else {
+                (path.reversed(), (-whole.1, -whole.0))
+            };
+            self.fold(pieces, view, line, ends)?;
         }
         for &(at, half) in &begun.halves {
             self.join_halves(at, half)?;

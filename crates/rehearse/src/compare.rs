@@ -105,7 +105,7 @@ impl Judge<'_> {
     fn face(&mut self, pieces: &[&TopPiece], _index: usize) {
         let shown: Vec<&&TopPiece> = pieces.iter().filter(|p| !is_sliver(&p.shown)).collect();
         let Some(main) = shown.first() else { return };
-        let at = main.shown.centroid();
+        let at = place_in(&main.shown);
         let found = self.grid.holding(self.picture, at);
         let Some(index) = found else {
             let sentence = format!(
@@ -359,4 +359,21 @@ impl Grid {
             .map(|&i| i as usize)
             .find(|&i| holds(&picture.faces[i].outline, p))
     }
+}
+
+/// A place well inside an outline of any shape: its centre, or the middle of its widest stretch beside the centre.
+fn place_in(outline: &Polygon) -> Point {
+    let centre = outline.centroid();
+    if holds(outline, centre) {
+        return centre;
+    }
+    let across = |along: Vector| {
+        let line = Line { through: centre, along };
+        let found = crate::hollow::stretches(outline.corners(), false, line);
+        let widest = found.into_iter().max_by(|a, b| (a.1 - a.0).total_cmp(&(b.1 - b.0)));
+        widest.map(|(from, to)| (to - from, line.at((from + to) / 2.0)))
+    };
+    let both = [Vector::new(1.0, 0.0), Vector::new(0.0, 1.0)].map(across);
+    let best = both.into_iter().flatten().max_by(|a, b| a.0.total_cmp(&b.0));
+    best.map_or(centre, |(_, place)| place)
 }

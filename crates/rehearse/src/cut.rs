@@ -56,6 +56,7 @@ pub(crate) fn cut_all(recipe: &Recipe, plan: &CutPlan, bought: &Bought) -> CutCl
         plan,
         // Of two with one name the first counts.
         templates: plan.templates.iter().rev().map(|t| (t.name.as_str(), t)).collect(),
+        drawn: BTreeMap::new(),
         by_name: BTreeMap::new(),
         prints: BTreeMap::new(),
         out: CutCloth {
@@ -126,6 +127,7 @@ struct CuttingTable<'r> {
     recipe: &'r Recipe,
     plan: &'r CutPlan,
     templates: BTreeMap<&'r str, &'r Template>,
+    drawn: BTreeMap<&'r str, Option<Rc<Drawn>>>,
     by_name: BTreeMap<PieceId, usize>,
     prints: BTreeMap<FabricId, PrintNote>,
     out: CutCloth,
@@ -437,7 +439,7 @@ impl CuttingTable<'_> {
                     Turn::ThreeQuarters => 3,
                 };
                 let corners = (0..4).map(|i| quad[(i + turns) % 4]).collect();
-                self.piece(&piece.piece, corners, &[], times);
+                self.piece(&piece.piece, &Drawn::plain(corners), &[], times);
             }
             Gives::Halves { rising, lower, upper } => {
                 let [a, b, c, d] = quad;
@@ -446,8 +448,8 @@ impl CuttingTable<'_> {
                 } else {
                     (vec![a, b, d], vec![c, d, b])
                 };
-                self.unturned(lower, under, &[], times);
-                self.unturned(upper, over, &[], times);
+                self.unturned(lower, &Drawn::plain(under), &[], times);
+                self.unturned(upper, &Drawn::plain(over), &[], times);
             }
             Gives::Quarters(pieces) => {
                 if i128::from(lower) != i128::from(height) || pieces.len() != 4 {
@@ -458,24 +460,20 @@ impl CuttingTable<'_> {
                 }
                 let middle = quad[0].toward(quad[2], 0.5);
                 for (i, piece) in pieces.iter().enumerate() {
-                    self.unturned(piece, vec![quad[i], quad[(i + 1) % 4], middle], &[], times);
+                    let corners = vec![quad[i], quad[(i + 1) % 4], middle];
+                    self.unturned(piece, &Drawn::plain(corners), &[], times);
                 }
             }
-            Gives::Shaped { piece, cuts } => self.unturned(piece, quad.to_vec(), cuts, times),
+            Gives::Shaped { piece, cuts } => self.unturned(piece, &Drawn::plain(quad.to_vec()), cuts, times),
             Gives::Template { piece, template } => {
                 let found = self.templates.get(template.as_str()).copied();
-                if found.is_some_and(|t| !t.bows.is_empty() || !t.marks.is_empty()) {
-                    let finding = crate::words::not_yet("curved seams", &self.here());
-                    self.out.findings.push(*finding);
-                    return;
-                }
-                let Some(corners) = found.and_then(|t| printed_corners(&t.corners)) else {
+                let Some(drawn) = self.template(template) else {
                     let here = self.here();
                     let sentence = format!("There is no usable template \"{template}\".");
                     self.say("bad-recipe", here, sentence, "Print the template with the recipe.");
                     return;
                 };
-                let (low, top) = Polygon::new(corners.clone()).bounds();
+                let (low, top) = Polygon::new(drawn.corners.clone()).bounds();
                 if top.x - low.x > quad[2].x + 1.0e-9 || top.y - low.y > quad[2].y + 1.0e-9 {
                     let here = self.here();
                     let sentence = format!(
@@ -489,15 +487,16 @@ impl CuttingTable<'_> {
                     return;
                 }
                 match found.filter(|t| t.applique.is_some()) {
-                    Some(template) => self.cut_for_a_ground(piece, template, &corners, times),
-                    None => self.unturned(piece, corners, &[], times),
+                    Some(template) => self.cut_for_a_ground(piece, template, &drawn, times),
+                    None => self.unturned(piece, &drawn, &[], times),
                 }
             }
         }
     }
 
     /// A piece that is laid on a ground, with its line.
-    fn cut_for_a_ground(&mut self, piece: &PieceCut, template: &Template, corners: &[Point], times: u64) {
+    fn cut_for_a_ground(&mut self, piece: &PieceCut, template: &Template, drawn: &Drawn, times: u64) {
+        let corners = &drawn.corners;
         let line = template.applique.as_ref().and_then(|a| printed_corners(&a.line));
         let from_back = template.applique.as_ref().is_some_and(|a| a.from_back);
         // Printed for the wrong side: the piece is the print's mirror image within the print's box.
@@ -523,21 +522,28 @@ impl CuttingTable<'_> {
             return;
         }
         self.line = Some(Rc::new(line));
-        self.unturned(piece, cut, &[], times);
+        self.unturned(piece, &Drawn::plain(cut), &[], times);
         self.line = None;
     }
 
-    fn unturned(&mut self, piece: &PieceCut, corners: Vec<Point>, cuts: &[ShapingCut], times: u64) {
+    /// A template as it is drawn, looked at once.
+    fn template(&mut self, name: &str) -> Option<Rc<Drawn>> {
+        let template = self.templates.get(name).copied()?;
+        let known = self.drawn.entry(template.name.as_str());
+        known.or_insert_with(|| drawn(template).map(Rc::new)).clone()
+    }
+
+    fn unturned(&mut self, piece: &PieceCut, drawn: &Drawn, cuts: &[ShapingCut], times: u64) {
         if piece.turn != Turn::As {
             let here = self.here();
             let sentence = "Only a piece cut straight from the strip can lie turned.".into();
             self.say("bad-recipe", here, sentence, "Name the edges as they lie.");
             return;
         }
-        self.piece(&piece.piece, corners, cuts, times);
+        self.piece(&piece.piece, drawn, cuts, times);
     }
 
-    fn piece(&mut self, name: &PieceId, corners: Vec<Point>, cuts: &[ShapingCut], times: u64) {
+    fn piece(&mut self, name: &PieceId, drawn: &Drawn, cuts: &[ShapingCut], times: u64) {
         let here = self.here();
         let Some(&kind) = self.by_name.get(name) else {
             let sentence = format!("The cutting plan cuts a piece {name} that the recipe does not know.");
@@ -551,8 +557,12 @@ impl CuttingTable<'_> {
             self.say("wrong-fabric", here, sentence, "Cut it from its own cloth.");
             return;
         }
-        let Some(cloth) = self.shaped(kind, corners, cuts) else {
-            let sentence = format!("Piece {name} is not cut to a shape with all its corners pointing outward.");
+        let Some(cloth) = self.shaped(kind, drawn, cuts) else {
+            let sentence = if drawn.bowed.contains(&true) {
+                format!("The outline of piece {name} crosses or touches itself, or runs the wrong way round.")
+            } else {
+                format!("Piece {name} is not cut to a shape with all its corners pointing outward.")
+            };
             self.say(
                 "bad-recipe",
                 here,
@@ -576,24 +586,35 @@ impl CuttingTable<'_> {
         }
     }
 
-    /// The piece with its edges named, or `None` when it is not convex or nothing is left of it.
-    fn shaped(&mut self, kind: usize, corners: Vec<Point>, cuts: &[ShapingCut]) -> Option<Cloth> {
-        let named = |edge: usize| Edge {
-            name: Name::Born {
-                owner: kind as u32 + 1,
-                edge: edge as u32,
-            },
-            made: None,
+    /// The piece with its edges named, or `None` when it is not convex (with a bowed edge: no simple outline) or nothing
+    /// is left of it.
+    fn shaped(&mut self, kind: usize, drawn: &Drawn, cuts: &[ShapingCut]) -> Option<Cloth> {
+        let named = |edge: usize| {
+            let owner = kind as u32 + 1;
+            let edge = edge as u32;
+            Edge::fresh(Name::Born { owner, edge }, None)
         };
+        let corners = &drawn.corners;
         let n = corners.len();
         let outline: Vec<(Point, Edge)> = (0..n)
             .filter(|&i| corners[i].distance(corners[(i + 1) % n]) > 0.0)
-            .map(|i| (corners[i], named(i)))
+            .map(|i| {
+                let edge = Edge {
+                    bowed: drawn.bowed[i],
+                    ..named(drawn.edges[i])
+                };
+                (corners[i], edge)
+            })
             .collect();
         if outline.len() < 3 {
             return None;
         }
         let mut cloth = Cloth::new(outline, kind, Vector::new(0.0, 1.0));
+        cloth.marks = drawn.marks.as_slice().into();
+        if drawn.bowed.contains(&true) {
+            let shape = cloth.polygon();
+            return (shape.signed_area() > 1.0e-6 && drawn.simple).then_some(cloth);
+        }
         for (i, cut) in cuts.iter().enumerate() {
             let sizes = [
                 cut.from.from_left,
@@ -683,6 +704,63 @@ fn sheet_of(guide: &Guide) -> Option<PrintedSheet> {
     sound.then_some(PrintedSheet { outline, shapes })
 }
 
+/// Places of one template followed; no page holds so many.
+const MOST_PLACES: usize = 4000;
+
+/// An outline to cut: its places, the number of the edge that begins or goes on at each, and whether that is bowed.
+struct Drawn {
+    corners: Vec<Point>,
+    edges: Vec<usize>,
+    bowed: Vec<bool>,
+    marks: Vec<Point>,
+    /// It nowhere crosses or touches itself (looked at only where an edge is bowed).
+    simple: bool,
+}
+
+impl Drawn {
+    /// Straight from corner to corner.
+    fn plain(corners: Vec<Point>) -> Drawn {
+        Drawn {
+            edges: (0..corners.len()).collect(),
+            bowed: vec![false; corners.len()],
+            corners,
+            marks: Vec::new(),
+            simple: true,
+        }
+    }
+}
+
+/// A template as it is drawn; `None` when it is none.
+fn drawn(template: &Template) -> Option<Drawn> {
+    let real = |p: Printed| (p.to_inches().abs() <= LONGEST).then(|| p.to_inches());
+    let place = |c: &TemplateCorner| Some(Point::new(real(c.right)?, real(c.up)?));
+    let mut bowed = vec![false; template.corners.len()];
+    for bow in &template.bows {
+        let edge = bowed.get_mut(bow.edge as usize)?;
+        if *edge || bow.through.is_empty() {
+            return None;
+        }
+        *edge = true;
+    }
+    let outline = template.outline();
+    if template.corners.len() < 2
+        || outline.len() < 3
+        || outline.len() > MOST_PLACES
+        || template.marks.len() > MOST_PLACES
+    {
+        return None;
+    }
+    let edges: Vec<usize> = outline.iter().map(|&(_, edge)| edge as usize).collect();
+    let corners: Vec<Point> = outline.iter().map(|(c, _)| place(c)).collect::<Option<_>>()?;
+    Some(Drawn {
+        simple: template.bows.is_empty() || is_simple(&Polygon::new(corners.clone())),
+        corners,
+        bowed: edges.iter().map(|&e| bowed[e]).collect(),
+        edges,
+        marks: template.marks.iter().map(place).collect::<Option<_>>()?,
+    })
+}
+
 /// In what two pieces of a kind differ, if they do.
 fn unlike(first: &Cloth, other: &Cloth, print: PrintNote, name: &PieceId, recipe: &Recipe) -> Option<String> {
     let names = |c: &Cloth| c.edges.iter().map(|e| e.name).collect::<Vec<_>>();
@@ -690,7 +768,11 @@ fn unlike(first: &Cloth, other: &Cloth, print: PrintNote, name: &PieceId, recipe
     let at = names(other).iter().position(|&e| e == first.edges[0].name);
     let other_corner = |i: usize, at: usize| other.corners[(i + at) % n];
     let Some(at) = at.filter(|&at| {
-        other.corners.len() == n && (0..n).all(|i| first.edges[i].name == other.edges[(i + at) % n].name)
+        other.corners.len() == n
+            && (0..n).all(|i| {
+                let (ours, theirs) = (first.edges[i], other.edges[(i + at) % n]);
+                ours.name == theirs.name && ours.bowed == theirs.bowed
+            })
     }) else {
         return Some(format!("Two pieces {name} do not have the same edges."));
     };
@@ -715,6 +797,10 @@ fn unlike(first: &Cloth, other: &Cloth, print: PrintNote, name: &PieceId, recipe
     };
     if lines_differ {
         return Some(format!("Two pieces {name} do not have the same line."));
+    }
+    let mark_off = |(ours, theirs): (&Point, &Point)| motion.point(*theirs).distance(*ours) > TOLERANCE;
+    if first.marks.len() != other.marks.len() || first.marks.iter().zip(other.marks.iter()).any(mark_off) {
+        return Some(format!("Two pieces {name} do not have the same marks."));
     }
     let up = motion.vector(other.up).dot(first.up);
     let turned = match print {

@@ -65,7 +65,8 @@ impl Film {
         view.paper = sections.map(|section| section.sheet.seen(section.pieces.len()));
         for &s in &looked {
             if let Ok(stack) = table.stack(s) {
-                view.stitches.extend(stack.stitches.iter().map(|s| s.segment()));
+                let stack = stack.clone();
+                view.stitches.extend(table.stitches_of(&stack));
             }
         }
         view.cuts = std::mem::take(&mut table.cuts);

@@ -100,7 +100,11 @@ impl Table<'_> {
                     "Name folded edges and raw ones as sides of their own.",
                 ));
             }
-            self.flush(&run, &format!("side {}", i + 1))?;
+            if run.is_curve() {
+                self.curve_of(&run, self.seam, &format!("side {}", i + 1))?;
+            } else {
+                self.flush(&run, &format!("side {}", i + 1))?;
+            }
             runs.push(run);
         }
         let ends: Vec<(Point, Point)> = runs
@@ -113,6 +117,7 @@ impl Table<'_> {
             if beyond(apart, TOLERANCE)
                 && !meet_folded(&runs[i], &runs[next])
                 && !self.hangs_free(&runs[i], &runs[next], view)?
+                && !self.blunt(&runs[i], &runs[next], view)
                 && !self.goes_on(sides, &runs, i, next, view)?
                 && self.misses(Miss::Other, apart, TOLERANCE)
             {
@@ -128,7 +133,13 @@ impl Table<'_> {
                 ));
             }
         }
-        let round = Polygon::new(ends.iter().map(|e| e.0).collect());
+        let mut corners: Vec<Point> = Vec::new();
+        for (run, (begins, _)) in runs.iter().zip(&ends) {
+            corners.push(*begins);
+            // Two sides may go round if they are bowed.
+            corners.extend(run.edges.iter().filter(|e| e.bowed).map(|e| e.to));
+        }
+        let round = Polygon::new(corners);
         if round.len() < 3 || round.signed_area() <= 0.0 {
             let sentence = "The sides do not go once round with the cloth on the left.";
             return Err(self.refuse(
@@ -145,6 +156,9 @@ impl Table<'_> {
     /// Whether two sides meet in a hollow corner where a seam stopped in a dot: nothing is folded there beyond the dot, so
     /// that both raw edges run on past each other and their ends say nothing.
     fn hangs_free(&mut self, before: &Run, after: &Run, view: &View) -> Outcome<bool> {
+        if before.is_curve() || after.is_curve() {
+            return Ok(false);
+        }
         let (a, b) = (before.line, after.line);
         if a.along.cross(b.along) >= -TOLERANCE {
             return Ok(false);
@@ -156,10 +170,44 @@ impl Table<'_> {
         Ok(stops.iter().any(|stop| !beyond(stop.distance(corner), TOLERANCE)))
     }
 
+    /// Whether one raw edge of one piece leads from the end of a side to the beginning of the next: a point cut blunt.
+    fn blunt(&mut self, before: &Run, after: &Run, view: &View) -> bool {
+        let (Some(ends), Some(begins)) = (before.edges.last(), after.edges.first()) else {
+            return false;
+        };
+        let Some((cloth, motion, _)) = self.piece_in(ends.at, view) else {
+            return false;
+        };
+        let near = |k: usize, p: Point| motion.point(cloth.corners[k]).distance(p) <= TOLERANCE;
+        (ends.bowed || begins.bowed)
+            && ends.at == begins.at
+            && ends.to.distance(begins.from) <= crate::sew::LONGEST_TIP * self.seam
+            && (0..cloth.corners.len()).any(|k| {
+                let raw = !matches!(cloth.edges[k].name, Name::Fold | Name::Hinge);
+                raw && near(k, ends.to) && near(cloth.index_of_next(k), begins.from)
+            })
+    }
+
     /// Whether, where two sides' ends lie apart, cloth of a neighbour goes on along their lines to the corner: so it is
     /// where a dog ear was snipped level with an edge.
     fn goes_on(&mut self, sides: &[EdgeRun], runs: &[Run], i: usize, next: usize, view: &View) -> Outcome<bool> {
-        let Some(corner) = runs[i].line.crossing(runs[next].line) else {
+        // A curve goes on along its last straight, or comes along its first.
+        let (ends, begins) = (runs[i].edges.last(), runs[next].edges.first());
+        let (Some(ends), Some(begins)) = (ends, begins) else {
+            return Ok(false);
+        };
+        let beside = |run: &Run, e: &crate::resolve::RawEdge| {
+            Line::between(e.from, e.to)
+                .filter(|_| run.is_curve())
+                .unwrap_or(run.line)
+        };
+        let (before, after) = (beside(&runs[i], ends), beside(&runs[next], begins));
+        let (high, low) = if runs[i].is_curve() || runs[next].is_curve() {
+            (before.reach_of(ends.to), after.reach_of(begins.from))
+        } else {
+            (runs[i].high, runs[next].low)
+        };
+        let Some(corner) = before.crossing(after) else {
             return Ok(false);
         };
         let named = [sides[i].0.last(), sides[next].0.first()];
@@ -168,8 +216,8 @@ impl Table<'_> {
             near.extend(self.near_edge(*edge));
         }
         let gaps = [
-            (runs[i].line, runs[i].high, runs[i].line.reach_of(corner)),
-            (runs[next].line, runs[next].line.reach_of(corner), runs[next].low),
+            (before, high, before.reach_of(corner)),
+            (after, after.reach_of(corner), low),
         ];
         for (line, from, to) in gaps {
             let mut reached = from;
@@ -288,6 +336,8 @@ impl Table<'_> {
             on.extend(run.under.iter().filter_map(|at| places.get(at)));
             on.dedup();
         }
+        let bowed: usize = runs.iter().filter(|r| r.is_curve()).map(|r| r.edges.len()).sum();
+        self.spend(class.pieces.len().saturating_mul(bowed))?;
         self.find_near(&mut class, runs);
         if self.filming {
             class.inner = self.seams_in(root);
@@ -298,12 +348,22 @@ impl Table<'_> {
     /// For each side the pieces within the seam allowance of it.
     fn find_near(&self, class: &mut Class, runs: &[Run]) {
         let reach = self.seam + self.near_enough();
+        let curves: Vec<bool> = runs.iter().map(Run::is_curve).collect();
         // Beyond an acute corner the stitches run on past the raw edge: at 15° by a seam's cotangent, 3.7 seams.
         let past = 4.0 * self.seam + TOLERANCE;
         for (i, placed) in class.pieces.iter().enumerate() {
             let middle = placed.motion.point(placed.cloth.middle);
             let around = placed.cloth.radius + past;
             for (side, run) in runs.iter().enumerate() {
+                if curves[side] {
+                    let near = |e: &crate::resolve::RawEdge| middle.distance(e.from.toward(e.to, 0.5));
+                    let nearest = run.edges.iter().map(near).fold(f64::INFINITY, f64::min);
+                    let longest = run.edges.iter().map(|e| e.from.distance(e.to)).fold(0.0, f64::max);
+                    if nearest <= around + longest / 2.0 {
+                        class.near[side].push(i as u32);
+                    }
+                    continue;
+                }
                 let (offset, along) = (run.line.offset_of(middle), run.line.reach_of(middle));
                 if offset.abs() > around || along < run.low - around || along > run.high + around {
                     continue;
@@ -338,7 +398,8 @@ impl Table<'_> {
             .flat_map(|(_, seams)| seams.iter().flatten().copied())
             .collect();
         let begun: Vec<(usize, Segment)> = self.begun.iter().map(|b| (b.node, b.segment())).collect();
-        for (node, s) in opened.into_iter().chain(begun) {
+        let bowed = self.bowed_seams.clone();
+        for (node, s) in opened.into_iter().chain(begun).chain(bowed) {
             if let Some((motion, _)) = self.lies(node, &view) {
                 all.push(Segment {
                     from: motion.point(s.from),
@@ -393,6 +454,13 @@ impl Table<'_> {
 
     /// In what two units given by one making differ, if they do.
     fn unlike(&mut self, a: &(Class, Vec<Run>), b: &(Class, Vec<Run>)) -> Outcome<Option<String>> {
+        let curved = a.1.iter().chain(&b.1).any(Run::is_curve);
+        let straight = |run: &Run| {
+            let (first, last) = (run.edges.first(), run.edges.last());
+            first
+                .zip(last)
+                .and_then(|(first, last)| Line::between(first.from, last.to))
+        };
         let longest = (0..a.1.len()).max_by(|&i, &j| {
             let length = |k: usize| a.1[k].high - a.1[k].low;
             length(i).total_cmp(&length(j))
@@ -404,13 +472,16 @@ impl Table<'_> {
         };
         let at = |run: &Run| Line {
             through: run.edges.first().map_or(run.line.through, |e| e.from),
-            along: run.line.along,
+            along: match straight(run) {
+                Some(line) if run.is_curve() => line.along,
+                _ => run.line.along,
+            },
         };
         let motion = Motion::line_to_line(at(&b.1[k]), at(&a.1[k]), false);
         // Of a unit with no hollow corner the finished outline shows what must be alike exactly.
         let finished: Vec<Line> = a.1.iter().map(|run| run.line.moved_left(self.seam)).collect();
         let round: Vec<Point> = a.1.iter().filter_map(|r| Some(r.edges.first()?.from)).collect();
-        let convex = Polygon::new(round).is_convex(TOLERANCE);
+        let convex = !curved && Polygon::new(round).is_convex(TOLERANCE);
         let shared = if convex {
             SHARED * self.seam + TOLERANCE
         } else {
@@ -496,6 +567,9 @@ impl Table<'_> {
         self.all_down(view.lower)?;
         let seam = self.positive(seam)?;
         let runs = self.sides(sides, &view)?;
+        for run in &runs {
+            self.straight(run, "a side of the top")?;
+        }
         let Some(upper) = runs.get(up as usize) else {
             return Err(self.bad("The top has no such upper side.", "Name one of its sides."));
         };
@@ -520,10 +594,7 @@ impl Table<'_> {
         let convex = outline.is_convex(1.0e-6);
         let near: Vec<std::collections::BTreeSet<u32>> =
             class.near.iter().map(|n| n.iter().copied().collect()).collect();
-        let fresh = Edge {
-            name: Name::Loose,
-            made: Some(self.action),
-        };
+        let fresh = Edge::fresh(Name::Loose, Some(self.action));
         let mut top = Top {
             outline,
             faces: Vec::with_capacity(class.pieces.len()),
@@ -537,7 +608,9 @@ impl Table<'_> {
             for (side, &line) in lines.iter().enumerate() {
                 // Round a concave top only what lies at a side can be cut off along it.
                 if convex || near[side].contains(&(i as u32)) {
-                    match cloth.keep_left(onto_piece(line, &motion), fresh) {
+                    let line = onto_piece(line, &motion);
+                    self.stays_whole(&cloth, line)?;
+                    match cloth.keep_left(line, fresh) {
                         Left::Whole => {}
                         Left::Nothing => continue 'pieces,
                         Left::Part(part) => cloth = Rc::new(part),

@@ -1,11 +1,12 @@
 //! Laying one thing on another, right sides together: placing by a datum, checking the other end and the joints.
 
+use crate::hollow::stretches;
 use crate::maker::Miss;
-use crate::piece::{extent, stretch};
+use crate::piece::extent;
 use crate::resolve::Run;
 use crate::table::Table;
 use crate::words::TOLERANCE;
-use crate::words::{Outcome, not_yet};
+use crate::words::Outcome;
 use crate::work::{Birth, EndOf, Laid, LaidLayer, PieceAt, Stack, Stretch, Thing, View};
 use recipe::{CornerRef, EdgeRef, EdgeRun, End, Lay, MarkName, Meet, Slot};
 use shape::{Line, Motion, Point};
@@ -51,6 +52,14 @@ impl Table<'_> {
             return Err(self.bad("A thing cannot be laid on itself.", "Lay two things together."));
         }
         let mut dots = None;
+        if let Lay::Curve {
+            a: run_a,
+            b: run_b,
+            pins,
+        } = how
+        {
+            return self.lay_curve((a, lower, run_a), (b, upper, run_b), pins, into);
+        }
         let (lay, laid) = match how {
             Lay::Edges {
                 a,
@@ -63,14 +72,13 @@ impl Table<'_> {
                 self.gone.extend(a.0.iter().chain(&b.0));
                 (lay, Some(laid))
             }
-            Lay::Curve { .. } => return Err(not_yet("curved seams", &self.here())),
             Lay::Corner { a, b } => (self.lay_corner(lower, upper, *a, *b)?, None),
             Lay::TwoDots { a, b } => {
                 let (lay, on) = self.lay_dots(lower, upper, a, b)?;
                 dots = Some(on);
                 (lay, None)
             }
-            Lay::OverPaper { .. } => return Ok(()),
+            Lay::Curve { .. } | Lay::OverPaper { .. } => return Ok(()),
         };
         let stack = match below {
             // From now on both are the upper layer, in the frame of what lay there first.
@@ -84,6 +92,7 @@ impl Table<'_> {
                 lay,
                 laid,
                 dots,
+                pinned: None,
                 stitches: Vec::new(),
                 paper: None,
             },
@@ -108,6 +117,10 @@ impl Table<'_> {
             return Err(self.bad(sentence, "Lay two at a time."));
         }
         let open_below = below.laid.as_ref().is_some_and(|laid| laid.ends.contains(&EndOf::Open));
+        if below.pinned.is_some() || matches!(how, Lay::Curve { .. }) {
+            let sentence = "A curve is pinned with more than two things laid together.";
+            return Err(self.bad(sentence, "Sew two at a time."));
+        }
         let open_here = matches!(how, Lay::Edges { first, last, .. } if *first == End::Open || *last == End::Open);
         if open_below || open_here {
             let sentence = "A seam to be closed later is begun with more than two things laid together.";
@@ -136,25 +149,28 @@ impl Table<'_> {
             (End::Open, _) => (last, false),
             _ => (first, true),
         };
-        let (place_a, place_b) = (self.datum(placing, &a, true)?, self.datum(placing, &b, false)?);
+        let (place_a, place_b) = (
+            self.datum(placing, &a, true, at_first)?,
+            self.datum(placing, &b, false, at_first)?,
+        );
         let (mut onto, from) = (self.upper_at(placing, place_a, at_first)?, place_b);
         if let Some(by) = self.stray(|h| h.stray(h.maker.end)) {
             onto += by;
         }
         let fall = |reach: f64| onto - (reach - from);
-        self.check_end(placing, &a, &b, &fall)?;
+        self.check_end(placing, &a, &b, at_first, &fall)?;
         if at_first && *last != End::Open {
             self.comes_out(last, &a, &b, false, &fall)?;
         }
         for (side, is_a) in [(&mut a, true), (&mut b, false)] {
             side.layer.ends = [
-                self.path_end(first, side, is_a, 0.0)?,
-                self.path_end(last, side, is_a, 0.0)?,
+                self.path_end(first, side, is_a, true, 0.0)?,
+                self.path_end(last, side, is_a, false, 0.0)?,
             ];
             let seam = self.seam;
             side.layer.corners = [
-                self.path_end(first, side, is_a, seam)?,
-                self.path_end(last, side, is_a, seam)?,
+                self.path_end(first, side, is_a, true, seam)?,
+                self.path_end(last, side, is_a, false, seam)?,
             ];
         }
         self.meet(meets, &a, &b, &fall)?;
@@ -206,7 +222,10 @@ impl Table<'_> {
         at_first: bool,
         fall: &dyn Fn(f64) -> f64,
     ) -> Outcome<()> {
-        let (end_a, end_b) = (self.datum(end, a, true)?, self.datum(end, b, false)?);
+        let (end_a, end_b) = (
+            self.datum(end, a, true, at_first)?,
+            self.datum(end, b, false, at_first)?,
+        );
         let wanted = self.upper_at(end, end_a, at_first)?;
         if self.misses(Miss::Laid, fall(end_b) - wanted, TOLERANCE) {
             let off = self.say((fall(end_b) - wanted).abs());
@@ -228,7 +247,7 @@ impl Table<'_> {
             return Err(self.refuse(code, sentence, "Check the sizes of what is laid together."));
         }
         self.held();
-        self.check_end(end, a, b, fall)
+        self.check_end(end, a, b, at_first, fall)
     }
 
     /// Checks that joints meet.
@@ -338,11 +357,14 @@ impl Table<'_> {
                 in_run: in_run.contains(&at),
             };
             // A hair inside the path, so that what only touches it from beyond does not count as crossed.
-            match stretch(&corners, path.moved_left(1.0e-7)) {
-                Some((from, to)) if offsets.1 > TOLERANCE || in_run.contains(&at) => {
-                    layer.crossed.push(found(from, to))
-                }
-                _ => layer.outside.push(found(reaches.0, reaches.1)),
+            let convex = self.parts[at.part].cloth(at.piece).is_none_or(|c| c.convex);
+            let across = stretches(&corners, convex, path.moved_left(1.0e-7));
+            if !across.is_empty() && (offsets.1 > TOLERANCE || in_run.contains(&at)) {
+                layer
+                    .crossed
+                    .extend(across.into_iter().map(|(from, to)| found(from, to)));
+            } else {
+                layer.outside.push(found(reaches.0, reaches.1));
             }
         }
         layer
@@ -352,12 +374,14 @@ impl Table<'_> {
     }
 
     /// The place of a datum along one run's line, in its own frame.
-    pub(crate) fn datum(&mut self, end: &End, side: &Side, is_a: bool) -> Outcome<f64> {
+    pub(crate) fn datum(&mut self, end: &End, side: &Side, is_a: bool, at_first: bool) -> Outcome<f64> {
         let run = &side.run;
         match end {
-            End::Even { a, b } | End::Overhang { a, b, .. } => self.corner_along(side, if is_a { *a } else { *b }),
+            End::Even { a, b } | End::Overhang { a, b, .. } => {
+                self.corner_along(side, if is_a { *a } else { *b }, is_a == at_first)
+            }
             End::Notch { a, b, .. } => {
-                let line = self.edge_line(if is_a { *a } else { *b }, &side.view)?;
+                let line = self.end_line(if is_a { *a } else { *b }, is_a == at_first, &side.view)?;
                 let notch = self.cross(run.line.moved_left(self.seam), line)?;
                 Ok(run.line.reach_of(notch))
             }
@@ -371,14 +395,21 @@ impl Table<'_> {
         }
     }
 
-    fn corner_along(&mut self, side: &Side, edge: EdgeRef) -> Outcome<f64> {
-        let line = self.edge_line(edge, &side.view)?;
+    fn corner_along(&mut self, side: &Side, edge: EdgeRef, at_start: bool) -> Outcome<f64> {
+        let line = self.end_line(edge, at_start, &side.view)?;
         let corner = self.cross(side.run.line, line)?;
         Ok(side.run.line.reach_of(corner))
     }
 
     /// What an end says beyond its place: how far the corners are apart at a notch, how far in the dots are.
-    pub(crate) fn check_end(&mut self, end: &End, a: &Side, b: &Side, fall: &dyn Fn(f64) -> f64) -> Outcome<()> {
+    pub(crate) fn check_end(
+        &mut self,
+        end: &End,
+        a: &Side,
+        b: &Side,
+        at_first: bool,
+        fall: &dyn Fn(f64) -> f64,
+    ) -> Outcome<()> {
         match end {
             End::Notch {
                 a: end_a,
@@ -386,7 +417,8 @@ impl Table<'_> {
                 about,
             } => {
                 let about = self.positive(*about)?;
-                let apart = (fall(self.corner_along(b, *end_b)?) - self.corner_along(a, *end_a)?).abs();
+                let apart =
+                    (fall(self.corner_along(b, *end_b, !at_first)?) - self.corner_along(a, *end_a, at_first)?).abs();
                 let half_mark = self.recipe.mark.to_inches().abs() / 2.0 + 1.0e-9;
                 if self.misses(Miss::Other, apart - about, half_mark) {
                     let sentence = format!(
@@ -493,14 +525,21 @@ impl Table<'_> {
 
     /// Where the stitch line crosses a line so far inside the end edge, as far as an edge or a dot says so: with nothing
     /// inside, where it ends in a layer; a seam inside, where the finished corner is.
-    pub(crate) fn path_end(&mut self, end: &End, side: &Side, is_a: bool, inside: f64) -> Outcome<Option<f64>> {
+    pub(crate) fn path_end(
+        &mut self,
+        end: &End,
+        side: &Side,
+        is_a: bool,
+        at_first: bool,
+        inside: f64,
+    ) -> Outcome<Option<f64>> {
         match end {
             End::Even { a, b } | End::Overhang { a, b, .. } | End::Notch { a, b, .. } => {
-                let line = self.edge_line(if is_a { *a } else { *b }, &side.view)?;
+                let line = self.end_line(if is_a { *a } else { *b }, is_a == at_first, &side.view)?;
                 let at = self.cross(side.run.line.moved_left(self.seam), line.moved_left(inside))?;
                 Ok(Some(side.run.line.reach_of(at)))
             }
-            End::Dots { .. } => Ok(Some(self.datum(end, side, is_a)?)),
+            End::Dots { .. } => Ok(Some(self.datum(end, side, is_a, at_first)?)),
             End::Centre | End::Match(_) | End::Open => Ok(None),
         }
     }

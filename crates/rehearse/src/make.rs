@@ -168,6 +168,7 @@ fn make_once(
         marks: BTreeMap::new(),
         seams: BTreeMap::new(),
         gone: BTreeSet::new(),
+        bowed_seams: Vec::new(),
         joins: Vec::new(),
         stops: Vec::new(),
         begun: Vec::new(),

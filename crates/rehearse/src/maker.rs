@@ -171,9 +171,14 @@ impl Hands {
             return cloth.clone();
         }
         let n = cloth.corners.len();
+        let mut by = 0.0;
         let lines: Vec<Option<Line>> = (0..n)
             .map(|i| {
-                let by = self.cut_edge();
+                // A bowed edge is cut in one go, however many straights it is made of.
+                let goes_on = i > 0 && cloth.edges[i].bowed && cloth.edges[i].name == cloth.edges[i - 1].name;
+                if !goes_on {
+                    by = self.cut_edge();
+                }
                 Line::between(cloth.corners[i], cloth.corners[(i + 1) % n]).map(|l| l.moved_left(-by))
             })
             .collect();
@@ -186,9 +191,7 @@ impl Hands {
                 .unwrap_or(cloth.corners[i])
         };
         let outline = (0..n).map(|i| (corner(i), cloth.edges[i])).collect();
-        let mut cut = Cloth::new(outline, cloth.kind, cloth.up);
-        cut.taken = cloth.taken;
-        cut
+        cloth.cut_to(outline)
     }
 
     /// Of the stretches along an edge (each with its kind of piece) those that are there when nothing strays: a tip that

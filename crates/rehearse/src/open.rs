@@ -20,6 +20,9 @@ impl Table<'_> {
         if stack.paper.is_some() {
             return Err(self.bad("A section on paper is cut apart.", "Sew on the printed line, and open."));
         }
+        if stack.pinned.is_some() {
+            return Err(self.bad("A stack pinned along a curve is cut apart.", "Sew and open it first."));
+        }
         if stack.laid.as_ref().is_some_and(|laid| laid.number > 0) {
             return Err(self.bad("A stack that was turned round a dot is cut apart.", "Open it first."));
         }
@@ -145,6 +148,9 @@ impl Table<'_> {
     /// Does an open step.
     pub(crate) fn open(&mut self, slot: Slot, into: Slot) -> Outcome<()> {
         let mut stack = self.stack(slot)?.clone();
+        if let Some(pinned) = stack.pinned.clone() {
+            return self.open_curve(slot, &stack, &pinned, into);
+        }
         if let Some(takes) = self.stray(|h| h.maker.fold) {
             for stitch in &mut stack.stitches {
                 stitch.line = stitch.line.moved_left(takes);
@@ -169,10 +175,7 @@ impl Table<'_> {
         }
         self.keep_stops(&stack);
         let view = stack.view();
-        let fresh = Edge {
-            name: Name::Fold,
-            made: Some(self.action),
-        };
+        let beside = stitch.loses.is_some();
         let loses = match &stitch.loses {
             Some(loses) => loses.clone(),
             None => [self.pieces_of(stack.lower), self.pieces_of(stack.upper)],
@@ -181,21 +184,13 @@ impl Table<'_> {
         for (layer, pieces) in loses.into_iter().enumerate() {
             self.spend(pieces.len())?;
             for at in pieces {
-                self.keep_left(at, &view, stitch.line, fresh);
-                let Some(corners) = self.corners_in(at, &view) else {
-                    continue;
-                };
-                if let Some((from, to)) = crate::piece::stretch(&corners, stitch.line)
-                    && to - from > TOLERANCE
-                {
-                    along[layer].push(Stretch {
-                        at,
-                        from,
-                        to,
-                        beyond: 0.0,
-                        in_run: true,
-                    });
+                if beside {
+                    self.fold_along(at, &view, stitch.line, (stitch.from, stitch.to))?;
+                } else {
+                    let fresh = Edge::fresh(Name::Fold, Some(self.action));
+                    self.keep_left(at, &view, stitch.line, fresh)?;
                 }
+                along[layer].extend(self.stretches_of(at, &view, stitch.line));
             }
             along[layer].sort_by(|a, b| a.from.total_cmp(&b.from).then(a.to.total_cmp(&b.to)));
         }

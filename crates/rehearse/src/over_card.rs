@@ -322,7 +322,7 @@ impl Table<'_> {
                 owner,
                 edge: side as u32,
             };
-            match cloth.keep_left(line, Edge { name, made }) {
+            match cloth.keep_left(line, Edge::fresh(name, made)) {
                 Left::Part(left) => cloth = left,
                 Left::Whole => {}
                 Left::Nothing => lost = true,

@@ -39,6 +39,7 @@ impl Table<'_> {
             lay: stack.lay,
             laid: None,
             dots: stack.dots,
+            pinned: None,
             stitches,
             paper: None,
         };
@@ -77,16 +78,13 @@ impl Table<'_> {
         name: Name,
         renamed: bool,
     ) -> Outcome<TrimEdge> {
-        let fresh = Edge {
-            name,
-            made: Some(self.action),
-        };
+        let fresh = Edge::fresh(name, Some(self.action));
         let mut edge = TrimEdge::default();
         let mut on: Vec<(f64, f64, PieceAt)> = Vec::new();
         let pieces = self.pieces_of(root);
         self.spend(pieces.len())?;
         for at in pieces {
-            self.keep_left(at, view, line, fresh);
+            self.keep_left(at, view, line, fresh)?;
             if renamed {
                 self.rename_along(at, view, line, fresh, false);
             }

@@ -1,5 +1,5 @@
-//! One piece of cloth: a convex outline each of whose edges knows where it was born and which action made it, and what
-//! is stitched down on it.
+//! One piece of cloth: an outline (hollow only where a template's bowed edge made it so) each of whose edges knows where it
+//! was born and which action made it, and what is stitched down on it.
 
 use crate::words::TOLERANCE;
 use shape::{Line, Motion, Point, Polygon, Vector};
@@ -57,6 +57,16 @@ pub(crate) struct Edge {
     pub(crate) name: Name,
     /// The fold, trim or cut that made it; `None` for the edges the piece was cut with.
     pub(crate) made: Option<Action>,
+    /// One of the straights of a bowed edge.
+    pub(crate) bowed: bool,
+}
+
+impl Edge {
+    /// A straight edge that an action made.
+    pub(crate) fn fresh(name: Name, made: Option<Action>) -> Edge {
+        let bowed = false;
+        Edge { name, made, bowed }
+    }
 }
 
 /// A piece of cloth in a frame of its own, right side up. Edge `i` runs from corner `i` to the next.
@@ -64,6 +74,10 @@ pub(crate) struct Edge {
 pub(crate) struct Cloth {
     pub(crate) corners: Vec<Point>,
     pub(crate) edges: Vec<Edge>,
+    /// Whether no corner points inward.
+    pub(crate) convex: bool,
+    /// Dots that the template it was cut by left on it.
+    pub(crate) marks: Rc<[Point]>,
     /// Index of its kind among the recipe's pieces.
     pub(crate) kind: usize,
     /// Direction of the print's up.
@@ -128,8 +142,11 @@ pub(crate) enum Left {
     Part(Cloth),
 }
 
+/// A corner that points inward by no more than this is straight on.
+const NOT_HOLLOW: f64 = 1.0e-6;
+
 /// Corners nearer to a line than this lie on it.
-const ON_LINE: f64 = 1.0e-9;
+pub(crate) const ON_LINE: f64 = 1.0e-9;
 
 impl Cloth {
     pub(crate) fn new(outline: Vec<(Point, Edge)>, kind: usize, up: Vector) -> Self {
@@ -137,7 +154,10 @@ impl Cloth {
         let (low, high) = Polygon::new(corners.clone()).bounds();
         let middle = low.toward(high, 0.5);
         let radius = corners.iter().map(|c| c.distance(middle)).fold(0.0, f64::max);
+        let convex = Polygon::new(corners.clone()).is_convex(NOT_HOLLOW);
         Cloth {
+            convex,
+            marks: Rc::new([]),
             corners,
             edges,
             kind,
@@ -186,11 +206,16 @@ impl Cloth {
         if kept.len() < 3 {
             return Left::Nothing;
         }
-        let mut cloth = Cloth::new(kept, self.kind, self.up);
-        cloth.taken = self.taken;
+        Left::Part(self.cut_to(kept))
+    }
+
+    /// What is left of it, with this outline.
+    pub(crate) fn cut_to(&self, outline: Vec<(Point, Edge)>) -> Cloth {
+        let mut cloth = Cloth::new(outline, self.kind, self.up);
+        (cloth.taken, cloth.marks) = (self.taken, self.marks.clone());
         cloth.card.clone_from(&self.card);
         cloth.laid.clone_from(&self.laid);
-        Left::Part(cloth)
+        cloth
     }
 
     pub(crate) fn polygon(&self) -> Polygon {

@@ -2,7 +2,6 @@
 //! and opening a stack that was sewn along several edges.
 
 use crate::maker::Miss;
-use crate::piece::{Edge, Name, stretch};
 use crate::scene::Segment;
 use crate::table::Table;
 use crate::words::{Outcome, TOLERANCE};
@@ -158,7 +157,7 @@ impl Table<'_> {
             let loses = stitch.loses.clone().unwrap_or_default();
             let mut along = [Vec::new(), Vec::new()];
             for (layer, pieces) in loses.iter().enumerate() {
-                self.fold(pieces, &view, stitch.line)?;
+                self.fold(pieces, &view, stitch.line, (stitch.from, stitch.to))?;
                 along[layer] = self.along(pieces, &view, stitch.line);
             }
             self.sew_together(&along, stitch.join)?;
@@ -171,15 +170,11 @@ impl Table<'_> {
         Ok(())
     }
 
-    /// Folds under what lies to the right of a line on some pieces.
-    pub(crate) fn fold(&mut self, pieces: &[PieceAt], view: &View, line: Line) -> Outcome<()> {
+    /// Folds under what lies to the right of a line on some pieces, along a seam between these ends.
+    pub(crate) fn fold(&mut self, pieces: &[PieceAt], view: &View, line: Line, ends: (f64, f64)) -> Outcome<()> {
         self.spend(pieces.len())?;
-        let fresh = Edge {
-            name: Name::Fold,
-            made: Some(self.action),
-        };
         for &at in pieces {
-            self.keep_left(at, view, line, fresh);
+            self.fold_along(at, view, line, ends)?;
         }
         Ok(())
     }
@@ -188,20 +183,7 @@ impl Table<'_> {
     pub(crate) fn along(&mut self, pieces: &[PieceAt], view: &View, line: Line) -> Vec<Stretch> {
         let mut found = Vec::new();
         for &at in pieces {
-            let Some(corners) = self.corners_in(at, view) else {
-                continue;
-            };
-            if let Some((from, to)) = stretch(&corners, line)
-                && to - from > TOLERANCE
-            {
-                found.push(Stretch {
-                    at,
-                    from,
-                    to,
-                    beyond: 0.0,
-                    in_run: true,
-                });
-            }
+            found.extend(self.stretches_of(at, view, line));
         }
         found.sort_by(|a, b| a.from.total_cmp(&b.from).then(a.to.total_cmp(&b.to)));
         found

@@ -22,6 +22,8 @@ pub(crate) struct RawEdge {
     pub(crate) over: bool,
     /// Its finished ends, where it has any: the corners of the card it is folded over, or left flat beside.
     pub(crate) finished: [Option<Point>; 2],
+    /// One of the straights of a bowed edge.
+    pub(crate) bowed: bool,
 }
 
 /// Edges in order, with the line of the longest.
@@ -38,6 +40,11 @@ pub(crate) struct Run {
 }
 
 impl Run {
+    /// Whether it has a bowed edge in it.
+    pub(crate) fn is_curve(&self) -> bool {
+        self.edges.iter().any(|e| e.bowed)
+    }
+
     pub(crate) fn middle(&self) -> Point {
         self.line.at((self.low + self.high) / 2.0)
     }
@@ -128,6 +135,7 @@ impl Table<'_> {
                     if over {
                         finished.reverse();
                     }
+                    let bowed = e.bowed;
                     found.push(RawEdge {
                         at,
                         edge: i,
@@ -135,6 +143,7 @@ impl Table<'_> {
                         to,
                         over: e.name.is_over(),
                         finished,
+                        bowed,
                     });
                 }
             }
@@ -210,11 +219,47 @@ impl Table<'_> {
     /// The line of one edge; cloth on the left.
     pub(crate) fn edge_line(&mut self, edge: EdgeRef, view: &View) -> Outcome<Line> {
         let edges = self.raw_edges(edge, view)?;
-        Ok(self.line_of(edges)?.line)
+        let run = self.line_of(edges)?;
+        self.straight(&run, "an edge named here")?;
+        Ok(run.line)
+    }
+
+    /// The line of an edge beside what meets it at one of its ends: of a bowed edge that of its last straight (`at_end`) or its
+    /// first.
+    pub(crate) fn end_line(&mut self, edge: EdgeRef, at_end: bool, view: &View) -> Outcome<Line> {
+        let edges = self.raw_edges(edge, view)?;
+        if !edges.iter().any(|e| e.bowed) {
+            return Ok(self.line_of(edges)?.line);
+        }
+        let nearest = if at_end { edges.last() } else { edges.first() };
+        let line = nearest.and_then(|e| Line::between(e.from, e.to));
+        line.ok_or_else(|| self.bad("A bowed edge ends in a straight of no length.", "Name another edge."))
+    }
+
+    /// The lines of two edges where they meet.
+    fn lines_at_corner(&mut self, a: EdgeRef, b: EdgeRef, view: &View) -> Outcome<(Line, Line)> {
+        let (edges_a, edges_b) = (self.raw_edges(a, view)?, self.raw_edges(b, view)?);
+        let gap = |before: &[RawEdge], after: &[RawEdge]| {
+            let pair = before.last().zip(after.first());
+            pair.map_or(f64::INFINITY, |(before, after)| before.to.distance(after.from))
+        };
+        // Where they meet at both their ends, the first is the one that ends at this corner.
+        let onward = gap(&edges_a, &edges_b) <= gap(&edges_b, &edges_a) + TOLERANCE;
+        Ok((self.end_line(a, onward, view)?, self.end_line(b, !onward, view)?))
+    }
+
+    /// Checks that no edge of a run is bowed.
+    pub(crate) fn straight(&mut self, run: &Run, which: &str) -> Outcome<()> {
+        if run.is_curve() {
+            let sentence = format!("A bowed edge is no line, but {which} has one.");
+            return Err(self.refuse("edge-not-straight", sentence, "Name straight edges."));
+        }
+        Ok(())
     }
 
     /// Checks that a run is one straight side without gaps.
     pub(crate) fn flush(&mut self, run: &Run, which: &str) -> Outcome<()> {
+        self.straight(run, which)?;
         let mut last: Option<f64> = None;
         let mut finished_end: Option<f64> = None;
         for e in &run.edges {
@@ -263,8 +308,8 @@ impl Table<'_> {
 
     /// A corner.
     pub(crate) fn corner(&mut self, corner: CornerRef, view: &View) -> Outcome<Point> {
-        let before = self.edge_line(corner.before, view)?;
-        let after = self.edge_line(corner.after, view)?;
+        let before = self.end_line(corner.before, true, view)?;
+        let after = self.end_line(corner.after, false, view)?;
         self.cross(before, after)
     }
 
@@ -350,13 +395,14 @@ impl Table<'_> {
                 let by = self.positive(*by)?;
                 let edges = self.raw_edges(*edge, view)?;
                 let run = self.line_of(edges)?;
+                self.straight(&run, "an edge to measure along")?;
                 let start = run.line.reach_of(corner);
                 let away = if (run.low + run.high) / 2.0 >= start { by } else { -by };
                 Ok(run.line.at(start + away))
             }
             PointRef::FromEdges { a, a_by, b, b_by } => {
                 let (a_by, b_by) = (self.positive(*a_by)?, self.positive(*b_by)?);
-                let (a, b) = (self.edge_line(*a, view)?, self.edge_line(*b, view)?);
+                let (a, b) = self.lines_at_corner(*a, *b, view)?;
                 self.cross(a.moved_left(a_by), b.moved_left(b_by))
             }
             PointRef::Dot(name) => self.dot(name, view),

@@ -15,6 +15,9 @@ impl Table<'_> {
         let stack = self.stack(slot)?.clone();
         let sides: Vec<EdgeRun> = edges.iter().map(|&e| EdgeRun(vec![e])).collect();
         let runs = self.sides(&sides, &View::of(stack.lower))?;
+        for run in &runs {
+            self.straight(run, "an edge sewn all round")?;
+        }
         let n = runs.len();
         let mut stitches = Vec::new();
         for (i, run) in runs.iter().enumerate() {
@@ -49,6 +52,7 @@ impl Table<'_> {
                 loses: None,
                 join: false,
                 leg: None,
+                sheared: None,
             });
         }
         Ok(stitches)

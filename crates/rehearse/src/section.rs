@@ -186,11 +186,12 @@ impl Table<'_> {
         let fresh = Edge {
             name: Name::Loose,
             made: Some(self.action),
+            bowed: false,
         };
         let pieces = self.pieces_of(root);
         self.spend(pieces.len())?;
         for at in pieces {
-            self.keep_left(at, &View::of(root), ruler, fresh);
+            self.keep_left(at, &View::of(root), ruler, fresh)?;
         }
         if self.filming {
             let all = self.stretches(root, &View::of(root), ruler)?;
@@ -229,6 +230,7 @@ impl Table<'_> {
             dots: None,
             stitches: Vec::new(),
             paper: Some(paper),
+            pinned: None,
         };
         self.put(into, Birth::Other, Thing::Stack(Box::new(stack)))
     }
@@ -329,6 +331,7 @@ impl Table<'_> {
             loses: None,
             join: false,
             leg: None,
+            sheared: None,
         })
     }
 
@@ -407,10 +410,11 @@ impl Table<'_> {
             let fresh = Edge {
                 name,
                 made: Some(self.action),
+                bowed: false,
             };
             self.spend(pieces.len())?;
             for &at in &pieces {
-                self.keep_left(at, &view, line, fresh);
+                self.keep_left(at, &view, line, fresh)?;
                 self.rename_along(at, &view, line, fresh, true);
             }
             lines.push((line, name, from.distance(*to)));

@@ -1,7 +1,6 @@
 //! Sewing: the stitch path through both layers of a stack, and what it must and must not go through.
 
 use crate::maker::Miss;
-use crate::piece::stretch;
 use crate::table::Table;
 use crate::words::{Outcome, TOLERANCE, beyond};
 use crate::work::{Beyond, EndOf, LaidLayer, Leg, PieceAt, Stitch, Stretch, View};
@@ -10,7 +9,7 @@ use shape::{Line, Point};
 
 /// A piece outside the run may reach this many seams beyond the stitches at their ends: dog ears do, other cloth must
 /// not be caught.
-const LONGEST_TIP: f64 = 4.0;
+pub(crate) const LONGEST_TIP: f64 = 4.0;
 
 /// The dots a seam's ends stop in, and the end left to be closed later.
 type AsLaid = ([Option<(MarkName, MarkName)>; 2], Option<usize>);
@@ -37,6 +36,9 @@ impl Table<'_> {
         if stack.dots.is_some() && !on_marks {
             let sentence = "The layers were laid dot on dot, but what is sewn is no drawn line.";
             return Err(self.bad(sentence, "Sew on a drawn line, or beside one."));
+        }
+        if stack.pinned.is_some() {
+            return self.sew_curve(slot, path, join);
         }
         let mut stitches = match path {
             Path::Beside { by, from, to } => vec![self.sew_beside(slot, *by, from, to)?],
@@ -107,6 +109,7 @@ impl Table<'_> {
                 dots,
                 begun,
             }),
+            sheared: None,
         })
     }
 
@@ -360,26 +363,27 @@ impl Table<'_> {
         Ok((ends[0].0.max(ends[1].0), ends[0].1.min(ends[1].1)))
     }
 
+    /// The stretches of a line that a piece covers.
+    pub(crate) fn stretches_of(&mut self, at: PieceAt, view: &View, line: Line) -> Vec<Stretch> {
+        let found = self.stretches_in(at, view, line).into_iter();
+        let long = found.filter(|(from, to)| to - from > TOLERANCE);
+        long.map(|(from, to)| Stretch {
+            at,
+            from,
+            to,
+            beyond: 0.0,
+            in_run: true,
+        })
+        .collect()
+    }
+
     /// The stretches of a line that the pieces of one layer cover.
     pub(crate) fn stretches(&mut self, root: usize, view: &View, line: Line) -> Outcome<Vec<Stretch>> {
         let pieces = self.pieces_of(root);
         self.spend(pieces.len())?;
         let mut found = Vec::new();
         for at in pieces {
-            let Some(corners) = self.corners_in(at, view) else {
-                continue;
-            };
-            if let Some((from, to)) = stretch(&corners, line)
-                && to - from > TOLERANCE
-            {
-                found.push(Stretch {
-                    at,
-                    from,
-                    to,
-                    beyond: 0.0,
-                    in_run: true,
-                });
-            }
+            found.extend(self.stretches_of(at, view, line));
         }
         Ok(found)
     }

@@ -59,6 +59,8 @@ pub(crate) struct Table<'r> {
     /// Edges that were laid to be sewn or named in what a trim takes off: once nothing is left of them, nothing may name
     /// them again.
     pub(crate) gone: BTreeSet<EdgeRef>,
+    /// Curved seams opened, straight by straight, for pictures.
+    pub(crate) bowed_seams: Vec<(usize, Segment)>,
     /// Pieces joined into one face, as links from piece to piece.
     pub(crate) joins: Vec<(PieceAt, PieceAt)>,
     /// Places where a seam stopped in a dot, each in a node's frame.
@@ -215,22 +217,35 @@ impl Table<'_> {
     }
 
     /// Keeps what lies to the left of a line of the view on one piece.
-    pub(crate) fn keep_left(&mut self, at: PieceAt, view: &View, line: Line, fresh: crate::piece::Edge) {
+    pub(crate) fn keep_left(&mut self, at: PieceAt, view: &View, line: Line, fresh: crate::piece::Edge) -> Outcome<()> {
         let Some((cloth, motion, _)) = self.piece_in(at, view) else {
-            return;
+            return Ok(());
         };
-        let left = match cloth.keep_left(onto_piece(line, &motion), fresh) {
-            crate::piece::Left::Whole => return,
+        let own = onto_piece(line, &motion);
+        self.stays_whole(&cloth, own)?;
+        let left = match cloth.keep_left(own, fresh) {
+            crate::piece::Left::Whole => return Ok(()),
             crate::piece::Left::Nothing => None,
             crate::piece::Left::Part(part) => Some(Rc::new(part)),
         };
-        if self.filming {
+        if self.filming && cloth.convex {
             let gone = motion.polygon(&cloth.polygon()).left_of(line.reversed());
             if gone.len() >= 3 {
                 self.waste.push(gone);
             }
+        } else {
+            self.show_folded(&cloth, left.as_deref(), &motion);
         }
         self.parts[at.part].changed.insert(at.piece, left);
+        Ok(())
+    }
+
+    /// Checks that taking off what lies to the right of a line leaves a piece in one.
+    pub(crate) fn stays_whole(&self, cloth: &Cloth, line: Line) -> Outcome<()> {
+        if cloth.falls_apart(line) {
+            return Err(self.apart());
+        }
+        Ok(())
     }
 
     /// Puts a part into a slot that was never used.

@@ -18,42 +18,52 @@ impl Table<'_> {
         let root = self.work(of)?;
         self.no_card_in(root)?;
         let view = View::of(root);
-        let fresh = Edge {
-            name: Name::Loose,
-            made: Some(self.action),
-        };
         for &edge in along {
-            let line = self.edge_line(edge, &view)?;
-            let ends: Vec<Point> = self
-                .raw_edges(edge, &view)?
-                .iter()
-                .flat_map(|e| [e.from, e.to])
-                .collect();
-            let (reach, near) = (LONGEST_EAR * self.seam, self.near_enough());
-            for at in self.reaching(root, line)? {
-                let Some(corners) = self.corners_in(at, &view) else {
-                    continue;
-                };
-                // Edges that lie along the line keep their names; only what sticks out past them goes.
-                let n = corners.len();
-                let on = |p: Point| line.offset_of(p).abs() <= near;
-                let lies_along = (0..n)
-                    .any(|i| on(corners[i]) && on(corners[(i + 1) % n]) && long(corners[i], corners[(i + 1) % n]));
-                // Round a hollow work the line goes on through other cloth: an ear is near an end of the edge, and the
-                // piece it belongs to lies on this side.
-                let beyond = Polygon::new(corners.clone()).left_of(line.reversed());
-                let is_ear = corners.iter().any(|&c| line.offset_of(c) > TOLERANCE)
-                    && beyond
-                        .corners()
-                        .iter()
-                        .all(|&c| ends.iter().any(|&e| e.distance(c) <= reach));
-                if !lies_along && is_ear {
-                    self.keep_left(at, &view, line, fresh);
+            let edges = self.raw_edges(edge, &view)?;
+            if edges.iter().any(|e| e.bowed) {
+                // At each of its ends a bowed edge has a line of its own.
+                let (first, last) = (edges.first().map(|e| e.from), edges.last().map(|e| e.to));
+                for (at_end, end) in [(false, first), (true, last)] {
+                    let line = self.end_line(edge, at_end, &view)?;
+                    self.snip_by(root, line, &end.into_iter().collect::<Vec<_>>())?;
                 }
+                continue;
             }
-            if self.filming {
-                self.show_cut(root, line)?;
+            let line = self.edge_line(edge, &view)?;
+            let ends: Vec<Point> = edges.iter().flat_map(|e| [e.from, e.to]).collect();
+            self.snip_by(root, line, &ends)?;
+        }
+        Ok(())
+    }
+
+    /// Cuts off the ears beyond a line near some places on it.
+    fn snip_by(&mut self, root: usize, line: Line, ends: &[Point]) -> Outcome<()> {
+        let view = View::of(root);
+        let fresh = Edge::fresh(Name::Loose, Some(self.action));
+        let (reach, near) = (LONGEST_EAR * self.seam, self.near_enough());
+        for at in self.reaching(root, line)? {
+            let Some(corners) = self.corners_in(at, &view) else {
+                continue;
+            };
+            // Edges that lie along the line keep their names; only what sticks out past them goes.
+            let n = corners.len();
+            let on = |p: Point| line.offset_of(p).abs() <= near;
+            let lies_along =
+                (0..n).any(|i| on(corners[i]) && on(corners[(i + 1) % n]) && long(corners[i], corners[(i + 1) % n]));
+            // Round a hollow work the line goes on through other cloth: an ear is near an end of the edge, and the
+            // piece it belongs to lies on this side.
+            let beyond = Polygon::new(corners.clone()).left_of(line.reversed());
+            let is_ear = corners.iter().any(|&c| line.offset_of(c) > TOLERANCE)
+                && beyond
+                    .corners()
+                    .iter()
+                    .all(|&c| ends.iter().any(|&e| e.distance(c) <= reach));
+            if !lies_along && is_ear {
+                self.keep_left(at, &view, line, fresh)?;
             }
+        }
+        if self.filming {
+            self.show_cut(root, line)?;
         }
         Ok(())
     }
@@ -85,6 +95,7 @@ impl Table<'_> {
         let ruler = self.ruler(&trim.ruler, &view)?;
         let shave = self.positive(trim.shave)?;
         let off = self.run(&trim.off, &view)?;
+        self.straight(&off, "what a trim takes off")?;
         let mut side = ruler.offset_of(off.middle());
         if !beyond(side, self.near_enough()) {
             side = -ruler.offset_of(self.middle_of(root)?);
@@ -116,14 +127,11 @@ impl Table<'_> {
         }
 
         let name = Name::Born { owner, edge: number };
-        let fresh = Edge {
-            name,
-            made: Some(self.action),
-        };
+        let fresh = Edge::fresh(name, Some(self.action));
         let mut edge = TrimEdge::default();
         let mut on: Vec<(f64, f64, PieceAt)> = Vec::new();
         for at in self.reaching(root, line)? {
-            self.keep_left(at, &view, line, fresh);
+            self.keep_left(at, &view, line, fresh)?;
             self.rename_along(at, &view, line, fresh, false);
             let Some((cloth, motion, _)) = self.piece_in(at, &view) else {
                 continue;

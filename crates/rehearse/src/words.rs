@@ -64,12 +64,3 @@ pub(crate) fn refuse(
     Box::new(Finding::stop(code, place.clone(), sentence, mend))
 }
 
-/// What the language can say but the table cannot do yet.
-pub(crate) fn not_yet(what: &str, place: &Place) -> Box<Finding> {
-    refuse(
-        "not-yet-rehearsed",
-        place,
-        format!("The table cannot rehearse {what} yet, so this pattern is not proved."),
-        "Choose another method for this unit.",
-    )
-}

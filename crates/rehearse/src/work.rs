@@ -1,6 +1,7 @@
 //! Works and stacks as they lie on the table. Nothing is copied while a unit is made: a part refers to its class, keeps
 //! only what the making changed of it, and moves by a link to the frame it was sewn into.
 
+use crate::curve::Pinned;
 use crate::piece::Cloth;
 use crate::scene::Segment;
 use crate::section::{OverLine, Section};
@@ -183,6 +184,19 @@ pub(crate) struct Stitch {
     pub(crate) join: bool,
     /// How it lay, if it was sewn beside laid edges.
     pub(crate) leg: Option<Leg>,
+    /// If it was sewn along pinned curves (the line is then that through the first and the last pin).
+    pub(crate) sheared: Option<Rc<Sheared>>,
+}
+
+/// What a seam along curves was found to do.
+#[derive(Clone, Debug)]
+pub(crate) struct Sheared {
+    /// Raw edge to stitch.
+    pub(crate) inside: f64,
+    /// For each layer the pieces beyond the pins that lose cloth too, each with the line beyond which.
+    pub(crate) tips: [Vec<(PieceAt, Line)>; 2],
+    /// From where to where the lower layer's pieces lie along its chain.
+    pub(crate) reach: (f64, f64),
 }
 
 impl Begun {
@@ -205,6 +219,7 @@ impl Stitch {
             loses: None,
             join: false,
             leg: None,
+            sheared: None,
         }
     }
 
@@ -226,6 +241,8 @@ pub(crate) struct Stack {
     pub(crate) laid: Option<Laid>,
     /// The dots of the lower layer, in its frame, where the two were laid dot on dot.
     pub(crate) dots: Option<[Point; 2]>,
+    /// Pinned along curves.
+    pub(crate) pinned: Option<Rc<Pinned>>,
     pub(crate) stitches: Vec<Stitch>,
     /// The upper work lies over a printed line of foundation paper.
     pub(crate) paper: Option<OverLine>,

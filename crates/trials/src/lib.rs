@@ -1,6 +1,7 @@
 //! Trials: generated designs and altered recipes, for the tests alone.
 
 pub mod collection;
+pub mod curved;
 pub mod generate;
 pub mod judge;
 pub mod large;

@@ -172,7 +172,7 @@ impl Said {
         let mut planning = Planning::of(sheet, settings, exact);
         for block in 0..planning.blocks() {
             let faces = planning.faces(block);
-            if planning.pinned(block) || !(2..=MOST).contains(&faces.len()) {
+            if planning.pinned(block) || planning.curved(block) || !(2..=MOST).contains(&faces.len()) {
                 continue;
             }
             let all: Vec<usize> = (0..faces.len()).collect();

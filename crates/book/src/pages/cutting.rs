@@ -3,7 +3,7 @@
 use super::Desk;
 use super::shopping::{bound, heading};
 use crate::model::{Block, Paper, Section, Text};
-use crate::pictures::{strip, swatch, where_used};
+use crate::pictures::{strip, swatch, template_outline, where_used};
 use crate::plural::{counted, listed, plural};
 use recipe::{ClothPlan, Cut, CutAngle, CutRun, Dot, Gives, PieceCut, PrintNote, Purpose, Size, Strip};
 use shape::{Line, Point, Polygon};
@@ -512,16 +512,8 @@ fn handed(desk: &Desk, cut: &Cut, strip: Size) -> Option<Text> {
         }
         Gives::Template { template, .. } => {
             let templates = &desk.source.pattern.cutting.templates;
-            let corners = templates
-                .iter()
-                .find(|t| &t.name == template)
-                .map_or(&[][..], |t| &t.corners[..]);
-            Polygon::new(
-                corners
-                    .iter()
-                    .map(|c| Point::new(c.right.to_inches(), c.up.to_inches()))
-                    .collect(),
-            )
+            let found = templates.iter().find(|t| &t.name == template);
+            found.map_or_else(Polygon::default, template_outline)
         }
         _ => Polygon::default(),
     };

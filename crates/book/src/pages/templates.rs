@@ -58,6 +58,9 @@ pub(super) fn templates(desk: &Desk) -> Vec<Section> {
                 }
                 Some(_) => "the dashes the finished edge, the arrow the cloth's length. Lay it on the right side of the cloth.",
             });
+            if !template.marks.is_empty() {
+                text = text.say(" Mark the dots on the wrong side of the cloth: they are pinned on one another.");
+            }
             if many > 1 {
                 text = text.say(" Tape the sheets together on the thin frames, letter on letter.");
             }

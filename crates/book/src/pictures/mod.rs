@@ -24,5 +24,5 @@ pub(crate) use paper::{Printed, laid_on_paper, paper_pages};
 pub(crate) use parts::exploded;
 pub(crate) use quilt::{quilt, where_used};
 pub(crate) use strips::strip;
-pub(crate) use template::template_pages;
+pub(crate) use template::{template_outline, template_pages};
 pub(crate) use unit::{Overhang, UnitPictures, finished_view, opened, stacked, stretch, trimmed, turn_for};

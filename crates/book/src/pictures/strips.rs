@@ -233,10 +233,9 @@ impl StripPen<'_> {
                 self.canvas.waste(&corners, Some(Pen::CUT));
                 let shape = self.templates.iter().find(|t| &t.name == template);
                 if let Some(shape) = shape {
-                    let moved = shape
-                        .corners
-                        .iter()
-                        .map(|c| quad[0] + shape::Vector::new(c.right.to_inches(), c.up.to_inches()))
+                    let outline = super::template::template_outline(shape);
+                    let moved = (outline.corners().iter())
+                        .map(|&c| quad[0] + (c - Point::ORIGIN))
                         .collect();
                     self.cloth_piece(&Polygon::new(moved), piece);
                 }

@@ -6,7 +6,7 @@
 use super::canvas::{Anchor, Canvas, INK, Lettering, Pen, View};
 use crate::model::{Paper, Picture};
 use recipe::{Template, TemplateCorner};
-use shape::{Motion, Point, Polygon, Vector};
+use shape::{Line, Motion, Point, Polygon, Vector};
 
 /// Points in an inch.
 pub(super) const INCH: f64 = 72.0;
@@ -18,14 +18,55 @@ pub(super) const BELOW: f64 = 104.0;
 /// A template that needs more sheets than this is not printed.
 pub(super) const MOST_SHEETS: usize = 30;
 
+/// The cut outline of a template, with all places that its bowed edges go through.
+pub(crate) fn template_outline(template: &Template) -> Polygon {
+    let places = template.outline().into_iter();
+    Polygon::new(
+        places
+            .map(|(c, _)| Point::new(c.right.to_inches(), c.up.to_inches()))
+            .collect(),
+    )
+}
+
+/// The stitch line inside a cut outline; where a point is cut blunt its two sides meet in the finished corner.
+fn stitch_line(outline: &Polygon, seam: f64) -> Option<Polygon> {
+    let mut edges: Vec<(Line, f64)> = (0..outline.len())
+        .filter_map(|i| Some((outline.edge(i)?, outline.corner(i).distance(outline.corner(i + 1)))))
+        .collect();
+    loop {
+        let n = edges.len();
+        if n < 3 {
+            return None;
+        }
+        let corner = |i: usize| {
+            let (before, after) = (edges[(i + n - 1) % n].0, edges[i % n].0);
+            let straight_on = before.along.cross(after.along).abs() < 1.0e-6 && before.along.dot(after.along) > 0.0;
+            let (a, b) = (before.moved_left(seam), after.moved_left(seam));
+            let along = Some(after.through + after.along.left() * seam);
+            if straight_on { along } else { a.crossing(b) }
+        };
+        let corners: Vec<Point> = (0..n).map(corner).collect::<Option<_>>()?;
+        // An edge that would run backward is the end of a blunt point, narrower than its two allowances.
+        let backward = (0..n)
+            .find(|&i| edges[i].1 < 4.0 * seam && (corners[(i + 1) % n] - corners[i]).dot(edges[i].0.along) < 0.0);
+        match backward {
+            Some(i) => drop(edges.remove(i)),
+            None => return Some(Polygon::new(corners)),
+        }
+    }
+}
+
 /// The pages of one template: a single one where it fits, else tiles with match marks; none where it is too large.
 pub(crate) fn template_pages(template: &Template, seam: f64, for_pieces: &str, paper: Paper) -> Vec<Picture> {
-    let outline = outline_of(&template.corners);
+    let outline = template_outline(template);
     if outline.len() < 3 {
         return Vec::new();
     }
     // As it lies on the cloth, or turned by a quarter where that takes fewer sheets.
-    let lies = [0, 1].map(|quarters| Sheets::of(&outline, Motion::quarter_turns(quarters), paper));
+    let marks: Vec<Point> = (template.marks.iter())
+        .map(|c| Point::new(c.right.to_inches(), c.up.to_inches()))
+        .collect();
+    let lies = [0, 1].map(|quarters| Sheets::of(&outline, &marks, Motion::quarter_turns(quarters), paper));
     let [upright, turned] = lies;
     let sheets = if turned.count() < upright.count() {
         turned
@@ -54,6 +95,8 @@ pub(super) struct Sheets {
     outline: Polygon,
     /// How the recipe's template is turned to lie so.
     turn: Motion,
+    /// Dots along its bowed edges.
+    marks: Vec<Point>,
     /// Direction of the cloth's length on it.
     grain: Vector,
     /// Lower left corner of the two test squares, where both fit inside the template.
@@ -66,7 +109,8 @@ pub(super) struct Sheets {
 }
 
 impl Sheets {
-    fn of(outline: &Polygon, turn: Motion, paper: Paper) -> Self {
+    fn of(outline: &Polygon, marks: &[Point], turn: Motion, paper: Paper) -> Self {
+        let marks = marks.iter().map(|&m| turn.point(m)).collect();
         let outline = turn.polygon(outline);
         let (low, high) = outline.bounds();
         let count = |size: f64, room: f64| (size * INCH / (room - 16.0)).ceil().max(1.0) as usize;
@@ -82,6 +126,7 @@ impl Sheets {
             rows: count(high.y - low.y, h),
             outline,
             turn,
+            marks,
             grain,
             w,
             h,
@@ -101,6 +146,7 @@ impl Sheets {
             grain: turn.vector(Vector::new(0.0, 1.0)),
             outline,
             turn,
+            marks: Vec::new(),
             w,
             h,
         }
@@ -229,7 +275,7 @@ fn page(template: &Template, sheets: &Sheets, seam: f64, for_pieces: &str, tile:
         // What is laid on a ground has its finished line printed with it; what is sewn is stitched a seam inside.
         let stitched = match &template.applique {
             Some(laid) => Some(sheets.turn.polygon(&outline_of(&laid.line))),
-            None => shape::allowance::with_allowance(outline, -seam),
+            None => stitch_line(outline, seam),
         };
         let drawn = [(Some(outline.clone()), Pen::CUT), (stitched, Pen::STITCH)];
         for (outline, pen) in drawn {
@@ -241,7 +287,12 @@ fn page(template: &Template, sheets: &Sheets, seam: f64, for_pieces: &str, tile:
                 }
             }
         }
-        let c = shown.centroid();
+        for mark in &sheets.marks {
+            if whole || within(*mark, *mark + Vector::new(1.0e-6, 0.0), &window).is_some() {
+                print_mark(&mut canvas, &view, outline, *mark, seam);
+            }
+        }
+        let c = place_for_name(&shown);
         canvas.grain(
             view.at(c + Vector::new(0.0, 0.62)),
             view.direction(sheets.grain),
@@ -286,6 +337,55 @@ fn page(template: &Template, sheets: &Sheets, seam: f64, for_pieces: &str, tile:
         "Template {}{part}, at true scale, with test squares of 1 in and 3 cm",
         template.name
     ))
+}
+
+/// A mark: a dot on the stitch line, and a tick from there out to the edge.
+fn print_mark(canvas: &mut Canvas, view: &View, outline: &Polygon, mark: Point, seam: f64) {
+    let off = |i: usize| {
+        let (a, b) = (outline.corner(i), outline.corner(i + 1));
+        let reach = outline
+            .edge(i)
+            .map_or(0.0, |e| e.reach_of(mark).clamp(0.0, a.distance(b)));
+        outline.edge(i).map_or(f64::INFINITY, |e| e.at(reach).distance(mark))
+    };
+    let nearest = (0..outline.len()).min_by(|&i, &j| off(i).total_cmp(&off(j)));
+    // Where two edges are equally near, a corner: its dot says enough.
+    let beside = (0..outline.len()).filter(|&i| off(i) < seam + 1.0 / 64.0);
+    let ways: Vec<Vector> = beside.filter_map(|i| outline.edge(i)).map(|e| e.along).collect();
+    let turns = ways.iter().any(|u| ways.iter().any(|v| u.dot(*v) < 0.9));
+    if let Some(edge) = nearest.and_then(|i| outline.edge(i)).filter(|_| !turns) {
+        let out = mark - edge.along.left() * edge.offset_of(mark);
+        canvas.line(view.at(mark), view.at(out), Pen::CUT);
+    }
+    canvas.circle(view.at(mark), 2.2, INK, None);
+}
+
+/// Where a template's name stands: its centre, or beside it where that lies in the hollow of a bow.
+fn place_for_name(outline: &Polygon) -> Point {
+    let c = outline.centroid();
+    let holds = |p: Point| {
+        let crossed = (0..outline.len()).filter(|&i| {
+            let (a, b) = (outline.corner(i), outline.corner(i + 1));
+            (a.y > p.y) != (b.y > p.y) && p.x < a.x + (p.y - a.y) / (b.y - a.y) * (b.x - a.x)
+        });
+        crossed.count() % 2 == 1
+    };
+    let room = |p: Point| {
+        if holds(p) {
+            outline.distance_to_boundary(p)
+        } else {
+            -1.0
+        }
+    };
+    if room(c) > 0.45 || outline.is_convex(1.0e-6) {
+        return c;
+    }
+    let (low, high) = outline.bounds();
+    let share = |n: i32| f64::from(n) / 16.0;
+    let all = (1..16).flat_map(|i| (1..16).map(move |j| (share(i), share(j))));
+    let places = all.map(|(x, y)| Point::new(low.x + (high.x - low.x) * x, low.y + (high.y - low.y) * y));
+    // The roomiest place; of several alike the first.
+    places.fold(c, |best, p| if room(p) > room(best) + 1.0e-9 { p } else { best })
 }
 
 /// The part of a stretch from `a` to `b` that lies in a convex window.

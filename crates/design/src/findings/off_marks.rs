@@ -54,7 +54,7 @@ pub(crate) fn count(design: &Design, used: &[Used]) -> OffMarks {
         let Some(block) = design.blocks.get(one.block) else {
             continue;
         };
-        for (i, patch) in block.pieced().filter(|(_, p)| !p.curved) {
+        for (i, patch) in block.pieced().filter(|(_, p)| !p.is_curved()) {
             let outline = one.outline(i, &patch.outline);
             for k in 0..outline.len() {
                 let (a, b) = (outline.corner(k), outline.corner(k + 1));
@@ -94,7 +94,7 @@ fn block(design: &Design, one: &Used, ruling: Ruling) -> Option<Finding> {
     let mut off_sides: Vec<u32> = Vec::new();
     let mut off_corners: Vec<u32> = Vec::new();
     let mut first: Option<f64> = None;
-    for (i, patch) in block.pieced().filter(|(_, p)| !p.curved) {
+    for (i, patch) in block.pieced().filter(|(_, p)| !p.is_curved()) {
         let outline = one.outline(i, &patch.outline);
         let (mut side_off, mut corner_off) = (false, false);
         for k in 0..outline.len() {

@@ -59,7 +59,7 @@ pub(crate) fn find(design: &Design, used: &[Used]) -> Vec<Finding> {
             continue;
         };
         let (mut stop, mut care, mut thin) = (Gathered::default(), Gathered::default(), Gathered::default());
-        for (i, patch) in block.pieced().filter(|(_, p)| !p.curved) {
+        for (i, patch) in block.pieced().filter(|(_, p)| !p.is_curved()) {
             let outline = one.outline(i, &patch.outline);
             for corner in 0..outline.len() {
                 let angle = inner_angle(&outline, corner);

@@ -67,16 +67,12 @@ fn read_block(r: &mut Reading, node: &Node, places: &mut Places, spans: &mut Vec
         lengths: false,
     };
     let mut patches = Vec::new();
-    let mut curved: Option<Range<usize>> = None;
     let drawn = s.tables(r, "patches");
     for patch in drawn {
         if r.is_full() {
             break;
         }
         if let Some((read, edge)) = read_patch(r, patch, frame, places) {
-            if read.curved && read.ground.is_none() && curved.is_none() {
-                curved = Some(patch.span.clone());
-            }
             patches.push((read, edge));
         }
     }
@@ -121,13 +117,6 @@ fn read_block(r: &mut Reading, node: &Node, places: &mut Places, spans: &mut Vec
             "empty-block",
             format!("block \"{name}\" has neither patches nor blocks"),
             "patches or place",
-        );
-    }
-    if let Some(at) = curved {
-        r.later_stop(
-            &at,
-            format!("Block {name} has a curved seam; curved seams cannot be planned yet."),
-            "Draw the curve as straight seams.",
         );
     }
     Some(Block {
@@ -267,7 +256,7 @@ fn read_patch(r: &mut Reading, node: &Node, frame: Frame, places: &mut Places) -
     s.done(r);
     let path_node = path?;
     let text = r.text(path_node, "path")?;
-    let drawn = match path::read(&text) {
+    let drawn = match path::read(&text, frame.unit) {
         Ok(drawn) => drawn,
         Err(error) => {
             // The place within the text can only be told where the text stands in the file as it is.
@@ -283,7 +272,14 @@ fn read_patch(r: &mut Reading, node: &Node, frame: Frame, places: &mut Places) -
         }
     };
     let corners = drawn.corners.iter().map(|c| frame.place(c.x, c.y)).collect();
-    let outline = Polygon::new(corners).counter_clockwise();
+    let drawn_round = Polygon::new(corners);
+    let mut bows = drawn.bowed;
+    if drawn_round.signed_area() < 0.0 {
+        // Turned round, each straight but the closing one stands at the place of another.
+        let last = bows.len().saturating_sub(1);
+        bows[..last].reverse();
+    }
+    let outline = drawn_round.counter_clockwise();
     if outline
         .corners()
         .iter()
@@ -318,7 +314,7 @@ fn read_patch(r: &mut Reading, node: &Node, frame: Frame, places: &mut Places) -
     let patch = Patch {
         fabric: fabric?,
         outline,
-        curved: drawn.curved,
+        bows,
         grain,
         ground: on_ground.then_some(GroundEdge::Turned),
     };

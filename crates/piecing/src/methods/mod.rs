@@ -4,6 +4,7 @@
 
 pub mod angled_pair;
 pub mod covering;
+pub mod curved;
 pub mod flip;
 pub mod foundation;
 pub mod geese;

@@ -2,13 +2,13 @@
 //! has a hollow corner, the stitches stop in a dot as well, so that the next part can be set in.
 
 use super::sew_together::{NoCommonSide, PartAtPlace, measure_unit, meetings};
-use super::sides;
+use super::{curved, sides};
 use crate::bench::{Bench, edge};
+use crate::class::Class;
 use crate::ends::{Inner, inner_angle};
 use crate::seam_end::{LayerEnd, dots, place};
-use crate::set_in::{Leg, side_between};
+use crate::set_in::{FLAT, Leg, side_between};
 use recipe::{EdgeRef, EdgeRun, End, Give, Lay, Path, Press, Slot, Step, Stop};
-use shape::Polygon;
 
 /// Sews the second part to the first along the legs.
 ///
@@ -16,7 +16,7 @@ use shape::Polygon;
 /// When the parts do not share the edges that the plan says they share.
 pub fn write(
     bench: &mut Bench<'_>,
-    unit: &Polygon,
+    unit: &Class,
     parts: &[PartAtPlace],
     legs: &[Leg],
     press: Press,
@@ -25,6 +25,12 @@ pub fn write(
         return Err(NoCommonSide);
     };
     let slots: Vec<Slot> = parts.iter().map(|p| bench.take(p.handle.take.clone())).collect();
+    if let [leg] = legs
+        && leg.curved
+    {
+        let work = curved::write(bench, [first, second], [slots[0], slots[1]], *leg, press)?;
+        return given(bench, unit, parts, &slots, work);
+    }
     let pair = Pair {
         parts: [first, second],
         slots: [slots[0], slots[1]],
@@ -95,8 +101,24 @@ pub fn write(
     if !snip.is_empty() {
         bench.step(Step::Snip { of: work, along: snip });
     }
-    let sides = sides::round(unit, parts, &slots)?;
-    measure_unit(bench, unit, work, &sides);
+    given(bench, unit, parts, &slots, work)
+}
+
+/// The finished work, measured, with its sides.
+fn given(
+    bench: &mut Bench<'_>,
+    unit: &Class,
+    parts: &[PartAtPlace],
+    slots: &[Slot],
+    work: Slot,
+) -> Result<Vec<Give>, NoCommonSide> {
+    let sides = if unit.is_bowed() {
+        sides::round_bowed(&unit.outline, &unit.bows, &unit.sides, parts, slots)?
+    } else {
+        let sides = sides::round(&unit.outline, parts, slots)?;
+        measure_unit(bench, &unit.outline, work, &sides);
+        sides
+    };
     Ok(vec![Give {
         slot: work,
         sides,
@@ -145,7 +167,15 @@ impl Pair<'_> {
         snip: &mut Vec<EdgeRef>,
     ) -> Result<(End, Stop), NoCommonSide> {
         let (lower, upper) = self.layers(a, b, start)?;
-        if leaves_a_hollow(lower.angle, upper.angle) {
+        let bowed = |layer: usize, side: usize, start: bool| {
+            let n = self.parts[layer].bows.len();
+            let beside = if start { side + n - 1 } else { side + 1 };
+            self.parts[layer].bows[beside % n]
+        };
+        // Where a curve runs on across the seam its straights turn a little.
+        let across = bowed(0, a, start) || bowed(1, b, !start);
+        let flat = lower.angle.degrees() + upper.angle.degrees() <= FLAT;
+        if leaves_a_hollow(lower.angle, upper.angle) && !(across && flat) {
             return Ok((dots(bench, lower, upper), Stop::Dot));
         }
         let (end, level) = place(bench, lower, upper);

@@ -19,6 +19,10 @@ pub struct PartAtPlace {
     pub outline: Polygon,
     /// Joints along each of its sides, from the side's start.
     pub joints: Vec<Vec<f64>>,
+    /// For each straight of its outline whether it is one of a curve's.
+    pub bows: Vec<bool>,
+    /// Its patches with bowed sides, where they lie in the unit.
+    pub bowed: Vec<(Polygon, Vec<bool>)>,
 }
 
 impl PartAtPlace {

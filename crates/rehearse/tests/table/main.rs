@@ -5,9 +5,9 @@
 
 mod angled;
 mod builder;
+mod curves;
 mod flips;
 mod ground;
-mod not_yet;
 mod over_card;
 mod paper;
 mod patchwork;
