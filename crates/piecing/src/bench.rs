@@ -27,6 +27,8 @@ pub struct Bench<'a> {
     pub parts: Vec<Part>,
     /// Steps written.
     pub steps: Vec<Step>,
+    /// Which way the making's seams go, as far as that is decided.
+    pub ways: Vec<Press>,
     slots: u32,
     marks: u32,
 }
@@ -40,9 +42,15 @@ impl<'a> Bench<'a> {
             settings,
             parts: Vec::new(),
             steps: Vec::new(),
+            ways: Vec::new(),
             slots: 0,
             marks: 0,
         }
+    }
+
+    /// Which way the making's seam of this number goes; as given where nothing is decided.
+    pub fn way(&self, seam: usize, else_this: Press) -> Press {
+        self.ways.get(seam).copied().unwrap_or(else_this)
     }
 
     /// The next free slot.

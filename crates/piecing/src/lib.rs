@@ -39,6 +39,7 @@ pub use emit::UnitStory;
 pub use from_design::{compare, plan, settings_of};
 pub use methods::names as method_names;
 pub use plan::EXACT;
+pub use pressing::Nesting;
 pub use settings::{ClothSetting, Settings};
 
 use class::{ClassId, Placed};
@@ -62,6 +63,8 @@ pub struct Planned {
     pub findings: Vec<Finding>,
     /// One per making: its block and method.
     pub units: Vec<UnitStory>,
+    /// How many meetings of seams nest.
+    pub nesting: Nesting,
 }
 
 /// Plans a resolved design.
@@ -90,6 +93,7 @@ pub fn plan_sheet(sheet: &Sheet, settings: &Settings) -> Result<Planned, Vec<Fin
         whys,
         findings: emitted.findings,
         units: emitted.stories,
+        nesting: emitted.nesting,
     })
 }
 

@@ -3,7 +3,7 @@
 //! Squares of finished + 7/8 (exactly n + 2s + s√2 = n + 0.853553 at s = 1/4, up to the mark) open 0.0214 in too large:
 //! the unit needs its trim, which registers on the seam's crossing with the raw edge.
 
-use super::{Method, Proposal, UnitView};
+use super::{Method, OwnSeam, Proposal, Toward, UnitView};
 use crate::bench::{Bench, corner, edge, run, seam};
 use crate::patch::rectangle_side;
 use crate::settings::Settings;
@@ -78,6 +78,18 @@ impl Method for HalfSquarePair {
 
     fn label(&self) -> &'static str {
         "Half-square unit"
+    }
+
+    fn seams(&self, outline: &Polygon) -> Vec<OwnSeam> {
+        let toward = Toward::Darker {
+            lower: self.lower.clone(),
+            upper: self.upper.clone(),
+        };
+        vec![OwnSeam {
+            from: outline.corner(self.corner + 1),
+            to: outline.corner(self.corner + 3),
+            toward,
+        }]
     }
 
     fn write(&self, bench: &mut Bench<'_>) -> Vec<Give> {
@@ -160,7 +172,7 @@ impl Method for HalfSquarePair {
                 let work = bench.slot();
                 bench.step(Step::Open {
                     stack,
-                    press: Press::TowardLower,
+                    press: bench.way(0, Press::TowardLower),
                     into: work,
                 });
                 let trimmed = bench.slot();
