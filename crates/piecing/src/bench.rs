@@ -29,6 +29,8 @@ pub struct Bench<'a> {
     pub steps: Vec<Step>,
     /// Foundation papers taken, not named yet.
     pub papers: Vec<Paper>,
+    /// Which way the making's seams go, as far as that is decided.
+    pub ways: Vec<Press>,
     slots: u32,
     marks: u32,
 }
@@ -43,9 +45,15 @@ impl<'a> Bench<'a> {
             parts: Vec::new(),
             steps: Vec::new(),
             papers: Vec::new(),
+            ways: Vec::new(),
             slots: 0,
             marks: 0,
         }
+    }
+
+    /// Which way the making's seam of this number goes; as given where nothing is decided.
+    pub fn way(&self, seam: usize, else_this: Press) -> Press {
+        self.ways.get(seam).copied().unwrap_or(else_this)
     }
 
     /// The next free slot.

@@ -10,7 +10,7 @@ use crate::mosaic::{self, Mosaic};
 use crate::patch::{CutWay, PatchCut, cut_patch};
 use crate::pieces::{Pieces, letters};
 use crate::plan::{Making, Plan, Planner};
-use crate::pressing::{self, Out, Pressed, Pressing};
+use crate::pressing::{self, Nesting, Out, Pressed, Pressing};
 use recipe::{Give, Guide, Make, Paper, Press, Take};
 use shape::{Point, Vector};
 use std::collections::BTreeMap;
@@ -46,6 +46,8 @@ pub struct Emitted {
     pub used: BTreeMap<PieceId, u64>,
     /// The foundation papers, named by their unit.
     pub papers: Vec<Paper>,
+    /// How many meetings of seams nest.
+    pub nesting: Nesting,
     /// What could not be made, and what is awkward.
     pub findings: Vec<Finding>,
 }
@@ -95,10 +97,12 @@ pub fn emit(planner: &mut Planner<'_>, top: Placed, whole: BTreeMap<ClassId, usi
         guides: Vec::new(),
         used: BTreeMap::new(),
         papers: Vec::new(),
+        nesting: Nesting::default(),
         findings: Vec::new(),
     };
     let pressing = pressing::decide(planner, top.class);
-    let (meetings, nesting, at_most) = (pressing.meetings, pressing.nesting, pressing.at_most);
+    let nesting = pressing.nesting;
+    let dearer = pressing.dearer;
     let more_ways = pressing.in_more_ways();
     let split = !more_ways.is_empty();
     let mut emitter = Emitter {
@@ -121,6 +125,12 @@ pub fn emit(planner: &mut Planner<'_>, top: Placed, whole: BTreeMap<ClassId, usi
     emitter.finish(top, handle);
     emitter.tell_awkward();
     let mut out = emitter.out;
+    out.nesting = nesting;
+    let Nesting {
+        meetings,
+        nesting,
+        at_most,
+    } = nesting;
     if nesting < meetings {
         let bound = if nesting == at_most && split {
             "With the units pressed in and out as they are here, no other choice of one way for each seam nests more."
@@ -132,10 +142,16 @@ pub fn emit(planner: &mut Planner<'_>, top: Placed, whole: BTreeMap<ClassId, usi
         } else {
             format!("At most {at_most} could.")
         };
+        let more = dearer.map_or_else(String::new, |more| {
+            format!(
+                " With {} kinds of unit more, some pressed out that are all pressed in here, {} more would nest; a kind more is made only for {} at least.",
+                more.makings, more.meetings, more.price
+            )
+        });
         out.findings.push(Finding::note(
             "seams-do-not-nest",
             Place::Quilt,
-            format!("{nesting} of {meetings} places where seams meet nest; at the others both seams go the same way. {bound}"),
+            format!("{nesting} of {meetings} places where seams meet nest; at the others both seams go the same way. {bound}{more}"),
             "Pin well there, or press those seams open.",
         ));
     }
@@ -219,17 +235,19 @@ impl Emitter<'_, '_> {
         };
         let unit = self.name(&class);
         let settings = self.planner.settings;
+        let ways = self.pressing.ways_of(kind);
         let mut bench = Bench::new(&mut self.planner.whys, &mut self.out.pieces, settings);
+        bench.ways.clone_from(&ways);
         let gives = match (&plan.making, together) {
             (Making::Together { seams, .. }, Some(parts)) => {
-                let ways = self.pressing.ways_of(kind);
                 sew_together::write(&mut bench, &class.outline, &parts, seams, &ways).ok()
             }
             (Making::Windmill { blades, .. }, Some(parts)) => {
-                windmill::write(&mut bench, &class.outline, &parts, blades, Press::TowardUpper).ok()
+                windmill::write(&mut bench, &class.outline, &parts, blades, &ways).ok()
             }
             (Making::SetIn { legs, .. }, Some(parts)) => {
-                set_in::write(&mut bench, &class, &parts, legs, Press::TowardUpper).ok()
+                let press = bench.way(0, Press::TowardUpper);
+                set_in::write(&mut bench, &class, &parts, legs, press).ok()
             }
             (Making::Method(method), _) => Some(method.write(&mut bench)),
             (Making::Laid { ground, .. }, Some(parts)) => {

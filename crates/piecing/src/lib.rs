@@ -47,6 +47,7 @@ pub use emit::UnitStory;
 pub use from_design::{compare, plan, settings_of};
 pub use methods::names as method_names;
 pub use plan::EXACT;
+pub use pressing::Nesting;
 pub use settings::{ClothSetting, Settings};
 
 use class::{ClassId, Placed};
@@ -76,6 +77,8 @@ pub struct Planned {
     pub units: Vec<UnitStory>,
     /// The printed sheets that show where pieces lie on a ground.
     pub guides: Vec<Guide>,
+    /// How many meetings of seams nest.
+    pub nesting: Nesting,
 }
 
 /// Plans a resolved design.
@@ -108,6 +111,7 @@ pub fn plan_sheet(sheet: &Sheet, settings: &Settings) -> Result<Planned, Vec<Fin
         findings: emitted.findings,
         units: emitted.stories,
         guides: emitted.guides,
+        nesting: emitted.nesting,
     })
 }
 

@@ -4,7 +4,7 @@
 //! height, a mark. So the cut goes through two marks, the length is rounded up, both ends of the seam are placed by the
 //! notch, and the unit's ends are trimmed from the seam's crossing with the raw edge.
 
-use super::{Method, Proposal, UnitView};
+use super::{Method, OwnSeam, Proposal, Toward, UnitView};
 use crate::bench::{Bench, corner, edge, run, seam};
 use crate::patch::rectangle_side;
 use crate::settings::Settings;
@@ -187,6 +187,22 @@ impl Method for AngledPair {
         "Leaning unit"
     }
 
+    fn seams(&self, outline: &Polygon) -> Vec<OwnSeam> {
+        let on = |from: usize, to: usize, reach: f64| {
+            let (from, to) = (outline.corner(from), outline.corner(to));
+            from.toward(to, reach / from.distance(to))
+        };
+        let toward = Toward::Darker {
+            lower: self.left.clone(),
+            upper: self.right.clone(),
+        };
+        vec![OwnSeam {
+            from: on(self.first, self.first + 1, self.low),
+            to: on(self.first + 3, self.first + 2, self.high),
+            toward,
+        }]
+    }
+
     fn write(&self, bench: &mut Bench<'_>) -> Vec<Give> {
         let settings = bench.settings;
         let mark = settings.ruling.mark();
@@ -222,7 +238,8 @@ impl Method for AngledPair {
             },
             meets: Vec::new(),
         };
-        let work = bench.sew(a, b, laid, Press::TowardLower, false);
+        let press = bench.way(0, Press::TowardLower);
+        let work = bench.sew(a, b, laid, press, false);
         // Both ends are trimmed so far from where the seam crosses the lower raw edge, square to that edge.
         let line = bench.mark("square across");
         let seam_line = LineRef::Seam(seam(work));

@@ -2,7 +2,7 @@
 //!
 //! The outer size never changes. Two corners that meet in the middle of a long side make a goose.
 
-use super::{Method, Proposal, UnitView};
+use super::{Method, OwnSeam, Proposal, Toward, UnitView};
 use crate::bench::{Bench, corner, edge, seam};
 use crate::patch::rectangle_side;
 use crate::settings::Settings;
@@ -134,6 +134,19 @@ impl Method for Flip {
         }
     }
 
+    fn seams(&self, outline: &Polygon) -> Vec<OwnSeam> {
+        let one = |c: &FlipCorner| {
+            let tip = outline.corner(c.at);
+            let leg = |to: shape::Point| tip.toward(to, c.leg / tip.distance(to));
+            OwnSeam {
+                from: leg(outline.corner(c.at + 3)),
+                to: leg(outline.corner(c.at + 1)),
+                toward: Toward::Upper,
+            }
+        };
+        self.corners.iter().map(one).collect()
+    }
+
     fn write(&self, bench: &mut Bench<'_>) -> Vec<Give> {
         let settings = bench.settings;
         let all = vec![Turn::As, Turn::Quarter, Turn::Half, Turn::ThreeQuarters];
@@ -159,7 +172,7 @@ impl Method for Flip {
                 }
             })
             .collect();
-        for c in &self.corners {
+        for (number, c) in self.corners.iter().enumerate() {
             let square = bench
                 .whys
                 .with_seams("finished leg of the corner", c.leg, settings.seam);
@@ -212,7 +225,7 @@ impl Method for Flip {
             work = bench.slot();
             bench.step(Step::Open {
                 stack: kept,
-                press: Press::TowardUpper,
+                press: bench.way(number, Press::TowardUpper),
                 into: work,
             });
             seams.push(seam(work));

@@ -1,7 +1,7 @@
 //! What the ways to make half-square units have in common: which units they are, and the trim to size, which registers on
 //! the seam's crossing with the raw edge.
 
-use super::UnitView;
+use super::{OwnSeam, Toward, UnitView};
 use crate::bench::{Bench, corner, edge, run, seam};
 use crate::patch::rectangle_side;
 use crate::settings::Settings;
@@ -70,6 +70,18 @@ impl HalfSquare {
             upper: b.fabric.clone(),
             straight,
         })
+    }
+
+    /// Its one seam: by itself it goes toward the darker cloth.
+    pub(super) fn seam(&self, outline: &Polygon) -> OwnSeam {
+        OwnSeam {
+            from: outline.corner(self.corner + 1),
+            to: outline.corner(self.corner + 3),
+            toward: Toward::Darker {
+                lower: self.lower.clone(),
+                upper: self.upper.clone(),
+            },
+        }
     }
 
     /// Whether a square of this size can be cut from both cloths, and cut on its diagonal.

@@ -5,12 +5,13 @@
 //! that the middle lines lie on marks.
 
 use super::half_square::{HalfSquare, cut_in_two, fellow, laid_with_diagonals};
-use super::{Method, Proposal, Taken, UnitView};
+use super::{Method, OwnSeam, Proposal, Taken, UnitView};
 use crate::bench::{Bench, corner, edge};
 use crate::settings::Settings;
 use crate::whys::with_seams;
 use measure::{Way, Why};
 use recipe::{EdgeRef, Give, LineRef, Path, Press, Ruler, Step};
+use shape::Polygon;
 
 /// A square of two triangles with its sides on the straight grain, small enough for two large squares.
 pub fn recognise(unit: &UnitView, settings: &Settings) -> Option<Proposal> {
@@ -55,6 +56,10 @@ impl Method for Eights {
 
     fn at_once(&self) -> u32 {
         8
+    }
+
+    fn seams(&self, outline: &Polygon) -> Vec<OwnSeam> {
+        vec![self.half.seam(outline)]
     }
 
     fn write(&self, bench: &mut Bench<'_>) -> Vec<Give> {
@@ -140,7 +145,7 @@ impl Method for Eights {
                 let into = bench.slot();
                 bench.step(Step::Open {
                     stack,
-                    press: Press::TowardLower,
+                    press: bench.way(0, Press::TowardLower),
                     into,
                 });
                 let round = [first, second, upper(second), upper(first)];

@@ -5,12 +5,13 @@
 //! n = √2 (finished + 2s) + 2s, up to the mark, and a trim.
 
 use super::half_square::{HalfSquare, cut_in_two, laid_with_diagonals};
-use super::{Method, Proposal, Taken, UnitView};
+use super::{Method, OwnSeam, Proposal, Taken, UnitView};
 use crate::bench::{Bench, corner, edge};
 use crate::settings::Settings;
 use crate::whys::with_seams;
 use measure::{Way, Why};
 use recipe::{EdgeRef, Give, LineRef, Path, Press, Ruler, Step};
+use shape::Polygon;
 
 /// A square of two triangles, small enough for two squares from side to side of four of them. Where the sides are wanted on the
 /// straight grain it is left to be pinned.
@@ -61,6 +62,10 @@ impl Method for Fours {
 
     fn bias(&self) -> bool {
         self.half.straight
+    }
+
+    fn seams(&self, outline: &Polygon) -> Vec<OwnSeam> {
+        vec![self.half.seam(outline)]
     }
 
     fn write(&self, bench: &mut Bench<'_>) -> Vec<Give> {
@@ -115,7 +120,7 @@ impl Method for Fours {
                 let into = bench.slot();
                 bench.step(Step::Open {
                     stack,
-                    press: Press::TowardLower,
+                    press: bench.way(0, Press::TowardLower),
                     into,
                 });
                 let round = [first, second, upper(second), upper(first)];

@@ -4,12 +4,13 @@
 //! the unit needs its trim, which registers on the seam's crossing with the raw edge.
 
 use super::half_square::{HalfSquare, cut_in_two};
-use super::{Method, Proposal, UnitView};
+use super::{Method, OwnSeam, Proposal, UnitView};
 use crate::bench::{Bench, corner, edge};
 use crate::settings::Settings;
 use crate::whys::with_seams;
 use measure::{Way, Why};
 use recipe::{Give, Lay, LineRef, Path, PointRef, Press, Ruler, Slot, Step};
+use shape::Polygon;
 
 /// A square of two triangles, its unfinished size on a mark, its sides on the straight grain.
 pub fn recognise(unit: &UnitView, settings: &Settings) -> Option<Proposal> {
@@ -37,6 +38,10 @@ impl Method for HalfSquarePair {
 
     fn at_once(&self) -> u32 {
         2
+    }
+
+    fn seams(&self, outline: &Polygon) -> Vec<OwnSeam> {
+        vec![self.half.seam(outline)]
     }
 
     fn write(&self, bench: &mut Bench<'_>) -> Vec<Give> {
@@ -101,7 +106,7 @@ impl Method for HalfSquarePair {
                 let work = bench.slot();
                 bench.step(Step::Open {
                     stack,
-                    press: Press::TowardLower,
+                    press: bench.way(0, Press::TowardLower),
                     into: work,
                 });
                 let round = [edge(a, la[0]), edge(a, la[1]), edge(b, lb[0]), edge(b, lb[1])];

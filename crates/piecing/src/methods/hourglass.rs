@@ -245,6 +245,12 @@ impl Method for Hourglass {
         if alike || self.mirrored() { 2 } else { 4 }
     }
 
+    /// In the middle, where the two pairs' seams are laid on one another. At the corners nothing is known: the two units of
+    /// a stack are pressed round their middles in opposite senses, and which comes to lie where is not said.
+    fn nests_within(&self) -> u64 {
+        1
+    }
+
     fn write(&self, bench: &mut Bench<'_>) -> Vec<Give> {
         let settings = bench.settings;
         let s = settings.seam_inches();

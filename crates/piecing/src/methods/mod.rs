@@ -29,8 +29,10 @@ pub use view::{PatchView, UnitView};
 use crate::bench::Bench;
 use crate::settings::Settings;
 use recipe::Give;
+use shape::{Point, Polygon};
 use std::fmt::Debug;
 use std::rc::Rc;
+use terms::FabricId;
 
 /// A unit recognised as one that a method can make.
 pub trait Method: Debug {
@@ -50,8 +52,45 @@ pub trait Method: Debug {
         false
     }
 
+    /// The seams that may be pressed either way, in the order in which [`Bench::way`] is asked for them; none where the
+    /// method must press as it does.
+    fn seams(&self, outline: &Polygon) -> Vec<OwnSeam> {
+        let _ = outline;
+        Vec::new()
+    }
+
+    /// How often two seams meet and nest within the unit, as the method makes it.
+    fn nests_within(&self) -> u64 {
+        0
+    }
+
     /// Writes the steps; the units that come of them, all alike, side `i` of each on side `i` of the unit's outline.
     fn write(&self, bench: &mut Bench<'_>) -> Vec<Give>;
+}
+
+/// A seam that a method sews within its unit, from outline to outline.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OwnSeam {
+    /// Where it begins; the lower layer lies on the left.
+    pub from: Point,
+    /// Where it ends.
+    pub to: Point,
+    /// Which way it goes if nothing else speaks against it.
+    pub toward: Toward,
+}
+
+/// Which way a method's seam goes by itself.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Toward {
+    /// Over the upper layer, as it is opened: there is less bulk.
+    Upper,
+    /// To the darker of the two cloths.
+    Darker {
+        /// The lower layer's.
+        lower: FabricId,
+        /// The upper layer's.
+        upper: FabricId,
+    },
 }
 
 /// A way to make a unit.

@@ -10,6 +10,7 @@
 
 use super::flip::corner_leg;
 use super::{Method, PatchView, Proposal, UnitView};
+use super::{OwnSeam, Toward};
 use crate::bench::{Bench, corner, edge, run, seam};
 use crate::patch::{CutWay, PatchCut, cut_patch, rectangle_side};
 use crate::settings::Settings;
@@ -19,7 +20,7 @@ use recipe::{
     DemandShape, EdgeRun, End, Give, Lay, LineRef, Measured, PointRef, Press, Ruler, RulerAngle, Slot, Step, Take,
     TrimLine, Turn,
 };
-use shape::{Vector, WELD};
+use shape::{Polygon, Vector, WELD};
 use terms::FabricId;
 
 /// A square whose corners are cut off from middle to middle of its sides.
@@ -39,6 +40,9 @@ pub struct SquareInSquare {
     /// The triangles' long edges are on the straight grain: quarters of squares, not halves.
     quarters: bool,
 }
+
+/// The corners in the order in which their triangles are sewn on.
+const SEWN: [usize; 4] = [0, 2, 1, 3];
 
 /// Handling of one unit: the middle and four triangles to cut, four seams, a line and a trim on each side.
 const HANDLING: u32 = 44;
@@ -160,6 +164,16 @@ impl Method for SquareInSquare {
         "Square in a square"
     }
 
+    fn seams(&self, outline: &Polygon) -> Vec<OwnSeam> {
+        let half_way = |side: usize| outline.corner(side).toward(outline.corner(side + 1), 0.5);
+        let one = |k: usize| OwnSeam {
+            from: half_way(k + 3),
+            to: half_way(k),
+            toward: Toward::Upper,
+        };
+        SEWN.into_iter().map(one).collect()
+    }
+
     fn write(&self, bench: &mut Bench<'_>) -> Vec<Give> {
         let settings = bench.settings;
         let s = settings.seam_inches();
@@ -210,7 +224,7 @@ impl Method for SquareInSquare {
         let [long, before, after] = if self.quarters { [0, 1, 2] } else { [2, 0, 1] };
         let mut work = middle;
         let mut sewn = [middle; 4];
-        for k in [0, 2, 1, 3] {
+        for (number, k) in SEWN.into_iter().enumerate() {
             let laid = Lay::Edges {
                 a: run(middle, cut.edges[self.facing[k]]),
                 b: run(triangles[k], long),
@@ -218,7 +232,8 @@ impl Method for SquareInSquare {
                 last: End::Centre,
                 meets: Vec::new(),
             };
-            work = bench.sew(work, triangles[k], laid, Press::TowardUpper, false);
+            let press = bench.way(number, Press::TowardUpper);
+            work = bench.sew(work, triangles[k], laid, press, false);
             sewn[k] = work;
         }
         let seam_of = |k: usize| LineRef::Seam(seam(sewn[k % 4]));

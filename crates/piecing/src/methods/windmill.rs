@@ -12,7 +12,7 @@ use measure::{Way, Why};
 use recipe::{EdgeRef, EdgeRun, End, Give, Lay, Path, Press, Size, Slot, Step, Stop};
 use shape::{Line, Point, Polygon};
 
-/// Sews the arms round the middle (the first of `parts`).
+/// Sews the arms round the middle (the first of `parts`), each arm's seam pressed its way.
 ///
 /// # Errors
 /// When the parts do not lie along the blades as the plan says.
@@ -21,12 +21,13 @@ pub fn write(
     unit: &Polygon,
     parts: &[PartAtPlace],
     blades: &[Blade],
-    press: Press,
+    ways: &[Press],
 ) -> Result<Vec<Give>, NoCommonSide> {
     let slots: Vec<Slot> = parts.iter().map(|p| bench.take(p.handle.take.clone())).collect();
     let mill = Mill::of(parts, &slots, blades)?;
     let by = bench.whys.given("seam", bench.settings.seam_inches());
     let mut snip: Vec<EdgeRef> = Vec::new();
+    let way = |i: usize| ways.get(i).copied().unwrap_or(Press::TowardUpper);
     let mut work = slots[0];
     let mut begun = work;
     for i in 0..blades.len() {
@@ -65,7 +66,7 @@ pub fn write(
         work = bench.slot();
         bench.step(Step::Open {
             stack,
-            press,
+            press: way(i),
             into: work,
         });
         if i == 0 {
@@ -81,7 +82,7 @@ pub fn write(
         b: EdgeRun(vec![mill.blade_edge(0)]),
         end,
         meets: Vec::new(),
-        press,
+        press: way(0),
         into: closed,
     });
     if !snip.is_empty() {

@@ -1,9 +1,12 @@
-//! Units pressed in and out: where a seam meets its like, some of a unit's parts may go the other way round, if more
-//! meetings nest by that.
+//! Units pressed in and out: where a seam meets its like, some of a unit's parts may go the other way round. That makes a
+//! second making of the part, with a page of its own in the booklet and a pile of its own beside the machine, so each has
+//! its price: so many meetings more must nest for each making more.
 
-use super::{Meeting, Met, Out, Room, Seam, Turns, set_against};
+use super::ends::Room;
+use super::{Meeting, Met, Out, Seam, Turns, is_unit, set_against, taken};
 use crate::class::ClassId;
 use crate::plan::{Making, Plan};
+use design::Prefer;
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
@@ -11,7 +14,29 @@ use std::rc::Rc;
 /// So many units at most are tried with some of their parts pressed out.
 const TRIED: usize = 12;
 
+/// What makings more would gain, and why they are not taken.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Dearer {
+    /// So many makings more.
+    pub makings: u64,
+    /// So many meetings more would nest.
+    pub meetings: u64,
+    /// So many each making more would have to gain.
+    pub price: u64,
+}
+
+/// How many meetings more must nest for each making more: two at least, and one in fifty of all meetings of the top; or
+/// where what forgives most counts first, one at least and one in two hundred. (An assumption.)
+fn price(meetings: u64, prefer: Prefer) -> u64 {
+    let (least, share) = match prefer {
+        Prefer::Steps | Prefer::Cloth => (2, 50),
+        Prefer::Forgiving => (1, 200),
+    };
+    meetings.div_ceil(share).max(least)
+}
+
 /// All meetings of a top with the parts pressed out that are, and the best ways found for them.
+#[derive(Clone)]
 pub(super) struct Weighed {
     pub(super) turns: Turns,
     pub(super) meetings: u64,
@@ -54,47 +79,94 @@ impl Room<'_, '_> {
         self.ends.clear();
         let mut often: BTreeMap<Meeting, u64> = BTreeMap::new();
         let mut at = BTreeMap::new();
+        let mut within = 0;
         for (id, plan) in order.iter().rev() {
-            let Making::Together { parts, seams } = &plan.making else {
-                continue;
-            };
             let count = times.get(id).copied().unwrap_or(0);
-            let mut own = vec![Vec::new(); seams.len()];
-            for (k, &line) in seams.iter().enumerate() {
-                for (a, b) in self.facing(&parts[k], &parts[k + 1], line) {
-                    let against = self.sign(*id, k, a.own) * self.sign(*id, k + 1, b.own);
-                    // Along the lower side the one goes `a.way`, the other `-b.way`; opposite ways nest.
-                    let alike = a.way * b.way * against > 0.0;
-                    let meeting = (a.seam.min(b.seam), a.seam.max(b.seam), alike);
-                    *often.entry(meeting).or_default() += count;
-                    own[k].push((meeting, a.own, b.own));
-                }
+            if let Making::Method(method) = &plan.making {
+                within += count * method.nests_within();
             }
-            if own.iter().any(|met| !met.is_empty()) {
+            let own: Vec<Vec<Met>> = (0..self.sewn(*id).len()).map(|k| self.meetings_at(*id, k)).collect();
+            for (meeting, ..) in own.iter().flatten() {
+                *often.entry(*meeting).or_default() += count;
+            }
+            if matches!(plan.making, Making::Together { .. }) && own.iter().any(|met| !met.is_empty()) {
                 at.insert(*id, own);
             }
         }
         let mut weighed = Weighed {
             turns: set_against(&often, times),
-            meetings: often.values().sum(),
+            meetings: within + often.values().sum::<u64>(),
             nesting: 0,
             at,
         };
-        let nest = often.iter().filter(|&(&m, _)| weighed.nests(m)).map(|(_, t)| t).sum();
-        weighed.nesting = nest;
+        let nest: u64 = often.iter().filter(|&(&m, _)| weighed.nests(m)).map(|(_, t)| t).sum();
+        weighed.nesting = within + nest;
         weighed
     }
 
-    /// Presses some parts of units out, where more meetings nest by it than by any turning of single seams found.
+    /// Makings beyond one for each kind of unit.
+    fn makings_more(&self, order: &[(ClassId, Rc<Plan>)]) -> u64 {
+        let units: BTreeSet<ClassId> = order.iter().filter(|(_, p)| is_unit(p)).map(|(id, _)| *id).collect();
+        let made = taken(order, &self.outs);
+        let made = made.iter().filter(|(id, _)| units.contains(id)).count();
+        (made - units.len()) as u64
+    }
+
+    /// Presses some parts of units out, where enough more meetings nest by it than by any turning of single seams found.
     pub(super) fn in_and_out(
         &mut self,
         order: &[(ClassId, Rc<Plan>)],
         times: &BTreeMap<ClassId, u64>,
-        mut best: Weighed,
-    ) -> Weighed {
-        if best.nesting == best.meetings {
-            return best;
+        plain: Weighed,
+    ) -> (Weighed, Option<Dearer>) {
+        if plain.nesting == plain.meetings {
+            return (plain, None);
         }
+        let price = price(plain.meetings, self.planner.settings.prefer);
+        let mut best = self.as_many_as_nest(order, times, &plain);
+        let most = (best.nesting, self.makings_more(order));
+        // What does not pay is taken back, that first which costs most beyond what it gains.
+        let worth = |nesting: u64, more: u64| i128::from(nesting) - i128::from(price) * i128::from(more);
+        let mut value = worth(most.0, most.1);
+        loop {
+            let mut better: Option<(i128, ClassId, Weighed)> = None;
+            for id in self.outs.round.keys().copied().collect::<Vec<_>>() {
+                let Some(round) = self.outs.round.remove(&id) else {
+                    continue;
+                };
+                let without = self.weigh(order, times);
+                let then = worth(without.nesting, self.makings_more(order));
+                self.outs.round.insert(id, round);
+                let pays_not = then > value || without.nesting == best.nesting;
+                if pays_not && better.as_ref().is_none_or(|b| then > b.0) {
+                    better = Some((then, id, without));
+                }
+            }
+            let Some((then, id, without)) = better else { break };
+            self.outs.round.remove(&id);
+            (value, best) = (then, without);
+        }
+        if worth(plain.nesting, 0) > value {
+            self.outs.round.clear();
+            best = plain;
+        }
+        self.ends.clear();
+        let dearer = Dearer {
+            makings: most.1 - self.makings_more(order).min(most.1),
+            meetings: most.0.saturating_sub(best.nesting),
+            price,
+        };
+        (best, Some(dearer).filter(|d| d.meetings > 0 && d.makings > 0))
+    }
+
+    /// Parts pressed out as long as more meetings nest by it, whatever it costs.
+    fn as_many_as_nest(
+        &mut self,
+        order: &[(ClassId, Rc<Plan>)],
+        times: &BTreeMap<ClassId, u64>,
+        plain: &Weighed,
+    ) -> Weighed {
+        let mut best = plain.clone();
         let mut tried = BTreeSet::new();
         for _ in 0..TRIED {
             // The unit at whose own seams most is missed; of equals the innermost.
@@ -123,7 +195,7 @@ impl Room<'_, '_> {
             choices.retain(|round| round.iter().any(|out| *out != Out::NONE));
             let mut chosen = None;
             for round in choices {
-                self.round.insert(id, round.clone());
+                self.outs.round.insert(id, round.clone());
                 let other = self.weigh(order, times);
                 if other.nesting > best.nesting {
                     best = other;
@@ -131,21 +203,10 @@ impl Room<'_, '_> {
                 }
             }
             match chosen {
-                Some(round) => self.round.insert(id, round),
-                None => self.round.remove(&id),
+                Some(round) => self.outs.round.insert(id, round),
+                None => self.outs.round.remove(&id),
             };
         }
-        // What later choices made needless is taken back: fewer makings.
-        for id in self.round.keys().copied().collect::<Vec<_>>() {
-            let Some(round) = self.round.remove(&id) else { continue };
-            let without = self.weigh(order, times);
-            if without.nesting >= best.nesting {
-                best = without;
-            } else {
-                self.round.insert(id, round);
-            }
-        }
-        self.ends.clear();
         best
     }
 }

@@ -1,40 +1,59 @@
 //! Pressing: which way each seam of a unit goes, once for each kind of unit.
 //!
 //! A seam goes away from bulk (toward the part with fewer seams running into it), else toward the darker cloth, so that
-//! it does not show through. Where two seams meet they should lie opposite ways and nest: each seam of each kind of unit
-//! may turn round, and seams that meet are set against one another ([`balance`]); what cannot nest is counted, and so is
-//! how many could at most. Where a unit meets its own like, some of its instances are pressed out: all of their seams,
-//! and their parts' seams, the other way, which leaves every meeting within them as it was. That makes a second making of
-//! the unit, so it is done only where more meetings nest by it.
+//! it does not show through. Where two seams meet they should lie opposite ways and nest: each seam of each kind of unit,
+//! whether it joins parts or is a method's own ([`sewn`]), may turn round, and seams that meet are set against one
+//! another ([`balance`]); what cannot nest is counted, and so is how many could at most. Where a unit meets its own like,
+//! some of its instances are pressed out: all of their seams, and their parts' seams, the other way, which leaves every
+//! meeting within them as it was. That makes a second making of the unit, so it is done only where enough more meetings
+//! nest by it ([`in_and_out`]). docs/pressing.md says the rules.
 
 mod balance;
+mod darker;
+mod ends;
 mod in_and_out;
+mod sewn;
 
-use crate::class::{ClassId, Placed};
+pub use in_and_out::Dearer;
+
+use crate::class::ClassId;
 use crate::plan::{Making, Plan, Planner};
-use crate::settings::Settings;
-use crate::tokens::Content;
 use balance::Balance;
+use ends::Room;
 use recipe::Press;
-use shape::{Line, Polygon, WELD};
 use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 
 /// What was decided.
 #[derive(Debug, Default)]
 pub struct Pressing {
-    /// For each kind of unit sewn together from parts, the way of each of its seams.
+    /// For each kind of unit with seams that may turn, the way of each of them.
     pub ways: BTreeMap<ClassId, Vec<Press>>,
-    /// How often two seams meet in the whole top.
-    pub meetings: u64,
-    /// How many of these nest.
-    pub nesting: u64,
-    /// No choice nests more than so many: proved, and equal to `nesting` where that is the best there is.
-    pub at_most: u64,
+    /// How many meetings nest.
+    pub nesting: Nesting,
+    /// What more makings would gain that were not worth it.
+    pub dearer: Option<Dearer>,
     /// How often each kind of unit is made for the top, as it is pressed.
     pub times: BTreeMap<Pressed, u64>,
     /// All kinds of unit the top takes, as they are pressed, parts before what they are parts of.
     pub kinds: Vec<Pressed>,
+    outs: Outs,
+}
+
+/// How many meetings of seams nest in a whole top.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Nesting {
+    /// How often two seams meet.
+    pub meetings: u64,
+    /// How many of these nest.
+    pub nesting: u64,
+    /// With the makings there are no choice nests more than so many: proved, and equal to `nesting` where that is the best.
+    pub at_most: u64,
+}
+
+/// Which parts of which units are pressed out.
+#[derive(Debug, Default)]
+struct Outs {
     /// For units some of whose parts go the other way round, which.
     round: BTreeMap<ClassId, Vec<Out>>,
     /// Where a unit has seams that may turn: its own, its parts'.
@@ -61,19 +80,6 @@ impl Out {
     };
 }
 
-/// A seam that runs into a side.
-#[derive(Clone, Copy, Debug)]
-struct SeamEnd {
-    /// How far along the side.
-    at: f64,
-    /// Which.
-    seam: Seam,
-    /// Which way along the side it goes as it is first set: 1 or -1.
-    way: f64,
-    /// Whether the unit whose side it is owns it, not a part of that.
-    own: bool,
-}
-
 /// A seam: the kind of unit that owns it, and its place among that kind's seams.
 type Seam = (ClassId, usize);
 
@@ -87,45 +93,44 @@ pub fn decide(planner: &mut Planner<'_>, top: ClassId) -> Pressing {
             *times.entry(part.class).or_default() += count;
         }
     }
-    let mut room = Room {
-        planner,
-        ends: BTreeMap::new(),
-        first: BTreeMap::new(),
-        light: BTreeMap::new(),
-        round: BTreeMap::new(),
-    };
-    let mut best = room.weigh(&order, &times);
-    best = room.in_and_out(&order, &times, best);
+    let mut room = Room::of(planner);
+    for (id, plan) in &order {
+        let has = Out {
+            own: !room.sewn(*id).is_empty() && few_at_once(plan),
+            inner: plan.making.parts().iter().any(|part| {
+                let within = room.outs.seamed.get(&part.class);
+                within.is_some_and(|s| s.own || s.inner)
+            }),
+        };
+        room.outs.seamed.insert(*id, has);
+    }
+    let plain = room.weigh(&order, &times);
+    let (best, dearer) = room.in_and_out(&order, &times, plain);
     let turn = |seam: Seam| best.turns.turns.get(&seam).copied().unwrap_or(1.0);
     let mut decided = Pressing {
-        meetings: best.meetings,
-        nesting: best.nesting,
-        at_most: best.meetings - best.turns.least_lost,
+        nesting: Nesting {
+            meetings: best.meetings,
+            nesting: best.nesting,
+            at_most: best.meetings - best.turns.least_lost,
+        },
+        dearer,
         ..Pressing::default()
     };
-    let mut seamed: BTreeMap<ClassId, Out> = BTreeMap::new();
-    for (id, plan) in &order {
-        let any = |part: &Placed| seamed.get(&part.class).is_some_and(|s| s.own || s.inner);
-        let has = Out {
-            own: matches!(plan.making, Making::Together { .. }),
-            inner: plan.making.parts().iter().any(any),
+    for (id, _) in &order {
+        let first = room.first_ways(*id);
+        let way = |(k, w): (usize, &f64)| {
+            if w * turn((*id, k)) > 0.0 {
+                Press::TowardUpper
+            } else {
+                Press::TowardLower
+            }
         };
-        seamed.insert(*id, has);
-        if let Making::Together { parts, seams } = &plan.making {
-            let first = room.first_ways(*id, parts, seams);
-            let way = |(k, w): (usize, &f64)| {
-                if w * turn((*id, k)) > 0.0 {
-                    Press::TowardUpper
-                } else {
-                    Press::TowardLower
-                }
-            };
+        if !first.is_empty() {
             decided.ways.insert(*id, first.iter().enumerate().map(way).collect());
         }
     }
-    decided.round = std::mem::take(&mut room.round);
-    decided.seamed = seamed;
-    let mut taken: BTreeSet<Pressed> = BTreeSet::from([(top, Out::NONE)]);
+    decided.outs = std::mem::take(&mut room.outs);
+    let taken = taken(&order, &decided.outs);
     decided.times.insert((top, Out::NONE), 1);
     for (id, plan) in order.iter().rev() {
         for out in ways_of_being(*id, &taken) {
@@ -133,16 +138,41 @@ pub fn decide(planner: &mut Planner<'_>, top: ClassId) -> Pressing {
                 let pressed = decided.part(*id, out, j, part.class);
                 let count = decided.times.get(&(*id, out)).copied().unwrap_or(0);
                 *decided.times.entry(pressed).or_default() += count;
-                taken.insert(pressed);
             }
         }
     }
-    let unit = |plan: &Plan| !matches!(plan.making, Making::Piece(_));
-    for (id, _) in order.iter().filter(|(_, plan)| unit(plan)) {
-        let outs = ways_of_being(*id, &taken);
-        decided.kinds.extend(outs.into_iter().map(|out| (*id, out)));
+    for (id, plan) in &order {
+        if is_unit(plan) {
+            let outs = ways_of_being(*id, &taken);
+            decided.kinds.extend(outs.into_iter().map(|out| (*id, out)));
+        }
     }
     decided
+}
+
+/// Whether a second making, pressed the other way, is worth a thought: of four or eight at once most would be left over.
+fn few_at_once(plan: &Plan) -> bool {
+    match &plan.making {
+        Making::Method(method) => method.at_once() <= 2,
+        _ => true,
+    }
+}
+
+fn is_unit(plan: &Plan) -> bool {
+    !matches!(plan.making, Making::Piece(_))
+}
+
+/// How all units occur; the top is the last in order.
+fn taken(order: &[(ClassId, Rc<Plan>)], outs: &Outs) -> BTreeSet<Pressed> {
+    let mut taken = BTreeSet::new();
+    taken.extend(order.last().map(|(top, _)| (*top, Out::NONE)));
+    for (id, plan) in order.iter().rev() {
+        for out in ways_of_being(*id, &taken) {
+            let parts = plan.making.parts().iter().enumerate();
+            taken.extend(parts.map(|(j, part)| outs.part(*id, out, j, part.class)));
+        }
+    }
+    taken
 }
 
 /// How a unit occurs.
@@ -151,9 +181,9 @@ fn ways_of_being(id: ClassId, taken: &BTreeSet<Pressed>) -> Vec<Out> {
     taken.range((id, Out::NONE)..=(id, all)).map(|(_, out)| *out).collect()
 }
 
-impl Pressing {
+impl Outs {
     /// How the j-th part of a unit is pressed; what has no seams to turn is never made twice.
-    pub fn part(&self, id: ClassId, out: Out, j: usize, part: ClassId) -> Pressed {
+    fn part(&self, id: ClassId, out: Out, j: usize, part: ClassId) -> Pressed {
         let round = self.round.get(&id).and_then(|r| r.get(j)).copied().unwrap_or_default();
         let has = self.seamed.get(&part).copied().unwrap_or_default();
         let pressed = Out {
@@ -161,6 +191,13 @@ impl Pressing {
             inner: has.inner && out.inner != round.inner,
         };
         (part, pressed)
+    }
+}
+
+impl Pressing {
+    /// How the j-th part of a unit is pressed; what has no seams to turn is never made twice.
+    pub fn part(&self, id: ClassId, out: Out, j: usize, part: ClassId) -> Pressed {
+        self.outs.part(id, out, j, part)
     }
 
     /// The ways of a unit's seams.
@@ -205,6 +242,7 @@ pub(crate) fn makings(planner: &mut Planner<'_>, top: ClassId) -> Vec<(ClassId, 
 }
 
 /// Which seams turn round.
+#[derive(Clone)]
 struct Turns {
     turns: BTreeMap<Seam, f64>,
     least_lost: u64,
@@ -251,195 +289,8 @@ fn set_against(meetings: &BTreeMap<(Seam, Seam, bool), u64>, times: &BTreeMap<Cl
     }
 }
 
-struct Room<'p, 'a> {
-    planner: &'p mut Planner<'a>,
-    ends: BTreeMap<(ClassId, usize), Rc<Vec<SeamEnd>>>,
-    first: BTreeMap<ClassId, Rc<Vec<f64>>>,
-    light: BTreeMap<ClassId, f64>,
-    /// For units some of whose parts are pressed out, which.
-    round: BTreeMap<ClassId, Vec<Out>>,
-}
-
 /// Two seams that meet, and whether they nest when both turn or neither does.
 type Meeting = (Seam, Seam, bool);
 
 /// A meeting at a seam, and whether its two seams are the joining seams of the parts there.
 type Met = (Meeting, bool, bool);
-
-impl Room<'_, '_> {
-    /// -1 where a part's own seams, or those within it, are pressed out, else 1.
-    fn sign(&self, id: ClassId, part: usize, own: bool) -> f64 {
-        let out = self
-            .round
-            .get(&id)
-            .and_then(|r| r.get(part))
-            .copied()
-            .unwrap_or_default();
-        if if own { out.own } else { out.inner } {
-            -1.0
-        } else {
-            1.0
-        }
-    }
-
-    fn outline(&self, part: &Placed) -> Polygon {
-        part.motion.polygon(&self.planner.classes.get(part.class).outline)
-    }
-
-    /// Pairs of seams that run into a seam from both sides at one place.
-    fn facing(&mut self, a: &Placed, b: &Placed, line: Line) -> Vec<(SeamEnd, SeamEnd)> {
-        let (Some(side_a), Some(side_b)) = (side_on(&self.outline(a), line), side_on(&self.outline(b), line)) else {
-            return Vec::new();
-        };
-        let outline = self.outline(a);
-        let length = outline.corner(side_a).distance(outline.corner(side_a + 1));
-        let (ends_a, ends_b) = (self.ends(a.class, side_a), self.ends(b.class, side_b));
-        let mut pairs = Vec::new();
-        for x in ends_a.iter() {
-            if let Some(y) = ends_b.iter().find(|y| (x.at - (length - y.at)).abs() < WELD) {
-                pairs.push((*x, *y));
-            }
-        }
-        pairs
-    }
-
-    /// The seams that run into a side, from its start.
-    fn ends(&mut self, id: ClassId, side: usize) -> Rc<Vec<SeamEnd>> {
-        if let Some(known) = self.ends.get(&(id, side)) {
-            return known.clone();
-        }
-        // Units within units within units: a log cabin of hundreds of rounds is that deep.
-        stacker::maybe_grow(256 * 1024, 4 * 1024 * 1024, || self.find_ends(id, side))
-    }
-
-    fn find_ends(&mut self, id: ClassId, side: usize) -> Rc<Vec<SeamEnd>> {
-        let plan = self.planner.plan(id);
-        let mut found = Vec::new();
-        let line = self.planner.classes.get(id).outline.edge(side);
-        if let (Making::Together { parts, seams }, Some(line)) = (&plan.making, line) {
-            let first = self.first_ways(id, parts, seams);
-            let mut before: Option<f64> = None;
-            for (k, part) in parts.iter().enumerate() {
-                let outline = self.outline(part);
-                let Some(own) = side_on(&outline, line) else {
-                    before = None;
-                    continue;
-                };
-                let from = line.reach_of(outline.corner(own));
-                let inner = self.ends(part.class, own);
-                found.extend(inner.iter().map(|e| SeamEnd {
-                    at: from + e.at,
-                    way: self.sign(id, k, e.own) * e.way,
-                    own: false,
-                    ..*e
-                }));
-                if let Some(earlier) = before {
-                    let later_along = if from > earlier { 1.0 } else { -1.0 };
-                    found.push(SeamEnd {
-                        at: from.max(earlier),
-                        seam: (id, k - 1),
-                        way: first[k - 1] * later_along,
-                        own: true,
-                    });
-                }
-                before = Some(from);
-            }
-            found.sort_by(|a, b| a.at.total_cmp(&b.at));
-        }
-        if let (Making::Laid { parts, .. }, Some(line)) = (&plan.making, line) {
-            // What is laid on a ground adds no seam to its sides.
-            for part in parts {
-                let outline = self.outline(part);
-                let Some(own) = side_on(&outline, line) else { continue };
-                let from = line.reach_of(outline.corner(own));
-                let inner = self.ends(part.class, own);
-                found.extend(inner.iter().map(|e| SeamEnd {
-                    at: from + e.at,
-                    own: false,
-                    ..*e
-                }));
-            }
-        }
-        let found = Rc::new(found);
-        self.ends.insert((id, side), found.clone());
-        found
-    }
-
-    /// Which way each seam of a unit would go by itself: 1 toward the later part.
-    fn first_ways(&mut self, id: ClassId, parts: &[Placed], seams: &[Line]) -> Rc<Vec<f64>> {
-        if let Some(known) = self.first.get(&id) {
-            return known.clone();
-        }
-        let ways = seams
-            .iter()
-            .enumerate()
-            .map(|(k, &line)| self.first_way(&parts[k], &parts[k + 1], line))
-            .collect();
-        let ways = Rc::new(ways);
-        self.first.insert(id, Rc::clone(&ways));
-        ways
-    }
-
-    fn first_way(&mut self, a: &Placed, b: &Placed, line: Line) -> f64 {
-        let bulk = |room: &mut Self, part: &Placed| {
-            side_on(&room.outline(part), line).map_or(0, |side| room.ends(part.class, side).len())
-        };
-        let (bulk_a, bulk_b) = (bulk(self, a), bulk(self, b));
-        if bulk_a != bulk_b {
-            return if bulk_b < bulk_a { 1.0 } else { -1.0 };
-        }
-        if self.light(b.class) <= self.light(a.class) {
-            1.0
-        } else {
-            -1.0
-        }
-    }
-
-    /// Mean luminance of a unit's cloth, by area.
-    fn light(&mut self, id: ClassId) -> f64 {
-        if let Some(&known) = self.light.get(&id) {
-            return known;
-        }
-        let class = self.planner.classes.get(id).clone();
-        let (mut sum, mut area) = (0.0, 0.0);
-        for &face in &class.faces {
-            let token = &self.planner.blocks[class.home].tokens[face];
-            let (share, content) = (token.area, token.content.clone());
-            let light = match content {
-                Content::Patch { fabric, .. } => luminance(self.planner.settings, &fabric),
-                Content::Unit { class, .. } => self.light(class),
-            };
-            sum += share * light;
-            area += share;
-        }
-        let light = if area > 0.0 { sum / area } else { 0.5 };
-        self.light.insert(id, light);
-        light
-    }
-}
-
-fn side_on(outline: &Polygon, line: Line) -> Option<usize> {
-    (0..outline.len()).find(|&i| {
-        line.offset_of(outline.corner(i)).abs() < 2.0 * WELD && line.offset_of(outline.corner(i + 1)).abs() < 2.0 * WELD
-    })
-}
-
-/// Relative luminance of a cloth's colour: 0.2126 R + 0.7152 G + 0.0722 B of the linear sRGB components (WCAG 2.2,
-/// definition of relative luminance). Middling where the colour cannot be read.
-fn luminance(settings: &Settings, fabric: &terms::FabricId) -> f64 {
-    let Some(color) = settings.cloth(fabric).map(|c| c.note.color.as_str()) else {
-        return 0.5;
-    };
-    let channel = |from: usize| -> Option<f64> {
-        let value = f64::from(u8::from_str_radix(color.get(from..from + 2)?, 16).ok()?) / 255.0;
-        Some(if value <= 0.04045 {
-            value / 12.92
-        } else {
-            libm::pow((value + 0.055) / 1.055, 2.4)
-        })
-    };
-    match (channel(1), channel(3), channel(5)) {
-        (Some(r), Some(g), Some(b)) => 0.2126 * r + 0.7152 * g + 0.0722 * b,
-        _ => 0.5,
-    }
-}

@@ -1,0 +1,321 @@
+//! Where seams end on the sides of units, which way they go there, and which of them meet.
+
+use super::darker::lightness;
+use super::sewn::Sewn;
+use super::{Meeting, Outs, Seam};
+use crate::class::{ClassId, Placed};
+use crate::methods::Toward;
+use crate::plan::{Making, Planner};
+use shape::{Line, Point, Vector, WELD};
+use std::collections::BTreeMap;
+use std::rc::Rc;
+
+/// Seams of so nearly the same lean lie on one another when their units are laid together.
+const SAME_LEAN: f64 = 1.0e-3;
+
+/// A seam that runs into a side.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct SeamEnd {
+    /// How far along the side.
+    at: f64,
+    /// How far it leans along the side as it goes inward: the cosine of its angle with it.
+    lean: f64,
+    /// Which.
+    seam: Seam,
+    /// Which way along the side it goes as it is first set: 1 or -1.
+    way: f64,
+    /// Whether the unit whose side it is owns it, not a part of that.
+    own: bool,
+}
+
+/// What is known of the units of a top while it is decided how they are pressed.
+pub(super) struct Room<'p, 'a> {
+    pub(super) planner: &'p mut Planner<'a>,
+    pub(super) sewn: BTreeMap<ClassId, Rc<Vec<Sewn>>>,
+    pub(super) ends: BTreeMap<(ClassId, usize), Rc<Vec<SeamEnd>>>,
+    pub(super) first: BTreeMap<ClassId, Rc<Vec<f64>>>,
+    pub(super) light: BTreeMap<ClassId, f64>,
+    pub(super) outs: Outs,
+}
+
+/// Which layer of a seam.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Layer {
+    Lower,
+    Upper,
+}
+
+impl<'p, 'a> Room<'p, 'a> {
+    /// Nothing known yet.
+    pub(super) fn of(planner: &'p mut Planner<'a>) -> Self {
+        Room {
+            planner,
+            sewn: BTreeMap::new(),
+            ends: BTreeMap::new(),
+            first: BTreeMap::new(),
+            light: BTreeMap::new(),
+            outs: Outs::default(),
+        }
+    }
+
+    /// -1 where a part's own seams, or those within it, are pressed out, else 1.
+    fn sign(&self, id: ClassId, part: usize, class: ClassId, own: bool) -> f64 {
+        let round = self.outs.round.get(&id);
+        let out = round.and_then(|r| r.get(part)).copied().unwrap_or_default();
+        let may = self.outs.seamed.get(&class).copied().unwrap_or_default();
+        if if own { out.own && may.own } else { out.inner && may.inner } {
+            -1.0
+        } else {
+            1.0
+        }
+    }
+
+    /// The meetings at a unit's seam: which two, whether they nest when both turn or neither does, and whether they are
+    /// the joining seams of the parts there.
+    pub(super) fn meetings_at(&mut self, id: ClassId, k: usize) -> Vec<(Meeting, bool, bool)> {
+        let sewn = self.sewn(id);
+        let plan = self.planner.plan(id);
+        let parts = plan.making.parts();
+        let mut met = Vec::new();
+        if parts.is_empty() {
+            return met;
+        }
+        for &(from, to) in &sewn[k].legs {
+            let Some(line) = Line::between(from, to) else { continue };
+            let length = from.distance(to);
+            let mut run = |layer| {
+                let mut run = self.run((id, k), parts, (line, length), layer);
+                run.extend(self.own_on(id, k, (line, length), layer));
+                run.sort_by(|a, b| a.at.total_cmp(&b.at));
+                run
+            };
+            let (lower, upper) = (run(Layer::Lower), run(Layer::Upper));
+            for (a, b) in paired(&lower, &upper) {
+                // Along the seam the one goes `a.way`, the other `b.way`; opposite ways nest.
+                let alike = a.way * b.way < 0.0;
+                met.push(((a.seam.min(b.seam), a.seam.max(b.seam), alike), a.own, b.own));
+            }
+        }
+        met
+    }
+
+    /// The seams of a layer's parts that end on a seam, as they lie along it.
+    fn run(&mut self, (id, k): Seam, parts: &[Placed], (line, length): (Line, f64), layer: Layer) -> Vec<SeamEnd> {
+        let sewn = self.sewn(id);
+        let (of, along) = match layer {
+            Layer::Lower => (&sewn[k].lower, 1.0),
+            Layer::Upper => (&sewn[k].upper, -1.0),
+        };
+        let mut run = Vec::new();
+        for &j in of {
+            let part = &parts[j];
+            let outline = self.outline(part);
+            for side in 0..outline.len() {
+                let (from, to) = (outline.corner(side), outline.corner(side + 1));
+                let on_line = |p: Point| line.offset_of(p).abs() < 2.0 * WELD;
+                let (start, end) = (line.reach_of(from), line.reach_of(to));
+                if !on_line(from) || !on_line(to) || (end - start) * along < 0.0 {
+                    continue;
+                }
+                for e in self.ends(part.class, side).iter() {
+                    let at = start + along * e.at;
+                    if (-WELD..=length + WELD).contains(&at) {
+                        run.push(SeamEnd {
+                            at,
+                            lean: along * e.lean,
+                            way: along * e.way * self.sign(id, j, part.class, e.own),
+                            ..*e
+                        });
+                    }
+                }
+            }
+        }
+        run
+    }
+
+    /// The unit's other seams that end on this one, from one layer's side.
+    fn own_on(&mut self, id: ClassId, k: usize, (line, length): (Line, f64), layer: Layer) -> Vec<SeamEnd> {
+        let sewn = self.sewn(id);
+        let mut run = Vec::new();
+        // Through seams beside one another never end on each other.
+        if sewn.iter().all(|s| s.lower.len() == 1) {
+            return run;
+        }
+        let first = self.first_ways(id);
+        for (j, other) in sewn.iter().enumerate().filter(|(j, _)| *j != k) {
+            run.extend(
+                ending_on(other, (line, length), (id, j), first[j])
+                    .into_iter()
+                    .filter(|(_, left)| *left == (layer == Layer::Lower))
+                    .map(|(end, _)| end),
+            );
+        }
+        run
+    }
+
+    /// The seams that run into a side, from its start.
+    pub(super) fn ends(&mut self, id: ClassId, side: usize) -> Rc<Vec<SeamEnd>> {
+        if let Some(known) = self.ends.get(&(id, side)) {
+            return known.clone();
+        }
+        // Units within units within units: a log cabin of hundreds of rounds is that deep.
+        stacker::maybe_grow(256 * 1024, 4 * 1024 * 1024, || self.find_ends(id, side))
+    }
+
+    fn find_ends(&mut self, id: ClassId, side: usize) -> Rc<Vec<SeamEnd>> {
+        let plan = self.planner.plan(id);
+        let outline = &self.planner.classes.get(id).outline;
+        let (line, length) = (
+            outline.edge(side),
+            outline.corner(side).distance(outline.corner(side + 1)),
+        );
+        let sewn = self.sewn(id);
+        let mut found = Vec::new();
+        // The seams of a ground run to its sides whatever is laid on it.
+        let nothing = sewn.is_empty() && !matches!(plan.making, Making::Laid { .. });
+        if let (Some(line), false) = (line, nothing) {
+            for (j, part) in plan.making.parts().iter().enumerate() {
+                let outline = self.outline(part);
+                let on_line = |p: Point| line.offset_of(p).abs() < 2.0 * WELD;
+                for own in 0..outline.len() {
+                    let (from, to) = (outline.corner(own), outline.corner(own + 1));
+                    let start = line.reach_of(from);
+                    // Round a hollow unit another side may lie on the same line.
+                    let here = start > -2.0 * WELD && line.reach_of(to) < length + 2.0 * WELD;
+                    if !on_line(from) || !on_line(to) || !here || line.reach_of(to) < start {
+                        continue;
+                    }
+                    let inner = self.ends(part.class, own);
+                    found.extend(inner.iter().map(|e| SeamEnd {
+                        at: start + e.at,
+                        way: self.sign(id, j, part.class, e.own) * e.way,
+                        own: false,
+                        ..*e
+                    }));
+                }
+            }
+            let first = self.first_ways(id);
+            for (k, seam) in sewn.iter().enumerate() {
+                let ending = ending_on(seam, (line, length), (id, k), first[k]);
+                found.extend(ending.into_iter().filter(|(_, inside)| *inside).map(|(end, _)| end));
+            }
+            found.sort_by(|a, b| a.at.total_cmp(&b.at));
+        }
+        let found = Rc::new(found);
+        self.ends.insert((id, side), found.clone());
+        found
+    }
+
+    /// Which way each seam of a unit would go by itself: 1 toward the upper layer.
+    pub(super) fn first_ways(&mut self, id: ClassId) -> Rc<Vec<f64>> {
+        if let Some(known) = self.first.get(&id) {
+            return known.clone();
+        }
+        let ways = (0..self.sewn(id).len()).map(|k| self.first_way(id, k)).collect();
+        let ways = Rc::new(ways);
+        self.first.insert(id, Rc::clone(&ways));
+        ways
+    }
+
+    fn first_way(&mut self, id: ClassId, k: usize) -> f64 {
+        let sewn = self.sewn(id);
+        let toward_upper = match &sewn[k].by_itself {
+            Some(Toward::Upper) => true,
+            Some(Toward::Darker { lower, upper }) => {
+                let settings = self.planner.settings;
+                lightness(settings, upper) < lightness(settings, lower)
+            }
+            None => {
+                let plan = self.planner.plan(id);
+                let parts = plan.making.parts();
+                let mut bulk = [0, 0];
+                for &(from, to) in &sewn[k].legs {
+                    let Some(line) = Line::between(from, to) else { continue };
+                    let along = (line, from.distance(to));
+                    bulk[0] += self.run((id, k), parts, along, Layer::Lower).len();
+                    bulk[1] += self.run((id, k), parts, along, Layer::Upper).len();
+                }
+                let mut light = |of: &[usize]| {
+                    let sum: f64 = of.iter().map(|&j| self.light(parts[j].class)).sum();
+                    sum / of.len().max(1) as f64
+                };
+                match bulk[1].cmp(&bulk[0]) {
+                    std::cmp::Ordering::Less => true,
+                    std::cmp::Ordering::Greater => false,
+                    std::cmp::Ordering::Equal => light(&sewn[k].upper) <= light(&sewn[k].lower),
+                }
+            }
+        };
+        if toward_upper { 1.0 } else { -1.0 }
+    }
+}
+
+/// Where a seam ends on a stretch of a line, seen from there, and whether it comes from the line's left.
+fn ending_on(sewn: &Sewn, (line, length): (Line, f64), seam: Seam, first: f64) -> Vec<(SeamEnd, bool)> {
+    let mut ends = Vec::new();
+    for &(from, to) in &sewn.legs {
+        let Some(along) = (to - from).unit() else { continue };
+        let toward_upper: Vector = -along.left();
+        for (here, inward) in [(from, along), (to, -along)] {
+            let at = line.reach_of(here);
+            let across = line.along.cross(inward);
+            if line.offset_of(here).abs() > 2.0 * WELD
+                || !(-2.0 * WELD..=length + 2.0 * WELD).contains(&at)
+                || across.abs() < SAME_LEAN
+            {
+                continue;
+            }
+            let end = SeamEnd {
+                at,
+                lean: line.along.dot(inward),
+                seam,
+                way: if toward_upper.dot(line.along) > 0.0 {
+                    first
+                } else {
+                    -first
+                },
+                own: true,
+            };
+            ends.push((end, across > 0.0));
+        }
+    }
+    ends
+}
+
+/// Seams that meet: at one place those that lie on one another, then what is left over in the order of its lean.
+fn paired(lower: &[SeamEnd], upper: &[SeamEnd]) -> Vec<(SeamEnd, SeamEnd)> {
+    let mut pairs = Vec::new();
+    let (mut i, mut j) = (0, 0);
+    while let (Some(a), Some(b)) = (lower.get(i), upper.get(j)) {
+        if a.at < b.at - 2.0 * WELD {
+            i += 1;
+            continue;
+        }
+        if b.at < a.at - 2.0 * WELD {
+            j += 1;
+            continue;
+        }
+        let place = a.at.min(b.at);
+        let here = |list: &[SeamEnd], from: usize| -> Vec<SeamEnd> {
+            list[from..]
+                .iter()
+                .take_while(|e| e.at < place + 2.0 * WELD)
+                .copied()
+                .collect()
+        };
+        let (mut these, mut those) = (here(lower, i), here(upper, j));
+        i += these.len();
+        j += those.len();
+        these.sort_by(|a, b| a.lean.total_cmp(&b.lean));
+        those.sort_by(|a, b| a.lean.total_cmp(&b.lean));
+        these.retain(|a| {
+            let like = those.iter().position(|b| (a.lean - b.lean).abs() < SAME_LEAN);
+            if let Some(like) = like {
+                pairs.push((*a, those.remove(like)));
+            }
+            like.is_none()
+        });
+        pairs.extend(these.into_iter().zip(those));
+    }
+    pairs
+}
