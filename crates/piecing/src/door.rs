@@ -53,7 +53,10 @@ impl<'a> Planning<'a> {
 
     /// Whether a block has curved seams: it is then no matter of straight seams from side to side alone.
     pub fn curved(&self, block: usize) -> bool {
-        self.planner.blocks[block].tokens.iter().any(|token| token.bows.contains(&true))
+        self.planner.blocks[block]
+            .tokens
+            .iter()
+            .any(|token| token.bows.contains(&true))
     }
 
     /// Whether the designer has pinned a method to a block.

@@ -63,4 +63,3 @@ pub(crate) fn refuse(
 ) -> Box<Finding> {
     Box::new(Finding::stop(code, place.clone(), sentence, mend))
 }
-

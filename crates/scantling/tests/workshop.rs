@@ -16,7 +16,11 @@ impl Drop for Open {
 /// Asks for a page and gives what came back, head and all.
 fn page(port: &str, path: &str) -> String {
     let mut stream = TcpStream::connect(format!("127.0.0.1:{port}")).unwrap();
-    write!(stream, "GET {path} HTTP/1.1\r\nHost: 127.0.0.1:{port}\r\nConnection: close\r\n\r\n").unwrap();
+    write!(
+        stream,
+        "GET {path} HTTP/1.1\r\nHost: 127.0.0.1:{port}\r\nConnection: close\r\n\r\n"
+    )
+    .unwrap();
     let mut text = String::new();
     stream.read_to_string(&mut text).unwrap();
     text
@@ -35,8 +39,16 @@ fn with_nothing_said_it_opens_the_shelf_of_the_home_folder() {
         .unwrap();
     let mut open = Open(child);
     let mut said = String::new();
-    BufReader::new(open.0.stdout.take().unwrap()).read_line(&mut said).unwrap();
-    let port = said.trim().trim_end_matches('/').rsplit(':').next().unwrap().to_string();
+    BufReader::new(open.0.stdout.take().unwrap())
+        .read_line(&mut said)
+        .unwrap();
+    let port = said
+        .trim()
+        .trim_end_matches('/')
+        .rsplit(':')
+        .next()
+        .unwrap()
+        .to_string();
     let shelf = page(&port, "/");
     assert!(shelf.starts_with("HTTP/1.1 200"), "{shelf}");
     assert!(shelf.contains("Lantern Harbour"));

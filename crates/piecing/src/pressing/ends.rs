@@ -63,7 +63,11 @@ impl<'p, 'a> Room<'p, 'a> {
         let round = self.outs.round.get(&id);
         let out = round.and_then(|r| r.get(part)).copied().unwrap_or_default();
         let may = self.outs.seamed.get(&class).copied().unwrap_or_default();
-        if if own { out.own && may.own } else { out.inner && may.inner } {
+        if if own {
+            out.own && may.own
+        } else {
+            out.inner && may.inner
+        } {
             -1.0
         } else {
             1.0
