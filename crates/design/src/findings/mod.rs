@@ -6,6 +6,7 @@ pub(crate) mod map_faults;
 mod meetings;
 pub(crate) mod off_marks;
 pub(crate) mod on_ground;
+mod prints;
 mod shapes;
 
 use crate::layout::lay;
@@ -27,6 +28,7 @@ pub(crate) fn all(design: &Design) -> Vec<Finding> {
         findings.extend(on_ground::find(design, &resolved.used));
         findings.extend(off_marks::find(design, &resolved.used));
         findings.extend(meetings::find(design));
+        findings.extend(prints::find(design, &design.top_picture()));
         findings.extend(scraps::findings(&lay(design)));
     }
     findings.sort_by_key(|f| f.severity);

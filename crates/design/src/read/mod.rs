@@ -317,7 +317,7 @@ fn read_fabric(r: &mut Reading, node: &Node, measure: Measure) -> Option<Fabric>
         ("block", UpRule::Block),
         ("free", UpRule::Free),
     ];
-    let fabric = Fabric {
+    let mut fabric = Fabric {
         width,
         usable,
         square_up: s.length(r, "square-up", square_up),
@@ -344,8 +344,38 @@ fn read_fabric(r: &mut Reading, node: &Node, measure: Measure) -> Option<Fabric>
             blue: 128,
         }),
     };
+    if let Some(motif) = fabric.motif {
+        count_motifs(r, &s, &mut fabric, motif);
+    }
     s.done(r);
     name.map(|_| fabric)
+}
+
+/// A cloth with a motif is used by whole repeats: across as many as surely lie between the selvedges, wherever the print begins
+/// (one fewer than would fit), along after the first whole one. And it has an up.
+fn count_motifs(r: &mut Reading, s: &Section, fabric: &mut Fabric, motif: Motif) {
+    let fit = (fabric.usable / motif.every.0 + 1.0e-9).floor();
+    let across = motif.across.map_or(fit - 1.0, f64::from);
+    if across < 1.0 || across > fit {
+        r.error(
+            &s.span,
+            "bad-number",
+            format!(
+                "so many whole motifs cannot be counted on between the selvedges of \"{}\"",
+                fabric.name
+            ),
+            format!("across = how many whole ones there are on the cloth, at most {fit}"),
+        );
+        return;
+    }
+    fabric.usable = across * motif.every.0;
+    fabric.square_up += motif.every.1;
+    if fabric.print == Print::None {
+        fabric.print = Print::OneWay;
+    }
+    if fabric.up == UpRule::Free {
+        fabric.up = UpRule::Block;
+    }
 }
 
 /// The motif's repeat.
