@@ -25,6 +25,7 @@ mod scraps;
 mod sheet;
 mod simple;
 mod sizes;
+mod together;
 
 pub use collection::{collection, collection_file};
 pub use contrast::{color_difference, lab_difference};
@@ -38,6 +39,7 @@ pub use model::{
 pub use read::{MOST_BYTES, read_design, read_design_bytes};
 pub use sheet::{BlockIndex, BlockMap, Fill, Grain, MapFace, MapLaid, Sheet, Up, VertexId, map_of_outlines};
 pub use sizes::BASE;
+pub use together::{BLURRED, Eyes, HARDLY_IN_GREY, Neighbours, Rung, Together, as_seen, in_grey, lightness, together};
 
 use terms::{Finding, TopPicture};
 

@@ -3,7 +3,7 @@
 mod borders;
 pub(crate) mod cells;
 pub(crate) mod map_faults;
-mod meetings;
+pub(crate) mod meetings;
 pub(crate) mod off_marks;
 pub(crate) mod on_ground;
 mod prints;
