@@ -303,6 +303,8 @@ pub struct Block {
     pub method: String,
     /// What is pinned of some of its patches.
     pub pins: Vec<Pin>,
+    /// Which way seams between two patches are pressed, where the designer says so.
+    pub presses: Vec<PressPin>,
     /// The designer's words; empty when not said.
     pub note: String,
     /// A hint; empty when not said.
@@ -320,6 +322,15 @@ pub struct Pin {
     pub patches: Vec<u32>,
     /// By which method; empty when that is left open.
     pub method: String,
+}
+
+/// The seam between two patches is pressed from the one toward the other.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct PressPin {
+    /// Index of the patch it is pressed away from, from 0.
+    pub from: u32,
+    /// Index of the patch under which both allowances lie.
+    pub toward: u32,
 }
 
 /// One cell of a row.

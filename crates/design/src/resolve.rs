@@ -230,7 +230,7 @@ impl<'d> Resolver<'d> {
             (plan.width, plan.height),
             map,
             fills,
-            (None, Vec::new(), false),
+            (None, (Vec::new(), Vec::new()), false),
             Vec::new(),
         ));
         Some(BlockIndex(self.blocks.len() - 1))
@@ -387,7 +387,11 @@ impl<'d> Resolver<'d> {
             map,
             fills,
             // What lies across the halves of a block would have to be laid when they are one.
-            (method, drawing.pins.clone(), drawing.split && laid.is_empty()),
+            (
+                method,
+                (drawing.pins.clone(), drawing.presses.clone()),
+                drawing.split && laid.is_empty(),
+            ),
             laid,
         ));
         let index = BlockIndex(self.blocks.len() - 1);
@@ -570,7 +574,7 @@ fn block_map(
     (width, height): (f64, f64),
     map: Planar,
     fills: Vec<Fill>,
-    (method, pins, split): (Option<String>, Vec<crate::Pin>, bool),
+    (method, (pins, presses), split): (Option<String>, (Vec<crate::Pin>, Vec<crate::PressPin>), bool),
     laid: Vec<MapLaid>,
 ) -> BlockMap {
     BlockMap {
@@ -590,6 +594,7 @@ fn block_map(
             .collect(),
         method,
         pins,
+        presses,
         split,
         laid,
     }

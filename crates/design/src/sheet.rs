@@ -41,6 +41,8 @@ pub struct BlockMap {
     pub method: Option<String>,
     /// Patches that are to be made as units of their own.
     pub pins: Vec<crate::Pin>,
+    /// Which way seams between two patches are pressed, where the designer says so.
+    pub presses: Vec<crate::PressPin>,
     /// May be made as separate units where that saves a trapped seam.
     pub split: bool,
     /// Patches laid on the faces, the later above the earlier; they are no part of the map.

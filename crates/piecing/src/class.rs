@@ -199,7 +199,7 @@ impl Classes {
             return Some(motion);
         }
         // Where single patches are pinned, units that look alike may be made differently.
-        if !blocks[known.home].pins.is_empty() || !blocks[home].pins.is_empty() {
+        if !blocks[known.home].unpinned() || !blocks[home].unpinned() {
             return None;
         }
         // Faces are matched by their centres.

@@ -88,7 +88,7 @@ fn tell_once(told: &mut Vec<Awkward>, awkward: Awkward) {
 
 /// Writes all makings for the top's class.
 pub fn emit(planner: &mut Planner<'_>, top: Placed, whole: BTreeMap<ClassId, usize>) -> Emitted {
-    let out = Emitted {
+    let mut out = Emitted {
         makes: Vec::new(),
         stories: Vec::new(),
         kinds: Vec::new(),
@@ -103,6 +103,7 @@ pub fn emit(planner: &mut Planner<'_>, top: Placed, whole: BTreeMap<ClassId, usi
     let pressing = pressing::decide(planner, top.class);
     let nesting = pressing.nesting;
     let dearer = pressing.dearer;
+    out.findings = crate::pins::press_findings(&planner.blocks, &pressing.unfollowed);
     let more_ways = pressing.in_more_ways();
     let split = !more_ways.is_empty();
     let mut emitter = Emitter {

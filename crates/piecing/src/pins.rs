@@ -132,3 +132,27 @@ pub fn unit_pin_findings(
     }
     findings
 }
+
+/// A finding for each pinned way of pressing that no seam answers.
+pub fn press_findings(blocks: &[BlockTokens], unfollowed: &[(usize, design::PressPin)]) -> Vec<Finding> {
+    let one = |(home, pin): &(usize, design::PressPin)| {
+        let (from, toward) = (pin.from + 1, pin.toward + 1);
+        Finding::care(
+            "pin-does-not-fit",
+            Place::Block {
+                name: blocks[*home].name.clone(),
+                patches: vec![pin.from, pin.toward],
+                at: None,
+            },
+            format!(
+                "The seam between patches {from} and {toward} cannot be pressed toward {toward}: no seam that may go either way lies between just these two, or an earlier pin presses the same seam the other way."
+            ),
+            "Take the pin out, name two patches with a seam between them, or pin another method: some must press as they do.",
+        )
+    };
+    unfollowed
+        .iter()
+        .filter(|(home, _)| !blocks[*home].replaced)
+        .map(one)
+        .collect()
+}

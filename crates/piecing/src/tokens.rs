@@ -85,6 +85,8 @@ pub struct BlockTokens {
     pub method: Option<String>,
     /// Patches that are to be made as units of their own.
     pub pins: Vec<design::Pin>,
+    /// Which way seams between two patches are pressed, where the designer says so.
+    pub presses: Vec<design::PressPin>,
     /// Taken the place of by the same drawing with some blocks made as separate units.
     pub replaced: bool,
 }
@@ -115,6 +117,11 @@ impl BlockTokens {
             Content::Unit { .. } => None,
         };
         faces.iter().filter_map(number).collect()
+    }
+
+    /// Whether nothing is pinned of single patches.
+    pub fn unpinned(&self) -> bool {
+        self.pins.is_empty() && self.presses.is_empty()
     }
 
     /// The pins of patches that lie within a region and are less than all of it.
@@ -229,6 +236,7 @@ pub fn tokens_of(map: &BlockMap, class_of: &dyn Fn(design::BlockIndex) -> (Class
         outline: map.outline.clone(),
         method: map.method.clone(),
         pins: map.pins.clone(),
+        presses: map.presses.clone(),
         replaced: false,
     }
 }

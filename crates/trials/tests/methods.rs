@@ -10,7 +10,7 @@ use trials::whole::Whole;
 
 fn head(prefer: &str) -> String {
     let mut text = format!("format = 1\n[quilt]\ntitle = \"Trial\"\nprefer = \"{prefer}\"\n");
-    for (name, color) in [("a", "#efe8d8"), ("b", "#1f2d4a"), ("c", "#a33a2a"), ("d", "#3a6b4a")] {
+    for (name, color) in [("a", "#efe8d8"), ("b", "#1f2d4a"), ("c", "#a33a2a"), ("d", "#7fae8c")] {
         text += &format!("[[fabric]]\nname = \"{name}\"\ncolor = \"{color}\"\n");
     }
     text

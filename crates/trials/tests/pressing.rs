@@ -207,6 +207,9 @@ struct Counter {
 /// A piece of a unit, by the parts it came through; the steps that joined any two are found from that.
 type Route = Vec<(usize, u32)>;
 
+/// Two seams (unit and number), whether they nest when both turn or neither does, and how often they meet.
+type Meeting = ((usize, usize), (usize, usize), bool, u64);
+
 impl Counter {
     fn of(whole: &Whole) -> Self {
         let makes = whole.pattern.recipe.makes.iter();
@@ -274,7 +277,7 @@ impl Counter {
     }
 
     /// All meetings: two press steps, whether they nest when pressed toward like layers, and how often.
-    fn meetings(&self) -> Vec<((usize, usize), (usize, usize), bool, u64)> {
+    fn meetings(&self) -> Vec<Meeting> {
         let mut all = Vec::new();
         for (i, bare) in self.makes.iter().enumerate() {
             for step in &bare.make.steps {
@@ -369,4 +372,58 @@ fn as_many_nest_as_in_the_best_of_all_ways() {
     }
     println!("{tried} designs tried, {frustrated} of them not all nest");
     assert!(tried > 60 && frustrated > 10, "{tried} {frustrated}");
+}
+
+/// All presses of the recipe, making by making.
+fn presses(whole: &Whole) -> Vec<Vec<Press>> {
+    let of = |steps: &[Step]| {
+        let one = |step: &Step| match step {
+            Step::Open { press, .. } => Some(*press),
+            _ => None,
+        };
+        steps.iter().filter_map(one).collect()
+    };
+    whole.pattern.recipe.makes.iter().map(|make| of(&make.steps)).collect()
+}
+
+#[test]
+fn a_pinned_way_is_followed_whatever_the_cloths_and_an_impossible_one_says_why() {
+    let two = |pin: &str| {
+        let block = squares("p", &["ab"]);
+        let layout = layout(&[&["p"]]);
+        proved(&format!("{block}{pin}{layout}"))
+    };
+    let by_itself = presses(&two(""));
+    let other = |ways: &[Vec<Press>]| -> Vec<Vec<Press>> {
+        let turned = |press: &Press| match press {
+            Press::TowardLower => Press::TowardUpper,
+            _ => Press::TowardLower,
+        };
+        ways.iter().map(|ways| ways.iter().map(turned).collect()).collect()
+    };
+    // By itself toward the darker cloth, which is patch 2.
+    assert_eq!(presses(&two("[[block.pin]]\npress = [1, 2]\n")), by_itself);
+    let pinned = two("[[block.pin]]\npress = [2, 1]\n");
+    assert_eq!(presses(&pinned), other(&by_itself));
+    assert!(!pinned.findings.iter().any(|f| f.code == "pin-does-not-fit"));
+
+    // In a four patch the two short seams nest whichever is pinned: the other turns to it.
+    let four = |pin: &str| {
+        let block = squares("p", &["ab", "ba"]);
+        let layout = layout(&[&["p"]]);
+        proved(&format!("{block}{pin}{layout}"))
+    };
+    for pin in ["press = [1, 2]", "press = [2, 1]", "press = [4, 3]"] {
+        let whole = four(&format!("[[block.pin]]\n{pin}\n"));
+        assert!(!whole.findings.iter().any(|f| f.code == "seams-do-not-nest"), "{pin}");
+        assert!(!whole.findings.iter().any(|f| f.code == "pin-does-not-fit"), "{pin}");
+    }
+    // The long seam cannot go both ways.
+    let whole = four("[[block.pin]]\npress = [1, 2]\n[[block.pin]]\npress = [4, 3]\n");
+    let said = whole.findings.iter().find(|f| f.code == "pin-does-not-fit").unwrap();
+    assert!(said.sentence.contains("patches 4 and 3"), "{said}");
+    // No seam lies between what meets in a corner only.
+    let whole = four("[[block.pin]]\npress = [1, 4]\n");
+    let said = whole.findings.iter().find(|f| f.code == "pin-does-not-fit").unwrap();
+    assert!(said.sentence.contains("patches 1 and 4"), "{said}");
 }

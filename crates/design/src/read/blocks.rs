@@ -6,7 +6,7 @@ use super::{Places, UsedBlock};
 use crate::collection::{PREFIX, ROLES};
 use crate::error::shown;
 use crate::path;
-use crate::{Block, GrainRule, GroundEdge, Patch, Pin, Placement};
+use crate::{Block, GrainRule, GroundEdge, Patch, Pin, Placement, PressPin};
 use shape::{Point, Polygon};
 use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
@@ -101,12 +101,12 @@ fn read_block(r: &mut Reading, node: &Node, places: &mut Places, spans: &mut Vec
         s.text(r, "tip"),
         s.text(r, "photo"),
     );
-    let mut pins = Vec::new();
+    let (mut pins, mut presses) = (Vec::new(), Vec::new());
     for node in s.tables(r, "pin") {
         if r.is_full() {
             break;
         }
-        pins.extend(read_pins(r, node, &patches));
+        pins.extend(read_pins(r, node, &patches, &mut presses));
     }
     let span = s.span.clone();
     s.done(r);
@@ -128,6 +128,7 @@ fn read_block(r: &mut Reading, node: &Node, places: &mut Places, spans: &mut Vec
         split,
         method,
         pins,
+        presses,
         note,
         tip,
         quilting,
@@ -135,8 +136,9 @@ fn read_block(r: &mut Reading, node: &Node, places: &mut Places, spans: &mut Vec
     })
 }
 
-/// Patches made as a unit of their own: two that are sewn together first, or several and perhaps how.
-fn read_pins(r: &mut Reading, node: &Node, drawn: &[Patch]) -> Vec<Pin> {
+/// Patches made as a unit of their own: two that are sewn together first, or several and perhaps how; and which way the seam
+/// between two is pressed.
+fn read_pins(r: &mut Reading, node: &Node, drawn: &[Patch], presses: &mut Vec<PressPin>) -> Vec<Pin> {
     let Some(mut s) = Section::of(r, node, "a pin") else {
         return Vec::new();
     };
@@ -147,12 +149,8 @@ fn read_pins(r: &mut Reading, node: &Node, drawn: &[Patch]) -> Vec<Pin> {
     let first = s
         .take("first")
         .and_then(|n| patch_numbers(r, n, "first", drawn).map(|list| (n, list)));
-    if s.take("press").is_some() {
-        r.later_note(
-            &span,
-            "Where a pin presses its seam is not followed yet.",
-            "It is kept in the file.",
-        );
+    if let Some(at) = s.take("press") {
+        presses.extend(read_press(r, at, drawn));
     }
     s.done(r);
     if let Some((at, list)) = first {
@@ -183,6 +181,26 @@ fn read_pins(r: &mut Reading, node: &Node, drawn: &[Patch]) -> Vec<Pin> {
         None => {}
     }
     pins
+}
+
+/// From which patch toward which: the order says the way.
+fn read_press(r: &mut Reading, node: &Node, drawn: &[Patch]) -> Option<PressPin> {
+    let numbers = patch_numbers(r, node, "press", drawn)?;
+    let [low, high] = numbers[..] else {
+        r.error(
+            &node.span,
+            "bad-pin",
+            "a seam is pressed from one patch toward one other",
+            "press = [1, 2]",
+        );
+        return None;
+    };
+    let first = r.list(node, "press")?.first().and_then(|entry| match entry.value {
+        Value::Whole(n) => u32::try_from(n - 1).ok(),
+        _ => None,
+    });
+    let (from, toward) = if first == Some(high) { (high, low) } else { (low, high) };
+    Some(PressPin { from, toward })
 }
 
 /// Patches by their numbers in the block, from 1; two at least, in order, none twice.

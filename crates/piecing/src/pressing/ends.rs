@@ -36,6 +36,8 @@ pub(super) struct Room<'p, 'a> {
     pub(super) first: BTreeMap<ClassId, Rc<Vec<f64>>>,
     pub(super) light: BTreeMap<ClassId, f64>,
     pub(super) outs: Outs,
+    /// The turns that the designer's pins fix: 1 as first set, -1 turned round.
+    pub(super) pinned: BTreeMap<Seam, f64>,
 }
 
 /// Which layer of a seam.
@@ -55,6 +57,7 @@ impl<'p, 'a> Room<'p, 'a> {
             first: BTreeMap::new(),
             light: BTreeMap::new(),
             outs: Outs::default(),
+            pinned: BTreeMap::new(),
         }
     }
 

@@ -94,7 +94,7 @@ impl Room<'_, '_> {
             }
         }
         let mut weighed = Weighed {
-            turns: set_against(&often, times),
+            turns: set_against(&often, times, &self.pinned),
             meetings: within + often.values().sum::<u64>(),
             nesting: 0,
             at,

@@ -12,6 +12,7 @@ mod balance;
 mod darker;
 mod ends;
 mod in_and_out;
+mod pinned;
 mod sewn;
 
 pub use in_and_out::Dearer;
@@ -19,6 +20,7 @@ pub use in_and_out::Dearer;
 use crate::class::ClassId;
 use crate::plan::{Making, Plan, Planner};
 use balance::Balance;
+use design::PressPin;
 use ends::Room;
 use recipe::Press;
 use std::collections::{BTreeMap, BTreeSet};
@@ -37,6 +39,8 @@ pub struct Pressing {
     pub times: BTreeMap<Pressed, u64>,
     /// All kinds of unit the top takes, as they are pressed, parts before what they are parts of.
     pub kinds: Vec<Pressed>,
+    /// Pinned ways that no seam answers, each with its block.
+    pub unfollowed: Vec<(usize, PressPin)>,
     outs: Outs,
 }
 
@@ -95,8 +99,12 @@ pub fn decide(planner: &mut Planner<'_>, top: ClassId) -> Pressing {
     }
     let mut room = Room::of(planner);
     for (id, plan) in &order {
+        // What is pinned one way is not made the other way besides.
+        let pinned = !room.planner.blocks[room.planner.classes.get(*id).home]
+            .presses
+            .is_empty();
         let has = Out {
-            own: !room.sewn(*id).is_empty() && few_at_once(plan),
+            own: !room.sewn(*id).is_empty() && few_at_once(plan) && !pinned,
             inner: plan.making.parts().iter().any(|part| {
                 let within = room.outs.seamed.get(&part.class);
                 within.is_some_and(|s| s.own || s.inner)
@@ -104,6 +112,7 @@ pub fn decide(planner: &mut Planner<'_>, top: ClassId) -> Pressing {
         };
         room.outs.seamed.insert(*id, has);
     }
+    let unfollowed = room.pin(&order);
     let plain = room.weigh(&order, &times);
     let (best, dearer) = room.in_and_out(&order, &times, plain);
     let turn = |seam: Seam| best.turns.turns.get(&seam).copied().unwrap_or(1.0);
@@ -114,6 +123,7 @@ pub fn decide(planner: &mut Planner<'_>, top: ClassId) -> Pressing {
             at_most: best.meetings - best.turns.least_lost,
         },
         dearer,
+        unfollowed,
         ..Pressing::default()
     };
     for (id, _) in &order {
@@ -241,6 +251,9 @@ pub(crate) fn makings(planner: &mut Planner<'_>, top: ClassId) -> Vec<(ClassId, 
     order
 }
 
+/// A pinned way counts for more than all meetings of any top.
+const PINNED: u64 = 1 << 40;
+
 /// Which seams turn round.
 #[derive(Clone)]
 struct Turns {
@@ -249,13 +262,20 @@ struct Turns {
 }
 
 /// Sets seams against one another; of a group of seams that meet, as many as can go their first way.
-fn set_against(meetings: &BTreeMap<(Seam, Seam, bool), u64>, times: &BTreeMap<ClassId, u64>) -> Turns {
+fn set_against(
+    meetings: &BTreeMap<(Seam, Seam, bool), u64>,
+    times: &BTreeMap<ClassId, u64>,
+    pinned: &BTreeMap<Seam, f64>,
+) -> Turns {
     let mut seams: Vec<Seam> = meetings.keys().flat_map(|&(a, b, _)| [a, b]).collect();
+    seams.extend(pinned.keys());
     seams.sort_unstable();
     seams.dedup();
     let place = |seam: &Seam| seams.binary_search(seam).unwrap_or_default();
-    let mut balance = Balance::of(seams.len());
-    let mut group: Vec<usize> = (0..seams.len()).collect();
+    // One more that never turns: pinned seams meet it as often as it takes.
+    let anchor = seams.len();
+    let mut balance = Balance::of(seams.len() + 1);
+    let mut group: Vec<usize> = (0..=seams.len()).collect();
     fn first_of(group: &mut [usize], mut at: usize) -> usize {
         while group[at] != at {
             group[at] = group[group[at]];
@@ -269,14 +289,23 @@ fn set_against(meetings: &BTreeMap<(Seam, Seam, bool), u64>, times: &BTreeMap<Cl
         let (ra, rb) = (first_of(&mut group, a), first_of(&mut group, b));
         group[ra.max(rb)] = ra.min(rb);
     }
+    for (&seam, &turn) in pinned {
+        let at = place(&seam);
+        balance.meet(at, anchor, turn > 0.0, PINNED);
+        let (ra, rb) = (first_of(&mut group, at), first_of(&mut group, anchor));
+        group[ra.max(rb)] = ra.min(rb);
+    }
     let settled = balance.settle();
     // Turning a whole group round nests as many, so it goes the way by which most seams go as first set.
-    let mut as_first = vec![0_i64; seams.len()];
+    let mut as_first = vec![0_i64; seams.len() + 1];
     for (i, (owner, _)) in seams.iter().enumerate() {
         let often = times
             .get(owner)
             .map_or(0, |&t| i64::try_from(t).unwrap_or(i64::MAX / 4));
         as_first[first_of(&mut group, i)] += settled.turns[i] * often;
+    }
+    if !pinned.is_empty() {
+        as_first[first_of(&mut group, anchor)] = settled.turns[anchor] * i64::MAX / 2;
     }
     let mut turns = BTreeMap::new();
     for (i, &seam) in seams.iter().enumerate() {
