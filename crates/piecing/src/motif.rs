@@ -9,7 +9,7 @@ use measure::{Length, Way, Why};
 use recipe::{Demand, DemandShape, Dot, ShapingCut, Size};
 use shape::Polygon;
 use shape::allowance::with_allowance;
-use terms::{Finding, Place};
+use terms::{FabricId, Finding, Place};
 
 /// The cut of a patch in the middle of a repeat; `None` when its corners or the repeat lie between the ruler's marks, or
 /// when with its seams it is larger than the repeat.
@@ -96,18 +96,28 @@ pub fn centred(outline: &Polygon, up: Up, motif: Motif, settings: &Settings, why
     })
 }
 
+/// Whether a piece of a cloth with a motif is cut from the middle of a repeat.
+pub fn is_centred(shape: &DemandShape, fabric: &FabricId, settings: &Settings) -> bool {
+    let Some(motif) = settings.cloth(fabric).and_then(|cloth| cloth.motif) else {
+        return false;
+    };
+    match shape {
+        DemandShape::Shaped { width, height, cuts } => {
+            let repeat = (Length::nearest(motif.every.0), Length::nearest(motif.every.1));
+            (Some(width.len), Some(height.len)) == repeat && cuts.len() >= 3
+        }
+        _ => false,
+    }
+}
+
 /// A care finding for each cloth with a motif of which some kind of piece is cut otherwise.
 pub fn not_centred(demands: &[Demand], settings: &Settings) -> Vec<Finding> {
     let mut findings = Vec::new();
     for cloth in &settings.cloths {
-        let Some(motif) = cloth.motif else { continue };
-        let repeat = (Length::nearest(motif.every.0), Length::nearest(motif.every.1));
-        let in_the_middle = |demand: &&Demand| match &demand.shape {
-            DemandShape::Shaped { width, height, cuts } => {
-                (Some(width.len), Some(height.len)) == repeat && cuts.len() >= 3
-            }
-            _ => false,
-        };
+        if cloth.motif.is_none() {
+            continue;
+        }
+        let in_the_middle = |demand: &&Demand| is_centred(&demand.shape, &demand.fabric, settings);
         let of_cloth = || demands.iter().filter(|d| d.fabric == cloth.note.fabric);
         let pieces: u64 = of_cloth()
             .filter(|d| !in_the_middle(d))
