@@ -193,7 +193,11 @@ impl Page<'_> {
             Block::Table { head, rows } => {
                 let heads: String = head
                     .iter()
-                    .map(|h| format!("<th scope=\"col\">{}</th>", xml(h)))
+                    .map(|h| match h.as_str() {
+                        // A column of swatches or of names has no head: an empty head would only be read out.
+                        "" => "<td></td>".to_string(),
+                        head => format!("<th scope=\"col\">{}</th>", xml(head)),
+                    })
                     .collect();
                 let rows: String = rows
                     .iter()

@@ -15,14 +15,14 @@ impl Drop for Open {
 
 /// Asks for a page and gives what came back, head and all.
 fn page(port: &str, path: &str) -> String {
-    let mut stream = TcpStream::connect(format!("127.0.0.1:{port}")).unwrap();
+    let mut stream = TcpStream::connect(format!("127.0.0.1:{port}")).expect("the workshop answers");
     write!(
         stream,
         "GET {path} HTTP/1.1\r\nHost: 127.0.0.1:{port}\r\nConnection: close\r\n\r\n"
     )
-    .unwrap();
+    .expect("the workshop answers");
     let mut text = String::new();
-    stream.read_to_string(&mut text).unwrap();
+    stream.read_to_string(&mut text).expect("the workshop answers");
     text
 }
 

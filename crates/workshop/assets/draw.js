@@ -101,18 +101,24 @@ document.addEventListener("pointermove", async (event) => {
   busy = false;
 });
 
-document.addEventListener("pointerdown", async (event) => {
+/** The press that is being done, and whether it was the second of two. */
+let pressing = Promise.resolve();
+let second = false;
+
+document.addEventListener("pointerdown", (event) => {
   if (!(event.target instanceof Element) || !event.target.closest("#board") || event.button !== 0) return;
   const at = place(event);
   if (!at) return;
+  second = begun !== null;
   board()?.focus({ preventScroll: true });
-  aimed = await hold(at.x, at.y, at.reach);
-  await press();
+  pressing = hold(at.x, at.y, at.reach).then((aim) => { aimed = aim; return press(); });
 });
 
 // A drag from the first place to the second is as good as two presses.
 document.addEventListener("pointerup", async (event) => {
-  if (!begun || !drags() || !(event.target instanceof Element) || !event.target.closest("#board")) return;
+  if (second || !drags() || !(event.target instanceof Element) || !event.target.closest("#board")) return;
+  await pressing;
+  if (!begun) return;
   const at = place(event);
   if (!at || Math.hypot(at.x - begun.x, at.y - begun.y) < at.reach * 1.5) return;
   aimed = await hold(at.x, at.y, at.reach);

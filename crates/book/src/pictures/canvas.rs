@@ -423,9 +423,13 @@ impl Canvas {
     /// The finished drawing.
     pub(crate) fn finish(self, alt: impl Into<String>) -> Picture {
         let alt = alt.into();
+        // What its caption says already is not said twice.
+        let told = match alt.as_str() {
+            "" => "aria-hidden=\"true\"".to_string(),
+            alt => format!("role=\"img\" aria-label=\"{}\"", xml(alt)),
+        };
         let mut svg = format!(
-            r#"<svg xmlns="http://www.w3.org/2000/svg" width="{w}pt" height="{h}pt" viewBox="0 0 {w} {h}" role="img" aria-label="{}">"#,
-            xml(&alt),
+            r#"<svg xmlns="http://www.w3.org/2000/svg" width="{w}pt" height="{h}pt" viewBox="0 0 {w} {h}" {told}>"#,
             w = n(self.width),
             h = n(self.height)
         );

@@ -204,7 +204,11 @@ fn too_many_seams(picture: &TopPicture) -> Option<Finding> {
     Some(Finding::care(
         "too-many-seams",
         Place::Top { at },
-        format!("More than 8 seams meet {how_often} of the top; here {most} do, and they make a lump."),
-        "Press them open, or draw a small patch over the place.",
+        // Each cut piece goes on a seam's width beyond the place on every side, so folded or flat it covers it once all round:
+        // as many layers as pieces meet, whichever way the seams are pressed (derived).
+        format!(
+            "More than 8 seams meet {how_often} of the top; here {most} do, so {most} layers of cloth lie on one another there, whichever way they are pressed: a lump."
+        ),
+        "Press them open so that the layers lie spread, trim every dog ear, or draw a small patch over the place.",
     ))
 }

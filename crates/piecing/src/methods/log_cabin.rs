@@ -22,6 +22,9 @@ pub const TRIMMED: &str = "log cabin rounds, trimmed";
 /// Fewer logs than this are no round.
 const FEWEST_LOGS: usize = 4;
 
+/// More logs than this (some dozen rounds) are not followed on one page, and are sewn as units within units.
+const MOST_LOGS: usize = 60;
+
 /// How much longer a log is cut that will be trimmed (common practice).
 const LONGER: Length = Length::fraction(1, 2);
 
@@ -81,7 +84,7 @@ struct Log {
 impl LogCabin {
     fn recognise(unit: &UnitView, settings: &Settings, trimmed: bool) -> Option<Proposal> {
         let along = rectangle_side(&unit.outline)?;
-        if unit.patches.len() <= FEWEST_LOGS || !unit.grain_along(along) {
+        if !(FEWEST_LOGS..=MOST_LOGS).contains(&unit.patches.len().saturating_sub(1)) || !unit.grain_along(along) {
             return None;
         }
         let flat = shape::Line {

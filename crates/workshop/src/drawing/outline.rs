@@ -157,13 +157,12 @@ impl Outline {
     /// Corners of a straight-sided likeness, bows flattened.
     pub(crate) fn flat(&self) -> Vec<Point> {
         let mut corners: Vec<Point> = Vec::new();
-        kurbo::flatten(self.path(), FLAT, |element| match element {
-            kurbo::PathEl::MoveTo(p) | kurbo::PathEl::LineTo(p) => {
-                if corners.last().is_none_or(|last| !same(*last, p)) {
-                    corners.push(p);
-                }
+        kurbo::flatten(self.path(), FLAT, |element| {
+            if let kurbo::PathEl::MoveTo(p) | kurbo::PathEl::LineTo(p) = element
+                && corners.last().is_none_or(|last| !same(*last, p))
+            {
+                corners.push(p);
             }
-            _ => {}
         });
         if corners.len() > 1 && same(corners[0], corners[corners.len() - 1]) {
             corners.pop();

@@ -67,10 +67,10 @@ impl Change<'_> {
                 self.in_item(item, &key, names);
             }
         }
-        if keys_are_fabrics || keys_are_blocks {
-            if let Some(item) = table.remove(self.from) {
-                table.insert(self.to, item);
-            }
+        if (keys_are_fabrics || keys_are_blocks)
+            && let Some(item) = table.remove(self.from)
+        {
+            table.insert(self.to, item);
         }
     }
 

@@ -55,10 +55,10 @@ impl Bench {
         let (pile, bell) = &*self.pile;
         let mut pile = pile.lock().unwrap_or_else(PoisonError::into_inner);
         pile.waiting.retain(|waiting| waiting.quilt != job.quilt);
-        if let Some((quilt, stop)) = &pile.on_bench {
-            if *quilt == job.quilt {
-                stop.store(true, Ordering::Relaxed);
-            }
+        if let Some((quilt, stop)) = &pile.on_bench
+            && *quilt == job.quilt
+        {
+            stop.store(true, Ordering::Relaxed);
         }
         pile.waiting.push_back(job);
         bell.notify_one();

@@ -25,7 +25,8 @@ pub(super) async fn guard(State(hosts): State<Hosts>, request: Request, next: Ne
     let fixed = |text: &'static str| HeaderValue::from_static(text);
     headers.insert(header::CONTENT_SECURITY_POLICY, fixed(POLICY));
     headers.insert(header::X_CONTENT_TYPE_OPTIONS, fixed("nosniff"));
-    headers.insert(header::REFERRER_POLICY, fixed("no-referrer"));
+    // With no referrer at all a browser hides where a form comes from, and the door would turn its own forms away.
+    headers.insert(header::REFERRER_POLICY, fixed("same-origin"));
     headers.insert("cross-origin-opener-policy", fixed("same-origin"));
     headers.insert("cross-origin-resource-policy", fixed("same-origin"));
     headers.entry(header::CACHE_CONTROL).or_insert(fixed("no-store"));

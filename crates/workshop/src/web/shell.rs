@@ -46,7 +46,7 @@ pub(super) fn bar(quilt: Option<(&Opened, &Moment)>, here: &str, about: &str) ->
     html! {
         header.bar {
             a.brand href="/" { "Scantling" }
-            p.about { (about) }
+            @if quilt.is_some() { h1.about { (about) } } @else { p.about { (about) } }
             nav aria-label="Places" {
                 a href="/" aria-current=[(here == "shelf").then_some("page")] { "Shelf" }
                 @if let Some((opened, _)) = quilt {

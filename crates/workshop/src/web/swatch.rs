@@ -138,10 +138,10 @@ fn faces(
 /// Sine and cosine, exact at quarter turns.
 fn exact(angle: f64, degrees: f64) -> (f64, f64) {
     match degrees.rem_euclid(360.0) {
-        d if d == 0.0 => (0.0, 1.0),
-        d if d == 90.0 => (-1.0, 0.0),
-        d if d == 180.0 => (0.0, -1.0),
-        d if d == 270.0 => (1.0, 0.0),
+        0.0 => (0.0, 1.0),
+        90.0 => (-1.0, 0.0),
+        180.0 => (0.0, -1.0),
+        270.0 => (1.0, 0.0),
         _ => (libm::sin(angle), libm::cos(angle)),
     }
 }
