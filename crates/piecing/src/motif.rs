@@ -80,18 +80,39 @@ pub fn centred(outline: &Polygon, up: Up, motif: Motif, settings: &Settings, why
         .collect();
     let past = whys.given("seam", seam);
     let n = dots.len();
-    let cuts = (0..n)
-        .map(|i| ShapingCut {
-            from: dots[i],
-            to: dots[(i + 1) % n],
-            past,
-        })
-        .collect();
+    // Where a cut would lie on the repeat's own side, that side is the piece's edge already.
+    let on_side = |i: usize| -> Option<u32> {
+        let (from, to) = (dots[i], dots[(i + 1) % n]);
+        let (x, y) = (from.from_left.len, from.from_lower.len);
+        let level = from.from_lower.len == to.from_lower.len;
+        let plumb = from.from_left.len == to.from_left.len;
+        match (level, plumb) {
+            (true, _) if y == past.len && to.from_left.len > x => Some(0),
+            (true, _) if y + past.len == height.len && to.from_left.len < x => Some(2),
+            (_, true) if x + past.len == width.len && to.from_lower.len > y => Some(1),
+            (_, true) if x == past.len && to.from_lower.len < y => Some(3),
+            _ => None,
+        }
+    };
+    let mut edges = Vec::with_capacity(n);
+    let mut cuts = Vec::new();
+    for i in 0..n {
+        edges.push(on_side(i).unwrap_or(4 + cuts.len() as u32));
+        if on_side(i).is_none() {
+            let (from, to) = (dots[i], dots[(i + 1) % n]);
+            cuts.push(ShapingCut { from, to, past });
+        }
+    }
+    let (shape, way) = if cuts.is_empty() {
+        (DemandShape::Rectangle { width, height }, CutWay::Plain)
+    } else {
+        (DemandShape::Shaped { width, height, cuts }, CutWay::Shaped)
+    };
     Some(PatchCut {
-        shape: DemandShape::Shaped { width, height, cuts },
-        edges: (4..4 + n as u32).collect(),
+        shape,
+        edges,
         turns: lying(up.two_way, false),
-        way: CutWay::Shaped,
+        way,
         off_grain: false,
     })
 }
@@ -102,9 +123,9 @@ pub fn is_centred(shape: &DemandShape, fabric: &FabricId, settings: &Settings) -
         return false;
     };
     match shape {
-        DemandShape::Shaped { width, height, cuts } => {
+        DemandShape::Shaped { width, height, .. } | DemandShape::Rectangle { width, height } => {
             let repeat = (Length::nearest(motif.every.0), Length::nearest(motif.every.1));
-            (Some(width.len), Some(height.len)) == repeat && cuts.len() >= 3
+            (Some(width.len), Some(height.len)) == repeat
         }
         _ => false,
     }

@@ -50,7 +50,8 @@ pub(super) fn page(desk: &Desk) -> Section {
     ];
     for eyes in Eyes::ALL {
         let seen = desk.cloths.seen(|c| as_seen(c, eyes));
-        views.push(shown(&seen, &format!("To eyes {}", eyes.words())));
+        let (words, _) = eyes.words().split_once(" (").unwrap_or((eyes.words(), ""));
+        views.push(shown(&seen, &format!("To eyes {words}")));
     }
     blocks.push(Block::Gallery(views));
     blocks.push(Block::Paragraph(Text::new().soft(
