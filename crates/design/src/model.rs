@@ -90,6 +90,11 @@ pub struct Color {
 }
 
 impl Color {
+    /// From `#1f2d4a`; `None` for anything else.
+    pub fn from_hex(text: &str) -> Option<Self> {
+        crate::read::hex_color(text)
+    }
+
     /// As `#1f2d4a`.
     pub fn hex(self) -> String {
         format!("#{:02x}{:02x}{:02x}", self.red, self.green, self.blue)

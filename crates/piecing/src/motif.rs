@@ -9,7 +9,7 @@ use measure::{Length, Way, Why};
 use recipe::{Demand, DemandShape, Dot, ShapingCut, Size};
 use shape::Polygon;
 use shape::allowance::with_allowance;
-use terms::{Finding, Place};
+use terms::{FabricId, Finding, Place};
 
 /// The cut of a patch in the middle of a repeat; `None` when its corners or the repeat lie between the ruler's marks, or
 /// when with its seams it is larger than the repeat.
@@ -80,34 +80,65 @@ pub fn centred(outline: &Polygon, up: Up, motif: Motif, settings: &Settings, why
         .collect();
     let past = whys.given("seam", seam);
     let n = dots.len();
-    let cuts = (0..n)
-        .map(|i| ShapingCut {
-            from: dots[i],
-            to: dots[(i + 1) % n],
-            past,
-        })
-        .collect();
+    // Where a cut would lie on the repeat's own side, that side is the piece's edge already.
+    let on_side = |i: usize| -> Option<u32> {
+        let (from, to) = (dots[i], dots[(i + 1) % n]);
+        let (x, y) = (from.from_left.len, from.from_lower.len);
+        let level = from.from_lower.len == to.from_lower.len;
+        let plumb = from.from_left.len == to.from_left.len;
+        match (level, plumb) {
+            (true, _) if y == past.len && to.from_left.len > x => Some(0),
+            (true, _) if y + past.len == height.len && to.from_left.len < x => Some(2),
+            (_, true) if x + past.len == width.len && to.from_lower.len > y => Some(1),
+            (_, true) if x == past.len && to.from_lower.len < y => Some(3),
+            _ => None,
+        }
+    };
+    let mut edges = Vec::with_capacity(n);
+    let mut cuts = Vec::new();
+    for i in 0..n {
+        edges.push(on_side(i).unwrap_or(4 + cuts.len() as u32));
+        if on_side(i).is_none() {
+            let (from, to) = (dots[i], dots[(i + 1) % n]);
+            cuts.push(ShapingCut { from, to, past });
+        }
+    }
+    let (shape, way) = if cuts.is_empty() {
+        (DemandShape::Rectangle { width, height }, CutWay::Plain)
+    } else {
+        (DemandShape::Shaped { width, height, cuts }, CutWay::Shaped)
+    };
     Some(PatchCut {
-        shape: DemandShape::Shaped { width, height, cuts },
-        edges: (4..4 + n as u32).collect(),
+        shape,
+        edges,
         turns: lying(up.two_way, false),
-        way: CutWay::Shaped,
+        way,
         off_grain: false,
     })
+}
+
+/// Whether a piece of a cloth with a motif is cut from the middle of a repeat.
+pub fn is_centred(shape: &DemandShape, fabric: &FabricId, settings: &Settings) -> bool {
+    let Some(motif) = settings.cloth(fabric).and_then(|cloth| cloth.motif) else {
+        return false;
+    };
+    match shape {
+        DemandShape::Shaped { width, height, .. } | DemandShape::Rectangle { width, height } => {
+            let repeat = (Length::nearest(motif.every.0), Length::nearest(motif.every.1));
+            (Some(width.len), Some(height.len)) == repeat
+        }
+        _ => false,
+    }
 }
 
 /// A care finding for each cloth with a motif of which some kind of piece is cut otherwise.
 pub fn not_centred(demands: &[Demand], settings: &Settings) -> Vec<Finding> {
     let mut findings = Vec::new();
     for cloth in &settings.cloths {
-        let Some(motif) = cloth.motif else { continue };
-        let repeat = (Length::nearest(motif.every.0), Length::nearest(motif.every.1));
-        let in_the_middle = |demand: &&Demand| match &demand.shape {
-            DemandShape::Shaped { width, height, cuts } => {
-                (Some(width.len), Some(height.len)) == repeat && cuts.len() >= 3
-            }
-            _ => false,
-        };
+        if cloth.motif.is_none() {
+            continue;
+        }
+        let in_the_middle = |demand: &&Demand| is_centred(&demand.shape, &demand.fabric, settings);
         let of_cloth = || demands.iter().filter(|d| d.fabric == cloth.note.fabric);
         let pieces: u64 = of_cloth()
             .filter(|d| !in_the_middle(d))

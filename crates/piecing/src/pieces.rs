@@ -1,6 +1,7 @@
 //! The register of cut pieces: same shape, same cloth, same way round: one kind.
 
 use crate::mosaic::Cards;
+use crate::motif::is_centred;
 use crate::settings::Settings;
 use measure::{PRINTED_PER_LENGTH, Printed};
 use recipe::{Demand, DemandShape, PieceNote, Size, Template, TemplateCorner, Turn};
@@ -160,7 +161,11 @@ impl Pieces {
             notes.push(PieceNote {
                 piece: kind.id.clone(),
                 fabric: kind.fabric.clone(),
-                label: label(kind),
+                label: if is_centred(&kind.shape, &kind.fabric, settings) {
+                    recipe::ROUND_ITS_MOTIF.to_string()
+                } else {
+                    label(kind)
+                },
                 spare: u32::try_from(spare).unwrap_or(u32::MAX),
                 twin: twins.of_kind(&self.kinds, kind),
             });

@@ -601,9 +601,7 @@ impl<'a> Planner<'a> {
                 None => plan(Making::Trapped, 0),
             };
         }
-        if up.is_none()
-            && let Some(strip) = JoinedStrip::recognise(&outline, &fabric, self.settings)
-        {
+        if let Some(strip) = JoinedStrip::recognise(&outline, &fabric, up, self.settings) {
             return plan(Making::Method(strip.method), strip.handling);
         }
         let pinned_with_others = |pin: &&design::Pin| pin.patches.contains(&patch) && pin.method == "template";

@@ -24,7 +24,7 @@ pub use cutplan::{
 };
 pub use demand::{Demand, DemandShape};
 pub use paper::{AlongLine, Paper, SewingLine};
-pub use pattern::{FabricNote, Pattern, PieceNote, PrintNote, RECIPE_FORMAT, Recipe};
+pub use pattern::{FabricNote, Pattern, PieceNote, PrintNote, RECIPE_FORMAT, ROUND_ITS_MOTIF, Recipe};
 pub use refs::{CornerRef, EdgeRef, EdgeRun, LineRef, MarkName, PointRef, Ruler, RulerAngle, SeamRef, Slot};
 pub use schema::recipe_schema;
 pub use size::{Size, WhyId};

@@ -8,6 +8,9 @@ use terms::{FabricId, PieceId};
 /// The format number of the recipe file.
 pub const RECIPE_FORMAT: u32 = 1;
 
+/// The label of a piece that is cut from the middle of a motif's repeat.
+pub const ROUND_ITS_MOTIF: &str = "piece round its motif";
+
 /// Whether a print has a direction.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(rename_all = "kebab-case")]

@@ -29,6 +29,8 @@ pub enum Command {
     Why(WhyArgs),
     /// Every size of the quilt, planned and proved, and friendly sizes near it
     Sizes(SizesArgs),
+    /// How the cloths work together: from dark to light, and what is hard to tell apart
+    Cloths(CheckArgs),
     /// Open the workshop in the browser: draw, see it proved, hand it out
     Open(OpenArgs),
 }

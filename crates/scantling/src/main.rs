@@ -2,6 +2,7 @@
 
 mod args;
 mod check;
+mod cloths;
 mod compare;
 mod load;
 mod new;
@@ -30,6 +31,7 @@ fn main() -> ExitCode {
         Command::Write(args) => write::run(&args),
         Command::Why(args) => why::run(&args),
         Command::Sizes(args) => other_sizes::run(&args),
+        Command::Cloths(args) => cloths::run(&args),
         Command::Open(args) => open::run(&args),
     };
     let outcome = outcome.unwrap_or_else(|trouble| {

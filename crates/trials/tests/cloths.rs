@@ -155,6 +155,35 @@ fn on_point_an_upright_print_lies_on_the_bias() {
     assert!(told(&own_findings(&text), "print-on-bias").is_empty());
 }
 
+#[test]
+fn a_border_longer_than_the_cloth_is_joined_with_its_print_upright() {
+    let rest = format!(
+        "[[block]]\nname = \"one\"\nsize = 12\npatches = [{{ fabric = \"b\", path = \"M0 0 H1 V1 H0 Z\" }}]\n[layout]\nkind = \"straight\"\n{}\n[[border]]\nwidth = 3\nfabric = \"a\"\n",
+        squares(5, 4, "one")
+    );
+    for print in ["one-way", "two-way"] {
+        let cloths = [
+            fabric("a", "#efe8d8", &format!("print = \"{print}\"")),
+            fabric("b", "#1f2d4a", ""),
+        ];
+        // Top and bottom of 66 in are joined; the sides of 48 in lie along the cloth, whose length has no end.
+        let whole = proved(&quilt(&cloths, &rest));
+        assert!(whole.methods.contains(&"joined strip"), "{print}");
+        let mut turned = proved(&quilt(&cloths, &rest));
+        each_piece(&mut turned, |name, piece| {
+            if name == "a" {
+                piece.turn = match piece.turn {
+                    Turn::As => Turn::Quarter,
+                    Turn::Half => Turn::ThreeQuarters,
+                    Turn::Quarter => Turn::As,
+                    Turn::ThreeQuarters => Turn::Half,
+                };
+            }
+        });
+        assert!(turned.rehearse().is_err());
+    }
+}
+
 fn squares(across: usize, down: usize, block: &str) -> String {
     let row = format!("[{}]", vec![format!("\"{block}\""); across].join(", "));
     format!("rows = [{}]", vec![row; down].join(", "))
@@ -200,6 +229,12 @@ fn a_motif_takes_a_repeat_for_each_piece() {
             }
         }
         assert!(shapes > 0);
+    }
+    // Pieces that reach the repeat's own sides, one way or both, need fewer cuts or none.
+    for (size, repeat) in [("4", "every = [\"6 in\", \"4 1/2 in\"]"), ("4", "every = \"4 1/2 in\"")] {
+        let cloth = fabric("a", "#efe8d8", &format!("motif = {{ {repeat} }}"));
+        let whole = proved(&quilt(&[cloth], &rest(size)));
+        assert!(told(&whole.findings, "motif-not-centred").is_empty());
     }
     // A motif is the right way up: turned cloth is refused.
     let mut whole = proved(&quilt(&motif(""), &rest("4")));
@@ -416,4 +451,73 @@ fn every_colourway_is_proved_in_three_sizes_with_its_own_cloth() {
             assert_eq!(note.unwrap().label, label);
         }
     }
+}
+
+/// A generated design whose cloths have a will of their own, by its seed.
+fn with_a_will(seed: u64) -> String {
+    let wanted = trials::generate::Wanted::any(seed);
+    let mut text = wanted.design();
+    let mut chance = trials::generate::Chance::new(seed ^ 0x5EED);
+    let wills = [
+        "print = \"one-way\"",
+        "print = \"two-way\"",
+        "print = \"one-way\"\nup = \"block\"",
+        "motif = { every = [\"6 in\", \"6 1/2 in\"] }",
+        "motif = { every = 8, across = 3 }\nup = \"block\"",
+        "scrappy = { fabrics = [\"navy\", \"wine\", \"moss\"] }",
+        "scrappy = { fabrics = [\"navy\", \"wine\", \"moss\", \"plum\"], each = \"patch\", seed = 3 }",
+    ];
+    for name in ["night", "foam", "sea"] {
+        let will = wills[chance.below(wills.len())];
+        // On paper a cloth may have an up already.
+        text = text.replacen(
+            &format!("[[fabric]]\nname = \"{name}\"\n"),
+            &format!("[[fabric]]\nname = \"{name}\"\n{will}\n"),
+            1,
+        );
+    }
+    let more: Vec<String> = SCRAPS
+        .iter()
+        .enumerate()
+        .map(|(i, (name, color))| {
+            let up = if i == 0 && chance.below(2) == 0 {
+                "print = \"one-way\""
+            } else {
+                ""
+            };
+            fabric(name, color, up)
+        })
+        .collect();
+    text.replacen("[[block]]", &format!("{}\n[[block]]", more.join("\n")), 1)
+}
+
+#[test]
+fn generated_designs_of_wilful_cloths_are_proved() {
+    let total: u64 = std::env::var("SCANTLING_DESIGNS")
+        .ok()
+        .and_then(|n| n.parse().ok())
+        .unwrap_or(200);
+    let (mut made, mut failures) = (0, Vec::new());
+    let (mut centred, mut dealt) = (0, 0);
+    for seed in 0..total {
+        match Whole::of(&with_a_will(seed)) {
+            Ok(whole) => {
+                let notes = &whole.pattern.recipe.pieces;
+                centred += usize::from(notes.iter().any(|n| n.label == recipe::ROUND_ITS_MOTIF));
+                dealt += told(&whole.findings, "scraps-dealt").len();
+                match whole.rehearse() {
+                    Ok(_) => made += 1,
+                    Err(findings) => failures.push(format!("{seed}: {}", findings[0])),
+                }
+            }
+            Err(findings) => {
+                let stops = findings.iter().filter(|f| f.is_stop());
+                let own = stops.filter(|f| !matches!(f.code, "acute" | "weld-ambiguous"));
+                failures.extend(own.map(|f| format!("{seed}: {f}")));
+            }
+        }
+    }
+    println!("{made} of {total} proved, {centred} with motifs in the middle, {dealt} scrappy roles dealt");
+    assert!(failures.is_empty(), "{}", failures[..failures.len().min(8)].join("\n"));
+    assert!(centred > 0 && dealt > 0);
 }

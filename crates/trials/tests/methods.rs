@@ -490,18 +490,21 @@ fn pins_of_patches_are_followed_or_answered() {
     ] {
         let whole = proved(&four_patch(&format!("[[block.pin]]\nfirst = {first:?}")));
         assert_eq!(first_cloths(&whole), cloths, "{first:?}");
-        assert!(whole.findings.is_empty(), "{:?}", whole.findings);
+        let pins: Vec<_> = whole.findings.iter().filter(|f| f.code != "weak-in-grey").collect();
+        assert!(pins.is_empty(), "{pins:?}");
     }
     // Across the middle no seam parts just these two from the rest.
+    let told = |whole: &Whole| -> Vec<&str> {
+        let codes = whole.findings.iter().map(|f| f.code);
+        codes.filter(|&code| code != "weak-in-grey").collect()
+    };
     let whole = proved(&four_patch("[[block.pin]]\nfirst = [1, 4]"));
-    let told: Vec<&str> = whole.findings.iter().map(|f| f.code).collect();
-    assert_eq!(told, ["pin-does-not-fit"]);
+    assert_eq!(told(&whole), ["pin-does-not-fit"]);
     // Squares are no half-square unit.
     let whole = proved(&four_patch(
         "[[block.pin]]\npatches = [1, 2]\nmethod = \"half-square pairs\"",
     ));
-    let told: Vec<&str> = whole.findings.iter().map(|f| f.code).collect();
-    assert_eq!(told, ["pin-does-not-fit"]);
+    assert_eq!(told(&whole), ["pin-does-not-fit"]);
     // One unit of a block by its own method.
     let block = quarters("q", 4.0, ["a", "b", "a", "b"]);
     let layout = "[layout]\nkind = \"straight\"\nrows = [[\"q\"]]\n";

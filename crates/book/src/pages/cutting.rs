@@ -95,6 +95,14 @@ fn cloth_pages(desk: &Desk, plan: &ClothPlan, blocks: &mut Vec<Block>) {
         ))),
         _ => {}
     }
+    let centred = |note: &recipe::PieceNote| note.fabric == plan.fabric && note.label == recipe::ROUND_ITS_MOTIF;
+    if source.pattern.recipe.pieces.iter().any(centred) {
+        blocks.push(Block::Paragraph(Text::of(
+            "The print has a motif that comes into the middle of each piece. Square the end, trim the selvedges and cut the strips midway \
+             between motifs, whole repeats only: what is before the first whole one is left over. Each piece is then cut from the middle of \
+             its repeat.",
+        )));
+    }
     let first = Text::of("Square up one end (")
         .quiet(plan.square_up)
         .say(" is allowed for it) and trim off the selvedges.");

@@ -11,6 +11,7 @@ mod over_card;
 mod paper;
 mod shopping;
 mod templates;
+mod together;
 mod units;
 
 use crate::model::{Book, Edition, Standing};
@@ -32,7 +33,12 @@ pub fn compose(source: &Source, edition: &Edition) -> Book {
         edition,
         cloths: Cloths::of(&source.pattern.recipe.fabrics),
     };
-    let mut sections = vec![cover::cover(&desk), shopping::shopping(&desk), cutting::cutting(&desk)];
+    let mut sections = vec![
+        cover::cover(&desk),
+        shopping::shopping(&desk),
+        together::page(&desk),
+        cutting::cutting(&desk),
+    ];
     sections.extend(units::units(&desk));
     sections.push(assembly::assembly(&desk));
     sections.push(finishing::finishing(&desk));

@@ -2,6 +2,7 @@
 //! grey.
 
 use super::canvas::{Canvas, INK, Pen, n1};
+use design::Color;
 use recipe::FabricNote;
 use shape::{Point, Polygon};
 use terms::FabricId;
@@ -58,6 +59,23 @@ impl Cloths {
             texture: 0,
         };
         Cloths { all, unknown }
+    }
+
+    /// The same cloths in other colours, without textures.
+    pub(crate) fn seen(&self, look: impl Fn(Color) -> Color) -> Self {
+        let other = |cloth: &Cloth| {
+            let [red, green, blue] = cloth.rgb.map(|v| (v * 255.0).round().clamp(0.0, 255.0) as u8);
+            let seen = look(Color { red, green, blue });
+            Cloth {
+                rgb: [seen.red, seen.green, seen.blue].map(|v| f64::from(v) / 255.0),
+                texture: 0,
+                ..cloth.clone()
+            }
+        };
+        Cloths {
+            all: self.all.iter().map(other).collect(),
+            unknown: other(&self.unknown),
+        }
     }
 
     pub(crate) fn get(&self, fabric: &FabricId) -> &Cloth {

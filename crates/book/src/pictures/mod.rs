@@ -12,6 +12,7 @@ mod parts;
 mod quilt;
 mod strips;
 mod template;
+mod together;
 mod unit;
 
 pub(crate) use canvas::xml;
@@ -25,4 +26,5 @@ pub(crate) use parts::exploded;
 pub(crate) use quilt::{quilt, where_used};
 pub(crate) use strips::strip;
 pub(crate) use template::{template_outline, template_pages};
+pub(crate) use together::{in_lines, ladder, letters};
 pub(crate) use unit::{Overhang, UnitPictures, finished_view, opened, stacked, stretch, trimmed, turn_for};

@@ -308,7 +308,7 @@ pub(crate) fn is_name(text: &str) -> bool {
     text.len() <= 64 && text.starts_with(plain) && text.chars().all(|c| plain(c) || c == '-')
 }
 
-fn hex_color(text: &str) -> Option<Color> {
+pub(crate) fn hex_color(text: &str) -> Option<Color> {
     let digits = text.strip_prefix('#')?;
     if digits.len() != 6 || !digits.bytes().all(|b| b.is_ascii_hexdigit()) {
         return None;

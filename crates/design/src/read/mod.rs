@@ -12,6 +12,7 @@ pub(crate) use refs::figure;
 
 use crate::error::shown;
 use crate::{Design, Each, Fabric, FileError, Motif, Prefer, Print, Quilt, Scrappy, Sold, UpRule};
+pub(crate) use keys::hex_color;
 use keys::{Reading, Section};
 use measure::Measure;
 use std::collections::BTreeSet;

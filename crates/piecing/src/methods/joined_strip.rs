@@ -2,10 +2,12 @@
 
 use super::{Method, Proposal};
 use crate::bench::{Bench, edge};
+use crate::patch::{rectangle_side, upright};
 use crate::settings::Settings;
 use crate::whys::with_seams;
+use design::Up;
 use measure::{Way, Why};
-use recipe::{EdgeRun, End, Give, Lay, Measured, Press, Step, Take};
+use recipe::{DemandShape, EdgeRun, End, Give, Lay, Measured, Press, Step, Take, Turn};
 use shape::Polygon;
 use terms::FabricId;
 
@@ -18,12 +20,15 @@ pub struct JoinedStrip {
     /// Side of the patch that is its lower long side.
     first: usize,
     usable: f64,
+    /// How its strips must lie, where a print says.
+    turns: Option<Vec<Turn>>,
 }
 
 impl JoinedStrip {
-    /// A rectangle of no directed print whose cut length exceeds the usable width and whose cut width does not.
-    pub fn recognise(outline: &Polygon, fabric: &FabricId, settings: &Settings) -> Option<Proposal> {
-        crate::patch::rectangle_side(outline)?;
+    /// A rectangle whose cut length exceeds the usable width and whose cut width does not; a print's up must run across it,
+    /// else it is cut along the cloth in one piece.
+    pub fn recognise(outline: &Polygon, fabric: &FabricId, up: Option<Up>, settings: &Settings) -> Option<Proposal> {
+        let side = rectangle_side(outline)?;
         let cloth = settings.cloth(fabric)?;
         let seams = 2.0 * settings.seam_inches();
         let (w, h) = (
@@ -34,6 +39,17 @@ impl JoinedStrip {
         if length + seams <= cloth.usable || width + seams > cloth.usable {
             return None;
         }
+        let turns = match up {
+            None => None,
+            Some(up) => {
+                let along = if first == 0 { side } else { side.left() };
+                let turns = upright(along, up)?;
+                if !turns.iter().all(|t| matches!(t, Turn::As | Turn::Half)) {
+                    return None;
+                }
+                Some(turns)
+            }
+        };
         settings.ruling.on_mark(length + seams)?;
         settings.ruling.on_mark(width + seams)?;
         let usable = settings.ruling.round(cloth.usable, Way::Down)?.to_inches();
@@ -43,6 +59,7 @@ impl JoinedStrip {
             fabric: fabric.clone(),
             first,
             usable,
+            turns,
         };
         let handling = 5 * strip.lengths(settings).len() as u32;
         Some(Proposal::new(strip, handling))
@@ -101,7 +118,14 @@ impl Method for JoinedStrip {
                     )
                 };
                 let width = bench.whys.size(why.to_mark(settings.ruling.mark(), Way::Nearest));
-                let (piece, edges) = bench.pieces.rectangle(width, height, &self.fabric);
+                let (piece, edges) = match &self.turns {
+                    None => bench.pieces.rectangle(width, height, &self.fabric),
+                    Some(turns) => {
+                        let shape = DemandShape::Rectangle { width, height };
+                        let piece = bench.pieces.of(shape, &self.fabric, turns.clone(), None);
+                        (piece, [0, 1, 2, 3])
+                    }
+                };
                 (bench.take(Take::Piece(piece)), edges)
             })
             .collect();
