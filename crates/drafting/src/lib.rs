@@ -2,6 +2,8 @@
 //! reckoned, all of it is cut, and what the rooms have to say is put in order. Nothing is proved here: the pattern goes on
 //! to the rehearsal.
 
+mod parts;
+
 use cutting::ClothNote;
 use design::Design;
 use finishing::{BackingWish, BattingWish, BindingWish, Finishing, LabelWish, SleeveWish, Top, WideCloth, Wishes};
@@ -9,6 +11,8 @@ use measure::Length;
 use piecing::UnitStory;
 use recipe::{Demand, Pattern, RECIPE_FORMAT};
 use terms::{Finding, PieceId, Place, TopPicture};
+
+pub use parts::{OneFirst, PartDraft, Parts};
 
 /// A design with its pattern, before the rehearsal.
 #[derive(Clone, Debug)]

@@ -305,13 +305,6 @@ pub(super) fn read_parts(r: &mut Reading, file: &mut Section, places: &mut Place
             all.push(part);
         }
     }
-    if let (Some(node), false) = (nodes.first(), all.is_empty()) {
-        r.later_note(
-            &node.span,
-            "Parts are read and checked; the pattern is issued as a whole.",
-            "Nothing needs to be done.",
-        );
-    }
     all
 }
 
