@@ -3,6 +3,7 @@
 //! to the rehearsal.
 
 mod parts;
+mod words;
 
 use cutting::ClothNote;
 use design::Design;
@@ -13,6 +14,7 @@ use recipe::{Demand, Pattern, RECIPE_FORMAT};
 use terms::{Finding, PieceId, Place, TopPicture};
 
 pub use parts::{OneFirst, PartDraft, Parts};
+pub use words::{Said, Spot};
 
 /// A design with its pattern, before the rehearsal.
 #[derive(Clone, Debug)]
@@ -27,6 +29,8 @@ pub struct Draft {
     pub units: Vec<UnitStory>,
     /// What comes after the top.
     pub finishing: Finishing,
+    /// The designer's words at blocks, units and steps.
+    pub says: Vec<Said>,
     /// What all rooms have to say, the worst first.
     pub findings: Vec<Finding>,
     /// Pieces that come off beyond what was asked for.
@@ -90,6 +94,12 @@ pub fn draft(design: &Design) -> Result<Draft, Vec<Finding>> {
     findings.extend(planned.findings);
     findings.extend(finishing.findings.iter().cloned());
     findings.extend(cut.findings);
+    let blocks: Vec<&str> = {
+        let own: std::collections::BTreeSet<&str> = planned.units.iter().filter_map(|u| u.block.as_deref()).collect();
+        own.into_iter().collect()
+    };
+    let (says, lost) = words::place_words(design, &planned.recipe.makes, &blocks);
+    findings.extend(lost);
     let pattern = Pattern {
         format: RECIPE_FORMAT,
         recipe: planned.recipe,
@@ -102,6 +112,7 @@ pub fn draft(design: &Design) -> Result<Draft, Vec<Finding>> {
         picture: design.top_picture(),
         demands: planned.demands,
         units: planned.units,
+        says,
         finishing,
         findings: in_order(findings),
         extra: cut.extra,

@@ -389,12 +389,5 @@ pub(super) fn read_says(r: &mut Reading, file: &mut Section) -> Vec<Say> {
             all.push(Say { at, text });
         }
     }
-    if let (Some(node), false) = (nodes.first(), all.is_empty()) {
-        r.later_note(
-            &node.span,
-            "The designer's words at steps are read; they are not printed there yet.",
-            "Nothing needs to be done.",
-        );
-    }
     all
 }
