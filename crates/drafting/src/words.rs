@@ -38,7 +38,10 @@ pub(crate) fn place_words(design: &Design, makes: &[Make], blocks: &[&str]) -> (
             Err((sentence, mend)) => findings.push(Finding::care(
                 "say-without-place",
                 Place::Quilt,
-                format!("The words \"{}\" {sentence}; they are not printed.", beginning(&say.text)),
+                format!(
+                    "The words \"{}\" {sentence}; they are not printed.",
+                    beginning(&say.text)
+                ),
                 mend,
             )),
         }

@@ -1,6 +1,6 @@
 //! Reading the files that are named on the command line.
 
-use crate::args::{Chosen, Prefer};
+use crate::args::{Chosen, Prefer, Ruled};
 use crate::trouble::Trouble;
 use design::Design;
 use recipe::{Pattern, RECIPE_FORMAT};
@@ -46,6 +46,12 @@ pub fn open_as(file: &Path, chosen: &Chosen) -> Result<Design, Trouble> {
             };
             Trouble::unusable(file, format!("there is no colourway \"{name}\"; there are: {known}"))
         })?;
+    }
+    if let Some(ruled) = chosen.measure {
+        design = design.in_measure(match ruled {
+            Ruled::Inch => measure::Measure::Inch,
+            Ruled::Metric => measure::Measure::Metric,
+        });
     }
     if let Some(prefer) = chosen.prefer {
         design.quilt.prefer = match prefer {

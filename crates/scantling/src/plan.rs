@@ -64,6 +64,16 @@ fn in_words(design: &Design, worked: &Draft, ink: Ink) -> String {
     ] {
         text += &format!("\n{}\n{}", ink.heading(heading), print::columns(&rows));
     }
+    let parts = worked.parts(design);
+    if !parts.list.is_empty() {
+        text += &format!("\n{}\n{}", ink.heading("In parts"), print::columns(&in_parts(&parts)));
+        text += &format!(
+            "\n{}\n{}",
+            ink.heading("Cloth bought at once, or part by part"),
+            print::columns(&cloth_in_parts(design, worked, &parts))
+        );
+        text += &print::findings(&parts.findings, ink);
+    }
     if !worked.findings.is_empty() {
         text += &format!(
             "\n{}\n{}",
@@ -158,6 +168,64 @@ fn cloth(design: &Design, worked: &Draft) -> Vec<Vec<String>> {
                     "no plan does with less than {}",
                     print::length(down_to_mark(bought.bound.len, measure), measure)
                 ),
+            ]
+        })
+        .collect()
+}
+
+/// Part, date, what is made in it.
+fn in_parts(parts: &drafting::Parts) -> Vec<Vec<String>> {
+    let line = |(i, part): (usize, &drafting::PartDraft)| {
+        let mut made: Vec<String> = part
+            .blocks
+            .iter()
+            .map(|(block, count)| format!("{count} × {}", print::harmless(block)))
+            .collect();
+        if part.sews_the_top {
+            made.push("the top".to_string());
+        }
+        if part.finishes {
+            made.push("finishing".to_string());
+        }
+        vec![
+            format!("{}", i + 1),
+            print::harmless(&part.name),
+            print::harmless(&part.date),
+            made.join(", "),
+        ]
+    };
+    parts.list.iter().enumerate().map(line).collect()
+}
+
+/// Cloth, bought at once, part by part in all, and for each part.
+fn cloth_in_parts(design: &Design, worked: &Draft, parts: &drafting::Parts) -> Vec<Vec<String>> {
+    let measure = worked.pattern.recipe.measure;
+    let told = |length: Length| print::harmless(&book::cloth_length(length, measure));
+    worked
+        .pattern
+        .bought
+        .cloths
+        .iter()
+        .map(|bought| {
+            let each: Vec<String> = parts
+                .list
+                .iter()
+                .enumerate()
+                .filter_map(|(i, part)| {
+                    let own = part
+                        .pattern
+                        .bought
+                        .cloths
+                        .iter()
+                        .find(|own| own.fabric == bought.fabric)?;
+                    Some(format!("part {}: {}", i + 1, told(own.length.len)))
+                })
+                .collect();
+            vec![
+                cloth_label(design, &bought.fabric),
+                format!("at once {}", told(bought.length.len)),
+                format!("part by part {}", told(parts.bought_part_by_part(&bought.fabric))),
+                each.join(", "),
             ]
         })
         .collect()

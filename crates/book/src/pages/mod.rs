@@ -28,7 +28,11 @@ struct Desk<'a> {
 
 impl Desk<'_> {
     /// The designer's words at a block or a unit, those at the steps that `here` takes.
-    fn words_at<'s>(&'s self, at: &'s str, here: impl Fn(Option<u32>) -> bool + 's) -> impl Iterator<Item = Block> + 's {
+    fn words_at<'s>(
+        &'s self,
+        at: &'s str,
+        here: impl Fn(Option<u32>) -> bool + 's,
+    ) -> impl Iterator<Item = Block> + 's {
         let own = move |say: &&crate::source::SayWords| say.at == at && here(say.step);
         self.source.says.iter().filter(own).map(|say| Block::Quote {
             word: "note".into(),

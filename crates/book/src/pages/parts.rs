@@ -20,7 +20,12 @@ pub(super) fn this_part(desk: &Desk) -> Section {
         let list = |blocks: &mut Vec<Block>, title: &str, units: &[(UnitId, u64)]| {
             if !units.is_empty() {
                 blocks.push(heading(2, title));
-                blocks.push(Block::Ticks(units.iter().map(|(unit, count)| in_number(desk, unit, *count)).collect()));
+                blocks.push(Block::Ticks(
+                    units
+                        .iter()
+                        .map(|(unit, count)| in_number(desk, unit, *count))
+                        .collect(),
+                ));
             }
         };
         list(&mut blocks, "Have ready from earlier parts", &part.from_before);
@@ -64,17 +69,34 @@ pub(super) fn all_parts(desk: &Desk) -> Section {
         let mut head = vec![String::new(), "At once".to_string(), "Part by part".to_string()];
         head.extend((1..=source.parts.len()).map(|number| format!("Part {number}")));
         let rows = source.pattern.bought.cloths.iter().map(|bought| {
-            let of = |line: &PartLine| line.cloth.iter().find(|(fabric, _)| *fabric == bought.fabric).map(|c| c.1);
-            let sum = source.parts.iter().filter_map(of).fold(Length::ZERO, |sum, own| sum + own);
+            let of = |line: &PartLine| {
+                line.cloth
+                    .iter()
+                    .find(|(fabric, _)| *fabric == bought.fabric)
+                    .map(|c| c.1)
+            };
+            let sum = source
+                .parts
+                .iter()
+                .filter_map(of)
+                .fold(Length::ZERO, |sum, own| sum + own);
             let mut row = vec![
                 named(desk, &bought.fabric),
                 Text::new().cloth(bought.length, true),
                 Text::new().cloth(Size::bare(sum), true),
             ];
-            row.extend(source.parts.iter().map(|line| of(line).map_or_else(Text::new, |own| Text::new().cloth(Size::bare(own), false))));
+            row.extend(
+                source
+                    .parts
+                    .iter()
+                    .map(|line| of(line).map_or_else(Text::new, |own| Text::new().cloth(Size::bare(own), false))),
+            );
             row
         });
-        blocks.push(Block::Table { head, rows: rows.collect() });
+        blocks.push(Block::Table {
+            head,
+            rows: rows.collect(),
+        });
         blocks.push(Block::Paragraph(Text::of(
             "Bought at once, all of it comes from one bolt; part by part it takes more, since every part is squared up, cut and rounded up by itself.",
         )));
@@ -121,7 +143,9 @@ fn named(desk: &Desk, fabric: &FabricId) -> Text {
 /// One block: its pieces, then its cloth.
 fn one_first(desk: &Desk, first: &FirstBlock, blocks: &mut Vec<Block>) {
     blocks.push(heading(3, &format!("One {} block", first.block.replace('-', " "))));
-    let head = ["Cloth", "Cloth for one", "Piece", "Cut", "Size"].map(String::from).to_vec();
+    let head = ["Cloth", "Cloth for one", "Piece", "Cut", "Size"]
+        .map(String::from)
+        .to_vec();
     let mut rows = Vec::new();
     for (fabric, length) in &first.cloth {
         for (i, piece) in first.pieces.iter().filter(|piece| piece.fabric == *fabric).enumerate() {
@@ -151,10 +175,18 @@ fn size_of(shape: &DemandShape) -> Text {
         DemandShape::Quarter { side } => Text::of("quarter of ").by(*side, *side),
         DemandShape::Slant {
             height,
-            ruler: Some(RulerCut { across: Some(across), .. }),
+            ruler: Some(RulerCut {
+                across: Some(across), ..
+            }),
             ..
-        } => Text::of("strip of ").size(*height).say(", ").size(*across).say(" straight across at the ruler's angle"),
-        DemandShape::Slant { height, lower, upper, .. } => Text::of("strip of ")
+        } => Text::of("strip of ")
+            .size(*height)
+            .say(", ")
+            .size(*across)
+            .say(" straight across at the ruler's angle"),
+        DemandShape::Slant {
+            height, lower, upper, ..
+        } => Text::of("strip of ")
             .size(*height)
             .say(", ")
             .size(*lower)

@@ -16,7 +16,10 @@ pub(super) fn units(desk: &Desk) -> Vec<Section> {
     let makes = &desk.source.pattern.recipe.makes;
     let mut sections: Vec<Section> = Vec::new();
     let mut told = Told::default();
-    let last = makes.iter().rposition(|make| !make.gives.is_empty()).map_or(0, |i| i + 1);
+    let last = makes
+        .iter()
+        .rposition(|make| !make.gives.is_empty())
+        .map_or(0, |i| i + 1);
     let mut block_now: Option<Option<String>> = None;
     for make in makes[..last].iter().filter(|make| make.times > 0) {
         let story = desk.source.story(&make.unit);
@@ -204,7 +207,9 @@ pub(super) fn unit(desk: &Desk, make: &Make, level: u8, told: &mut Told) -> Vec<
         let told = &groups[i..=(i + skip.saturating_sub(before)).min(groups.len() - 1)];
         let steps: Vec<usize> = told.iter().flat_map(|group| group.steps.iter().copied()).collect();
         spoken.extend(&steps);
-        blocks.extend(desk.words_at(make.unit.as_str(), |step| step.is_some_and(|s| steps.contains(&(s as usize)))));
+        blocks.extend(desk.words_at(make.unit.as_str(), |step| {
+            step.is_some_and(|s| steps.contains(&(s as usize)))
+        }));
     }
     // What is told otherwise, as on paper or over card, has its words at the end.
     blocks.extend(desk.words_at(make.unit.as_str(), |step| {
