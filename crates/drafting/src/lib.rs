@@ -3,6 +3,7 @@
 //! to the rehearsal.
 
 mod parts;
+mod stash;
 mod words;
 
 use cutting::ClothNote;
@@ -14,6 +15,7 @@ use recipe::{Demand, Pattern, RECIPE_FORMAT};
 use terms::{Finding, PieceId, Place, TopPicture};
 
 pub use parts::{OneFirst, PartDraft, Parts};
+pub use stash::{FromStash, Owned, read_stash};
 pub use words::{Said, Spot};
 
 /// A design with its pattern, before the rehearsal.

@@ -117,6 +117,9 @@ pub struct PlanArgs {
     /// For each kind of unit the ways it could be made in, and why one was chosen
     #[arg(long)]
     pub compare: bool,
+    /// A list of cloth in hand, one piece a line, such as `night 40 in x 18 in`: does it suffice, and what to buy besides
+    #[arg(long, value_name = "LIST", conflicts_with_all = ["json", "compare"])]
+    pub stash: Option<PathBuf>,
     /// In which size, in which cloth, and what counts first
     #[command(flatten)]
     pub chosen: Chosen,

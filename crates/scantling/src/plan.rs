@@ -50,7 +50,16 @@ pub fn run(args: &PlanArgs) -> Result<Outcome, Trouble> {
             "picture": worked.picture,
         })))?;
     } else {
-        print::say(&in_words(&design, &worked, Ink::for_output()))?;
+        let ink = Ink::for_output();
+        let mut text = in_words(&design, &worked, ink);
+        if let Some(list) = &args.stash {
+            let owned = load::open_stash(list, design.quilt.measure)?;
+            let (rows, findings) = worked.from_stash(&design, &owned);
+            let rows: Vec<Vec<String>> = rows.iter().map(|row| from_stash(&design, row)).collect();
+            text += &format!("\n{}\n{}", ink.heading("With the cloth in hand"), print::columns(&rows));
+            text += &print::findings(&findings, ink);
+        }
+        print::say(&text)?;
     }
     Ok(Outcome::when(!worked.findings.iter().any(Finding::is_stop)))
 }
@@ -229,6 +238,21 @@ fn cloth_in_parts(design: &Design, worked: &Draft, parts: &drafting::Parts) -> V
             ]
         })
         .collect()
+}
+
+/// Cloth, how far what is there goes, what to buy besides.
+fn from_stash(design: &Design, row: &drafting::FromStash) -> Vec<String> {
+    let told = |length: Length| print::harmless(&book::cloth_length(length, design.quilt.measure));
+    let (all, held) = row.strips;
+    vec![
+        cloth_label(design, &row.fabric),
+        format!("{held} of {all} strips"),
+        if row.buy == Length::ZERO {
+            "suffices".to_string()
+        } else {
+            format!("buy {} besides; with none in hand {}", told(row.buy), told(row.without))
+        },
+    ]
 }
 
 /// A bound in figures that can be read: still true when it is a little lower.
