@@ -24,7 +24,7 @@ pub use model::{Block, Book, Edition, Paper, Picture, Section, Standing, Text, T
 pub use names::Names;
 pub use numbers::{cloth_length, plain_length, set_length};
 pub use pages::compose;
-pub use source::{ClothWords, ProofFigures, Source, Story};
+pub use source::{ClothWords, FirstBlock, PartLine, PartWords, ProofFigures, SayWords, Source, Story};
 pub use typeset::BookError;
 pub use why::{WhyLine, why_text};
 pub use words::step_sentence;

@@ -2,7 +2,7 @@
 
 use finishing::Finishing;
 use measure::Length;
-use recipe::Pattern;
+use recipe::{Demand, Pattern};
 use rehearse::UnitScenes;
 use terms::{FabricId, Finding, TopPicture, UnitId};
 
@@ -27,6 +27,68 @@ pub struct Source {
     pub cloths: Vec<ClothWords>,
     /// The designer's words for the whole quilt.
     pub note: Option<String>,
+    /// The designer's words at blocks, units and steps.
+    pub says: Vec<SayWords>,
+    /// The part that the pages are for; `None` when they are for the whole.
+    pub part: Option<PartWords>,
+    /// The parts that the whole is handed out in.
+    pub parts: Vec<PartLine>,
+}
+
+/// The designer's words and where they stand.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SayWords {
+    /// The block's or the unit's name.
+    pub at: String,
+    /// The step of the unit's making, from 0, when they stand with one.
+    pub step: Option<u32>,
+    /// As written.
+    pub text: String,
+}
+
+/// One part among the others.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct PartLine {
+    /// Its name.
+    pub name: String,
+    /// When it is handed out; empty when not said.
+    pub date: String,
+    /// The blocks made in it, and how many.
+    pub blocks: Vec<(String, u64)>,
+    /// The top is sewn in it.
+    pub sews_the_top: bool,
+    /// Binding, back and the rest are cut in it.
+    pub finishes: bool,
+    /// The cloth for it alone.
+    pub cloth: Vec<(FabricId, Length)>,
+}
+
+/// What the pages of one part say beyond its recipe.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PartWords {
+    /// Which, from 1.
+    pub number: usize,
+    /// Of how many.
+    pub of: usize,
+    /// The part itself.
+    pub line: PartLine,
+    /// Units of earlier parts that are sewn on here, and how many.
+    pub from_before: Vec<(UnitId, u64)>,
+    /// Units that lie ready for later parts when it is done, and how many.
+    pub kept: Vec<(UnitId, u64)>,
+    /// One block of each kind, to be made first.
+    pub first: Vec<FirstBlock>,
+}
+
+/// What a single block takes.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FirstBlock {
+    /// The block.
+    pub block: String,
+    /// Its pieces.
+    pub pieces: Vec<Demand>,
+    /// Cloth for one alone.
+    pub cloth: Vec<(FabricId, Length)>,
 }
 
 /// One kind of unit, in words.

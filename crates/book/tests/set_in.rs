@@ -25,6 +25,9 @@ fn steps(bench: builder::Bench) -> Vec<String> {
         finishing: finishing::Finishing::default(),
         cloths: Vec::new(),
         note: None,
+        says: Vec::new(),
+        part: None,
+        parts: Vec::new(),
     };
     let mut found = Vec::new();
     for section in compose(&source, &Edition::default()).sections {

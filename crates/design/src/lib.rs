@@ -13,6 +13,7 @@ mod cover;
 mod error;
 mod findings;
 mod layout;
+mod measures;
 mod model;
 mod nearest;
 mod path;

@@ -2,6 +2,7 @@
 
 use crate::{Block, Border, Design, Layout, LayoutKind, Placement};
 use shape::{Point, Polygon};
+use std::collections::BTreeMap;
 
 /// The name of the size that the plain layout has.
 pub const BASE: &str = "base";
@@ -29,6 +30,9 @@ impl Design {
             ..self.clone()
         };
         if name == BASE {
+            if self.default_size() != BASE {
+                in_proportion(&mut design, &self.at_size(self.default_size())?);
+            }
             return Some(design);
         }
         let size = self.sizes.iter().find(|size| size.name == name)?;
@@ -41,7 +45,20 @@ impl Design {
         if let Some(finish) = &size.finish {
             design.finish = finish.clone();
         }
-        Some(design.scaled(size.scale))
+        let mut design = design.scaled(size.scale);
+        if name != self.default_size() {
+            in_proportion(&mut design, &self.at_size(self.default_size())?);
+        }
+        Some(design)
+    }
+
+    /// How often each block is placed on the top itself, all its turns and twins together.
+    pub fn placed_blocks(&self) -> BTreeMap<String, u32> {
+        let mut counts = BTreeMap::new();
+        for placed in crate::layout::lay(self).blocks {
+            *counts.entry(placed.block).or_default() += 1;
+        }
+        counts
     }
 
     /// Blocks, cells, sashing, borders and places of a free layout so many times as large; seams, binding and what reaches beyond the
@@ -80,6 +97,22 @@ impl Design {
             }
         }
         Some(design)
+    }
+}
+
+/// The parts' counts are those of the default size; in another they go with how often the block is placed, rounded up.
+fn in_proportion(design: &mut Design, default: &Design) {
+    if design.parts.is_empty() {
+        return;
+    }
+    let (here, there) = (design.placed_blocks(), default.placed_blocks());
+    for (name, count) in design.parts.iter_mut().flat_map(|part| part.blocks.iter_mut()) {
+        let of = |counts: &BTreeMap<String, u32>| u64::from(counts.get(name).copied().unwrap_or(0));
+        // All stays all.
+        if *count != u32::MAX && of(&there) > 0 {
+            let scaled = (u64::from(*count) * of(&here)).div_ceil(of(&there));
+            *count = u32::try_from(scaled).unwrap_or(u32::MAX);
+        }
     }
 }
 

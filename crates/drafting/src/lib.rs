@@ -2,6 +2,10 @@
 //! reckoned, all of it is cut, and what the rooms have to say is put in order. Nothing is proved here: the pattern goes on
 //! to the rehearsal.
 
+mod parts;
+mod stash;
+mod words;
+
 use cutting::ClothNote;
 use design::Design;
 use finishing::{BackingWish, BattingWish, BindingWish, Finishing, LabelWish, SleeveWish, Top, WideCloth, Wishes};
@@ -9,6 +13,10 @@ use measure::Length;
 use piecing::UnitStory;
 use recipe::{Demand, Pattern, RECIPE_FORMAT};
 use terms::{Finding, PieceId, Place, TopPicture};
+
+pub use parts::{OneFirst, PartDraft, Parts};
+pub use stash::{FromStash, Owned, read_stash};
+pub use words::{Said, Spot};
 
 /// A design with its pattern, before the rehearsal.
 #[derive(Clone, Debug)]
@@ -23,6 +31,8 @@ pub struct Draft {
     pub units: Vec<UnitStory>,
     /// What comes after the top.
     pub finishing: Finishing,
+    /// The designer's words at blocks, units and steps.
+    pub says: Vec<Said>,
     /// What all rooms have to say, the worst first.
     pub findings: Vec<Finding>,
     /// Pieces that come off beyond what was asked for.
@@ -86,6 +96,12 @@ pub fn draft(design: &Design) -> Result<Draft, Vec<Finding>> {
     findings.extend(planned.findings);
     findings.extend(finishing.findings.iter().cloned());
     findings.extend(cut.findings);
+    let blocks: Vec<&str> = {
+        let own: std::collections::BTreeSet<&str> = planned.units.iter().filter_map(|u| u.block.as_deref()).collect();
+        own.into_iter().collect()
+    };
+    let (says, lost) = words::place_words(design, &planned.recipe.makes, &blocks);
+    findings.extend(lost);
     let pattern = Pattern {
         format: RECIPE_FORMAT,
         recipe: planned.recipe,
@@ -98,6 +114,7 @@ pub fn draft(design: &Design) -> Result<Draft, Vec<Finding>> {
         picture: design.top_picture(),
         demands: planned.demands,
         units: planned.units,
+        says,
         finishing,
         findings: in_order(findings),
         extra: cut.extra,

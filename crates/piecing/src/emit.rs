@@ -26,6 +26,8 @@ pub struct UnitStory {
     pub block: Option<String>,
     /// The method's name.
     pub method: &'static str,
+    /// The named block it is the whole of, when it is one.
+    pub whole: Option<String>,
 }
 
 /// The makings of a whole quilt.
@@ -450,6 +452,11 @@ impl Emitter<'_, '_> {
             unit: unit.clone(),
             block: (block != "top").then_some(block),
             method: making.method(),
+            whole: self
+                .whole
+                .get(&id)
+                .map(|&home| self.planner.blocks[home].name.clone())
+                .filter(|name| name != "top"),
         });
         self.out.makes.push(Make {
             unit,
@@ -612,6 +619,7 @@ impl Emitter<'_, '_> {
             unit: unit.clone(),
             block: None,
             method: "plain patches",
+            whole: None,
         });
         self.out.makes.push(Make {
             unit,

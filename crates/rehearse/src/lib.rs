@@ -32,6 +32,7 @@ mod film;
 mod give;
 mod ground;
 mod hollow;
+mod in_parts;
 mod lay;
 mod make;
 mod maker;
@@ -57,6 +58,7 @@ mod wobble;
 mod words;
 mod work;
 
+pub use in_parts::{Issued, rehearse_in_parts};
 pub use maker::Maker;
 pub use rehearse::{Proof, rehearse, scenes, scenes_by};
 pub use scene::{LaidView, LayerView, MarkView, PaperView, PieceView, Segment, UnitScenes, WorkView};

@@ -71,6 +71,18 @@ pub struct Chosen {
     /// What counts first where a unit can be made in several ways, whatever the file says
     #[arg(long, value_name = "WHAT")]
     pub prefer: Option<Prefer>,
+    /// Planned and written in this measure, whatever the file says; finished sizes stay as drawn
+    #[arg(long, value_name = "MEASURE")]
+    pub measure: Option<Ruled>,
+}
+
+/// In which measure a pattern is planned and written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Ruled {
+    /// In inches
+    Inch,
+    /// In centimetres
+    Metric,
 }
 
 /// Options of `new`.
@@ -107,6 +119,9 @@ pub struct PlanArgs {
     /// For each kind of unit the ways it could be made in, and why one was chosen
     #[arg(long)]
     pub compare: bool,
+    /// A list of cloth in hand, one piece a line, such as `night 40 in x 18 in`: does it suffice, and what to buy besides
+    #[arg(long, value_name = "LIST", conflicts_with_all = ["json", "compare"])]
+    pub stash: Option<PathBuf>,
     /// In which size, in which cloth, and what counts first
     #[command(flatten)]
     pub chosen: Chosen,
@@ -169,6 +184,9 @@ pub struct WriteArgs {
     /// In large print
     #[arg(long)]
     pub large_print: bool,
+    /// Only this part of the pattern, counted from 1: its pages, its cutting, its steps
+    #[arg(long, value_name = "N")]
+    pub part: Option<usize>,
     /// In which size, in which cloth, and what counts first
     #[command(flatten)]
     pub chosen: Chosen,

@@ -1,6 +1,6 @@
 //! Reading the files that are named on the command line.
 
-use crate::args::{Chosen, Prefer};
+use crate::args::{Chosen, Prefer, Ruled};
 use crate::trouble::Trouble;
 use design::Design;
 use recipe::{Pattern, RECIPE_FORMAT};
@@ -47,6 +47,12 @@ pub fn open_as(file: &Path, chosen: &Chosen) -> Result<Design, Trouble> {
             Trouble::unusable(file, format!("there is no colourway \"{name}\"; there are: {known}"))
         })?;
     }
+    if let Some(ruled) = chosen.measure {
+        design = design.in_measure(match ruled {
+            Ruled::Inch => measure::Measure::Inch,
+            Ruled::Metric => measure::Measure::Metric,
+        });
+    }
     if let Some(prefer) = chosen.prefer {
         design.quilt.prefer = match prefer {
             Prefer::Cloth => design::Prefer::Cloth,
@@ -55,6 +61,29 @@ pub fn open_as(file: &Path, chosen: &Chosen) -> Result<Design, Trouble> {
         };
     }
     Ok(design)
+}
+
+/// Most bytes of a list of cloth in hand.
+const MOST_STASH_BYTES: usize = 1024 * 1024;
+
+/// Reads a list of cloth in hand.
+///
+/// # Errors
+/// When the file cannot be read, or a line says no piece of cloth.
+pub fn open_stash(file: &Path, measure: measure::Measure) -> Result<Vec<drafting::Owned>, Trouble> {
+    let bytes = read_at_most(file, MOST_STASH_BYTES + 1)?;
+    if bytes.len() > MOST_STASH_BYTES {
+        return Err(Trouble::unusable(file, "this is larger than any list of cloth"));
+    }
+    let text = String::from_utf8(bytes).map_err(|_| Trouble::unusable(file, "this is not text (UTF-8)"))?;
+    drafting::read_stash(&text, measure).map_err(|faults| {
+        let told: Vec<String> = faults
+            .iter()
+            .take(5)
+            .map(|(line, fault)| format!("line {line}: {fault}"))
+            .collect();
+        Trouble::unusable(file, told.join("; "))
+    })
 }
 
 /// Reads a recipe file.

@@ -50,7 +50,16 @@ pub fn run(args: &PlanArgs) -> Result<Outcome, Trouble> {
             "picture": worked.picture,
         })))?;
     } else {
-        print::say(&in_words(&design, &worked, Ink::for_output()))?;
+        let ink = Ink::for_output();
+        let mut text = in_words(&design, &worked, ink);
+        if let Some(list) = &args.stash {
+            let owned = load::open_stash(list, design.quilt.measure)?;
+            let (rows, findings) = worked.from_stash(&design, &owned);
+            let rows: Vec<Vec<String>> = rows.iter().map(|row| from_stash(&design, row)).collect();
+            text += &format!("\n{}\n{}", ink.heading("With the cloth in hand"), print::columns(&rows));
+            text += &print::findings(&findings, ink);
+        }
+        print::say(&text)?;
     }
     Ok(Outcome::when(!worked.findings.iter().any(Finding::is_stop)))
 }
@@ -63,6 +72,16 @@ fn in_words(design: &Design, worked: &Draft, ink: Ink) -> String {
         ("Cloth to buy", cloth(design, worked)),
     ] {
         text += &format!("\n{}\n{}", ink.heading(heading), print::columns(&rows));
+    }
+    let parts = worked.parts(design);
+    if !parts.list.is_empty() {
+        text += &format!("\n{}\n{}", ink.heading("In parts"), print::columns(&in_parts(&parts)));
+        text += &format!(
+            "\n{}\n{}",
+            ink.heading("Cloth bought at once, or part by part"),
+            print::columns(&cloth_in_parts(design, worked, &parts))
+        );
+        text += &print::findings(&parts.findings, ink);
     }
     if !worked.findings.is_empty() {
         text += &format!(
@@ -161,6 +180,79 @@ fn cloth(design: &Design, worked: &Draft) -> Vec<Vec<String>> {
             ]
         })
         .collect()
+}
+
+/// Part, date, what is made in it.
+fn in_parts(parts: &drafting::Parts) -> Vec<Vec<String>> {
+    let line = |(i, part): (usize, &drafting::PartDraft)| {
+        let mut made: Vec<String> = part
+            .blocks
+            .iter()
+            .map(|(block, count)| format!("{count} × {}", print::harmless(block)))
+            .collect();
+        if part.sews_the_top {
+            made.push("the top".to_string());
+        }
+        if part.finishes {
+            made.push("finishing".to_string());
+        }
+        vec![
+            format!("{}", i + 1),
+            print::harmless(&part.name),
+            print::harmless(&part.date),
+            made.join(", "),
+        ]
+    };
+    parts.list.iter().enumerate().map(line).collect()
+}
+
+/// Cloth, bought at once, part by part in all, and for each part.
+fn cloth_in_parts(design: &Design, worked: &Draft, parts: &drafting::Parts) -> Vec<Vec<String>> {
+    let measure = worked.pattern.recipe.measure;
+    let told = |length: Length| print::harmless(&book::cloth_length(length, measure));
+    worked
+        .pattern
+        .bought
+        .cloths
+        .iter()
+        .map(|bought| {
+            let each: Vec<String> = parts
+                .list
+                .iter()
+                .enumerate()
+                .filter_map(|(i, part)| {
+                    let own = part
+                        .pattern
+                        .bought
+                        .cloths
+                        .iter()
+                        .find(|own| own.fabric == bought.fabric)?;
+                    Some(format!("part {}: {}", i + 1, told(own.length.len)))
+                })
+                .collect();
+            vec![
+                cloth_label(design, &bought.fabric),
+                format!("at once {}", told(bought.length.len)),
+                format!("part by part {}", told(parts.bought_part_by_part(&bought.fabric))),
+                each.join(", "),
+            ]
+        })
+        .collect()
+}
+
+/// Cloth, how far what is there goes, what to buy besides.
+fn from_stash(design: &Design, row: &drafting::FromStash) -> Vec<String> {
+    let told = |length: Length| print::harmless(&book::cloth_length(length, design.quilt.measure));
+    let (all, held) = row.strips;
+    vec![
+        cloth_label(design, &row.fabric),
+        format!("{held} of {all} strips"),
+        if row.buy == Length::ZERO {
+            "suffices".to_string()
+        } else {
+            format!("buy {} besides; with none in hand {}", told(row.buy), told(row.without))
+        },
+    ]
 }
 
 /// A bound in figures that can be read: still true when it is a little lower.

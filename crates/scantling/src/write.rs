@@ -39,9 +39,19 @@ pub fn run(args: &WriteArgs) -> Result<Outcome, Trouble> {
         Ok(_) => Err(worked.findings.as_slice()),
         Err(findings) => Err(findings.as_slice()),
     };
-    let files = compose(&design, &worked, proof, args)?;
+    let parts = worked.parts(&design);
+    let issued: Vec<rehearse::Issued<'_>> = parts.list.iter().map(issued).collect();
+    let in_parts = match issued.as_slice() {
+        [] => Ok(()),
+        all => rehearse::rehearse_in_parts(all, &worked.picture).map(drop),
+    };
+    let proof = match &in_parts {
+        Ok(()) => proof,
+        Err(findings) => proof.and(Err(findings.as_slice())),
+    };
+    let files = compose(&design, &worked, &parts, proof, args)?;
     put_all(&args.out, &files)?;
-    let mut text = String::new();
+    let mut text = print::findings(&parts.findings, ink);
     if let Err(findings) = proof {
         text += &print::findings(findings, ink);
     }
@@ -61,17 +71,36 @@ pub fn run(args: &WriteArgs) -> Result<Outcome, Trouble> {
     Ok(Outcome::when(proof.is_ok()))
 }
 
+/// A part for the table.
+pub fn issued(part: &drafting::PartDraft) -> rehearse::Issued<'_> {
+    rehearse::Issued {
+        name: &part.name,
+        recipe: &part.pattern.recipe,
+        plan: &part.pattern.cutting,
+        bought: &part.pattern.bought,
+    }
+}
+
 /// All files with their names, in memory.
 fn compose(
     design: &Design,
     worked: &Draft,
+    parts: &drafting::Parts,
     proof: Result<&rehearse::Proof, &[Finding]>,
     args: &WriteArgs,
 ) -> Result<Vec<(&'static str, Vec<u8>)>, Trouble> {
     let out = args.out.as_path();
-    let pattern = &worked.pattern;
     let objections = proof.err().unwrap_or_default();
-    let source = workshop::living::source(design, worked, proof.ok(), objections);
+    let mut source = workshop::living::source(design, worked, proof.ok(), objections);
+    let mut pattern = &worked.pattern;
+    if let Some(number) = args.part {
+        let part = number.checked_sub(1).and_then(|i| parts.list.get(i));
+        let (Some(part), Some(of_part)) = (part, workshop::living::source_of_part(&source, parts, number)) else {
+            return Err(Trouble::unusable(&args.file, no_such_part(parts, number)));
+        };
+        source = of_part;
+        pattern = &part.pattern;
+    }
     let edition = Edition {
         measure: design.quilt.measure,
         left_handed: args.left_hand,
@@ -95,6 +124,21 @@ fn compose(
         ("recipe.json", pattern.to_json().into_bytes()),
         ("picture.json", (picture + "\n").into_bytes()),
     ])
+}
+
+/// Which parts there are, when the one asked for is not.
+fn no_such_part(parts: &drafting::Parts, number: usize) -> String {
+    let named: Vec<String> = parts
+        .list
+        .iter()
+        .enumerate()
+        .map(|(i, part)| format!("{} {}", i + 1, print::harmless(&part.name)))
+        .collect();
+    if named.is_empty() {
+        "this design has no [[part]]; without --part the whole pattern is written".to_string()
+    } else {
+        format!("there is no part {number}; there are: {}", named.join(", "))
+    }
 }
 
 /// Puts all files into the folder, or none.

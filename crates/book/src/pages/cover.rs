@@ -12,6 +12,15 @@ pub(super) fn cover(desk: &Desk) -> Section {
     let recipe = &source.pattern.recipe;
     let (low, high) = source.picture.outer.bounds();
     let mut lines = Vec::new();
+    if let Some(part) = &source.part {
+        let mut line = Text::new()
+            .strong(part.line.name.clone())
+            .say(format!(" · part {} of {}", part.number, part.of));
+        if !part.line.date.is_empty() {
+            line = line.say(format!(" · {}", part.line.date));
+        }
+        lines.push(line);
+    }
     if let (Some(width), Some(height)) = (Length::nearest(high.x - low.x), Length::nearest(high.y - low.y)) {
         lines.push(
             Text::of("Finished size ")

@@ -9,12 +9,13 @@ mod group;
 mod on_ground;
 mod over_card;
 mod paper;
+mod parts;
 mod shopping;
 mod templates;
 mod together;
 mod units;
 
-use crate::model::{Book, Edition, Standing};
+use crate::model::{Block, Book, Edition, Standing};
 use crate::pictures::Cloths;
 use crate::source::Source;
 use measure::Measure;
@@ -26,6 +27,21 @@ struct Desk<'a> {
     cloths: Cloths,
 }
 
+impl Desk<'_> {
+    /// The designer's words at a block or a unit, those at the steps that `here` takes.
+    fn words_at<'s>(
+        &'s self,
+        at: &'s str,
+        here: impl Fn(Option<u32>) -> bool + 's,
+    ) -> impl Iterator<Item = Block> + 's {
+        let own = move |say: &&crate::source::SayWords| say.at == at && here(say.step);
+        self.source.says.iter().filter(own).map(|say| Block::Quote {
+            word: "note".into(),
+            text: say.text.clone(),
+        })
+    }
+}
+
 /// The pages of a pattern.
 pub fn compose(source: &Source, edition: &Edition) -> Book {
     let desk = Desk {
@@ -35,13 +51,18 @@ pub fn compose(source: &Source, edition: &Edition) -> Book {
     };
     let mut sections = vec![
         cover::cover(&desk),
+        parts::this_part(&desk),
         shopping::shopping(&desk),
         together::page(&desk),
+        parts::all_parts(&desk),
         cutting::cutting(&desk),
     ];
     sections.extend(units::units(&desk));
     sections.push(assembly::assembly(&desk));
-    sections.push(finishing::finishing(&desk));
+    // A part without the top, or with the top alone, has no finishing of its own.
+    if source.part.as_ref().is_none_or(|part| part.line.finishes) {
+        sections.push(finishing::finishing(&desk));
+    }
     sections.extend(paper::papers(&desk));
     sections.extend(over_card::cards(&desk));
     sections.extend(on_ground::sheets(&desk));

@@ -16,9 +16,12 @@ pub(super) fn units(desk: &Desk) -> Vec<Section> {
     let makes = &desk.source.pattern.recipe.makes;
     let mut sections: Vec<Section> = Vec::new();
     let mut told = Told::default();
-    let last = makes.len().saturating_sub(1);
+    let last = makes
+        .iter()
+        .rposition(|make| !make.gives.is_empty())
+        .map_or(0, |i| i + 1);
     let mut block_now: Option<Option<String>> = None;
-    for make in &makes[..last] {
+    for make in makes[..last].iter().filter(|make| make.times > 0) {
         let story = desk.source.story(&make.unit);
         let block = story.and_then(|s| s.block.clone());
         if block_now.as_ref() != Some(&block) {
@@ -39,6 +42,9 @@ pub(super) fn units(desk: &Desk) -> Vec<Section> {
                         text: text.clone(),
                     });
                 }
+            }
+            if let Some(name) = block.as_ref().filter(|_| !again) {
+                blocks.extend(desk.words_at(name, |step| step.is_none()));
             }
             sections.push(Section {
                 name: block.clone().unwrap_or_else(|| "parts of the top".into()),
@@ -107,6 +113,7 @@ pub(super) fn unit(desk: &Desk, make: &Make, level: u8, told: &mut Told) -> Vec<
     if let Some(Block::Heading { lead: place, .. }) = blocks.last_mut() {
         *place = (!lead.0.is_empty()).then_some(lead);
     }
+    blocks.extend(desk.words_at(make.unit.as_str(), |step| step.is_none()));
     if make
         .steps
         .iter()
@@ -160,11 +167,13 @@ pub(super) fn unit(desk: &Desk, make: &Make, level: u8, told: &mut Told) -> Vec<
         .filter(|group| !told_apart || group.kind == Kind::Check)
         .collect();
     let mut skip = 0;
+    let mut spoken: Vec<usize> = Vec::new();
     for (i, group) in groups.iter().enumerate() {
         if skip > 0 {
             skip -= 1;
             continue;
         }
+        let before = skip;
         match group.kind {
             Kind::Seam if row => {}
             Kind::Seam if bench.alike(&groups[i..]).len() > 2 => {
@@ -194,7 +203,18 @@ pub(super) fn unit(desk: &Desk, make: &Make, level: u8, told: &mut Told) -> Vec<
             Kind::Check => blocks.push(bench.check(group)),
             Kind::Finish => {}
         }
+        // Words at a step stand below what it is told with.
+        let told = &groups[i..=(i + skip.saturating_sub(before)).min(groups.len() - 1)];
+        let steps: Vec<usize> = told.iter().flat_map(|group| group.steps.iter().copied()).collect();
+        spoken.extend(&steps);
+        blocks.extend(desk.words_at(make.unit.as_str(), |step| {
+            step.is_some_and(|s| steps.contains(&(s as usize)))
+        }));
     }
+    // What is told otherwise, as on paper or over card, has its words at the end.
+    blocks.extend(desk.words_at(make.unit.as_str(), |step| {
+        step.is_some_and(|s| !spoken.contains(&(s as usize)))
+    }));
     if make.spare > 0 {
         blocks.push(Block::Paragraph(Text::of(format!(
             "{} left over.",

@@ -936,6 +936,9 @@ pub fn lantern() -> Source {
             })
             .collect(),
         note: Some("For the long evenings by the water.".into()),
+        says: Vec::new(),
+        part: None,
+        parts: Vec::new(),
     }
 }
 

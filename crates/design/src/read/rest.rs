@@ -305,13 +305,6 @@ pub(super) fn read_parts(r: &mut Reading, file: &mut Section, places: &mut Place
             all.push(part);
         }
     }
-    if let (Some(node), false) = (nodes.first(), all.is_empty()) {
-        r.later_note(
-            &node.span,
-            "Parts are read and checked; the pattern is issued as a whole.",
-            "Nothing needs to be done.",
-        );
-    }
     all
 }
 
@@ -395,13 +388,6 @@ pub(super) fn read_says(r: &mut Reading, file: &mut Section) -> Vec<Say> {
         if let (Some(at), Some(text)) = (at, text) {
             all.push(Say { at, text });
         }
-    }
-    if let (Some(node), false) = (nodes.first(), all.is_empty()) {
-        r.later_note(
-            &node.span,
-            "The designer's words at steps are read; they are not printed there yet.",
-            "Nothing needs to be done.",
-        );
     }
     all
 }

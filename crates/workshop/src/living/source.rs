@@ -1,11 +1,12 @@
 //! What the book is made from, gathered from the rooms; the command line gathers it here too.
 
-use book::{ClothWords, ProofFigures, Source, Story};
+use book::{ClothWords, FirstBlock, PartLine, PartWords, ProofFigures, SayWords, Source, Story};
 use design::Design;
-use drafting::Draft;
+use drafting::{Draft, PartDraft, Parts, Spot};
 use measure::Length;
+use recipe::{Bought, Make};
 use rehearse::Proof;
-use terms::Finding;
+use terms::{FabricId, Finding};
 
 /// Gathers it. `objections` is what the rehearsal had to say when it proved nothing.
 pub fn source(design: &Design, worked: &Draft, proof: Option<&Proof>, objections: &[Finding]) -> Source {
@@ -26,7 +27,82 @@ pub fn source(design: &Design, worked: &Draft, proof: Option<&Proof>, objections
         finishing: worked.finishing.clone(),
         cloths: cloths(design),
         note: said(&design.quilt.note),
+        says: says(worked),
+        part: None,
+        parts: worked.parts(design).list.iter().map(line).collect(),
     }
+}
+
+/// What the book of one part is made from, `whole` being what that of the whole is made from.
+pub fn source_of_part(whole: &Source, parts: &Parts, number: usize) -> Option<Source> {
+    let part = parts.list.get(number.checked_sub(1)?)?;
+    let mut pattern = part.pattern.clone();
+    // Units of earlier parts keep their names; nothing is done to them here.
+    let mut makes: Vec<Make> = Vec::new();
+    for make in &whole.pattern.recipe.makes {
+        let own = pattern.recipe.makes.iter().find(|own| own.unit == make.unit);
+        makes.push(own.cloned().unwrap_or_else(|| Make {
+            times: 0,
+            parts: Vec::new(),
+            steps: Vec::new(),
+            spare: 0,
+            ..make.clone()
+        }));
+    }
+    pattern.recipe.makes = makes;
+    let first = part.first.iter().map(|first| FirstBlock {
+        block: first.block.clone(),
+        pieces: first.demands.clone(),
+        cloth: lengths(&first.bought),
+    });
+    Some(Source {
+        pattern,
+        finishing: part.finishing.clone(),
+        part: Some(PartWords {
+            number,
+            of: parts.list.len(),
+            line: line(part),
+            from_before: part.from_before.clone(),
+            kept: part.kept.clone(),
+            first: first.collect(),
+        }),
+        ..whole.clone()
+    })
+}
+
+fn line(part: &PartDraft) -> PartLine {
+    PartLine {
+        name: part.name.clone(),
+        date: part.date.clone(),
+        blocks: part.blocks.clone(),
+        sews_the_top: part.sews_the_top,
+        finishes: part.finishes,
+        cloth: lengths(&part.pattern.bought),
+    }
+}
+
+fn lengths(bought: &Bought) -> Vec<(FabricId, Length)> {
+    let one = |cloth: &recipe::BoughtCloth| (cloth.fabric.clone(), cloth.length.len);
+    bought.cloths.iter().map(one).collect()
+}
+
+fn says(worked: &Draft) -> Vec<SayWords> {
+    worked
+        .says
+        .iter()
+        .map(|say| {
+            let (at, step) = match &say.spot {
+                Spot::Block(name) => (name.clone(), None),
+                Spot::Unit(unit) => (unit.0.clone(), None),
+                Spot::Step(step) => (step.unit.0.clone(), Some(step.step)),
+            };
+            SayWords {
+                at,
+                step,
+                text: say.text.clone(),
+            }
+        })
+        .collect()
 }
 
 fn stories(design: &Design, worked: &Draft) -> Vec<Story> {

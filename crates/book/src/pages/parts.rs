@@ -1,0 +1,199 @@
+//! Parts: the page of the part in hand with one block to make first, and the page that shows all parts of the whole.
+
+use super::Desk;
+use super::shopping::{capital, heading};
+use crate::model::{Block, Section, Text};
+use crate::names::{counted_unit, unit_name};
+use crate::pictures::swatch;
+use crate::plural::{counted, listed};
+use crate::source::{FirstBlock, PartLine};
+use measure::Length;
+use recipe::{DemandShape, RulerCut, Size};
+use terms::{FabricId, UnitId};
+
+/// What the part in hand is for; nothing when the pages are for the whole.
+pub(super) fn this_part(desk: &Desk) -> Section {
+    let mut blocks = Vec::new();
+    if let Some(part) = &desk.source.part {
+        blocks.push(heading(1, &part.line.name));
+        blocks.push(Block::Paragraph(Text::of(what_is_done(&part.line))));
+        let list = |blocks: &mut Vec<Block>, title: &str, units: &[(UnitId, u64)]| {
+            if !units.is_empty() {
+                blocks.push(heading(2, title));
+                blocks.push(Block::Ticks(
+                    units
+                        .iter()
+                        .map(|(unit, count)| in_number(desk, unit, *count))
+                        .collect(),
+                ));
+            }
+        };
+        list(&mut blocks, "Have ready from earlier parts", &part.from_before);
+        list(&mut blocks, "Keep for later parts", &part.kept);
+        if !part.first.is_empty() {
+            blocks.push(heading(2, "Make one first"));
+            blocks.push(Block::Paragraph(Text::of(
+                "Cut and sew one block, measure it, and put your seam right before you cut the rest. The cloth is that for one alone.",
+            )));
+        }
+        for first in &part.first {
+            one_first(desk, first, &mut blocks);
+        }
+    }
+    Section {
+        name: "this part".into(),
+        blocks,
+    }
+}
+
+/// The parts of the whole with their cloth, bought at once or part by part; nothing when there are none.
+pub(super) fn all_parts(desk: &Desk) -> Section {
+    let source = desk.source;
+    let mut blocks = Vec::new();
+    if !source.parts.is_empty() && source.part.is_none() {
+        blocks.push(heading(1, "In parts"));
+        let head = ["Part", "Date", "What is done in it"].map(String::from).to_vec();
+        let rows = source
+            .parts
+            .iter()
+            .map(|line| {
+                vec![
+                    Text::new().strong(line.name.clone()),
+                    Text::of(line.date.clone()),
+                    Text::of(what_is_done(line)),
+                ]
+            })
+            .collect();
+        blocks.push(Block::Table { head, rows });
+        blocks.push(heading(2, "Cloth, bought at once or part by part"));
+        let mut head = vec![String::new(), "At once".to_string(), "Part by part".to_string()];
+        head.extend((1..=source.parts.len()).map(|number| format!("Part {number}")));
+        let rows = source.pattern.bought.cloths.iter().map(|bought| {
+            let of = |line: &PartLine| {
+                line.cloth
+                    .iter()
+                    .find(|(fabric, _)| *fabric == bought.fabric)
+                    .map(|c| c.1)
+            };
+            let sum = source
+                .parts
+                .iter()
+                .filter_map(of)
+                .fold(Length::ZERO, |sum, own| sum + own);
+            let mut row = vec![
+                named(desk, &bought.fabric),
+                Text::new().cloth(bought.length, true),
+                Text::new().cloth(Size::bare(sum), true),
+            ];
+            row.extend(
+                source
+                    .parts
+                    .iter()
+                    .map(|line| of(line).map_or_else(Text::new, |own| Text::new().cloth(Size::bare(own), false))),
+            );
+            row
+        });
+        blocks.push(Block::Table {
+            head,
+            rows: rows.collect(),
+        });
+        blocks.push(Block::Paragraph(Text::of(
+            "Bought at once, all of it comes from one bolt; part by part it takes more, since every part is squared up, cut and rounded up by itself.",
+        )));
+    }
+    Section {
+        name: "in parts".into(),
+        blocks,
+    }
+}
+
+/// "4 beacon blocks and 2 wing blocks. The top is sewn."
+fn what_is_done(line: &PartLine) -> String {
+    let made: Vec<String> = line
+        .blocks
+        .iter()
+        .map(|(block, count)| counted(*count, &format!("{} block", block.replace('-', " "))))
+        .collect();
+    let mut said = Vec::new();
+    if !made.is_empty() {
+        said.push(format!("{}.", listed(&made)));
+    }
+    if line.sews_the_top {
+        said.push("The top is sewn.".to_string());
+    }
+    if line.finishes {
+        said.push("What comes after the top is cut and sewn.".to_string());
+    }
+    if said.is_empty() {
+        said.push("Nothing is sewn in it.".to_string());
+    }
+    said.join(" ")
+}
+
+fn in_number(desk: &Desk, unit: &UnitId, count: u64) -> Text {
+    Text::of(counted_unit(count, &unit_name(unit, &desk.source.pattern.recipe)))
+}
+
+fn named(desk: &Desk, fabric: &FabricId) -> Text {
+    Text::new()
+        .inline(swatch(desk.cloths.get(fabric), 11.0))
+        .say(format!(" {}", desk.source.label(fabric)))
+}
+
+/// One block: its pieces, then its cloth.
+fn one_first(desk: &Desk, first: &FirstBlock, blocks: &mut Vec<Block>) {
+    blocks.push(heading(3, &format!("One {} block", first.block.replace('-', " "))));
+    let head = ["Cloth", "Cloth for one", "Piece", "Cut", "Size"]
+        .map(String::from)
+        .to_vec();
+    let mut rows = Vec::new();
+    for (fabric, length) in &first.cloth {
+        for (i, piece) in first.pieces.iter().filter(|piece| piece.fabric == *fabric).enumerate() {
+            let cloth = if i == 0 {
+                (named(desk, fabric), Text::new().cloth(Size::bare(*length), true))
+            } else {
+                (Text::new(), Text::new())
+            };
+            rows.push(vec![
+                cloth.0,
+                cloth.1,
+                Text::of(piece.piece.0.clone()),
+                Text::of(piece.count.to_string()),
+                size_of(&piece.shape),
+            ]);
+        }
+    }
+    blocks.push(Block::Table { head, rows });
+}
+
+/// A piece's size as cut, on one line.
+fn size_of(shape: &DemandShape) -> Text {
+    // Derivations in the register belong to the whole cutting; here the figures stand alone.
+    match shape {
+        DemandShape::Rectangle { width, height } => Text::new().by(*width, *height),
+        DemandShape::Half { width, height, .. } => Text::of("half of ").by(*width, *height),
+        DemandShape::Quarter { side } => Text::of("quarter of ").by(*side, *side),
+        DemandShape::Slant {
+            height,
+            ruler: Some(RulerCut {
+                across: Some(across), ..
+            }),
+            ..
+        } => Text::of("strip of ")
+            .size(*height)
+            .say(", ")
+            .size(*across)
+            .say(" straight across at the ruler's angle"),
+        DemandShape::Slant {
+            height, lower, upper, ..
+        } => Text::of("strip of ")
+            .size(*height)
+            .say(", ")
+            .size(*lower)
+            .say(" and ")
+            .size(*upper)
+            .say(" along its edges"),
+        DemandShape::Shaped { width, height, .. } => Text::new().by(*width, *height).say(", corners cut off"),
+        DemandShape::Template { template } => Text::of(capital(&format!("by template {}", template.name))),
+    }
+}

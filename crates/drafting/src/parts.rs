@@ -1,0 +1,542 @@
+//! Parts: a pattern handed out month by month. How often each making is done by the end of each part is reckoned backwards
+//! from what the part hands out; the difference to the part before is the part's own share, so that the shares come to the
+//! whole. What a making gives beyond the part's need is kept for a later part. Each part is cut by itself.
+
+use crate::{Draft, cloths_to_cut};
+use design::Design;
+use finishing::Finishing;
+use measure::Length;
+use recipe::{Bought, Demand, Make, Pattern, PieceNote, Recipe, Step, Take};
+use std::collections::{BTreeMap, BTreeSet};
+use terms::{Finding, PieceId, Place, UnitId};
+
+/// One part of a pattern, with its own cutting.
+#[derive(Clone, Debug)]
+pub struct PartDraft {
+    /// Its name.
+    pub name: String,
+    /// When it is handed out, as written; empty when not said.
+    pub date: String,
+    /// The blocks made in it, and how many of each.
+    pub blocks: Vec<(String, u64)>,
+    /// Whether the top is put together in it.
+    pub sews_the_top: bool,
+    /// Whether binding, back and the rest are cut in it.
+    pub finishes: bool,
+    /// What is sewn and cut in it. The makings of earlier parts are not told again.
+    pub pattern: Pattern,
+    /// What its pieces are cut as.
+    pub demands: Vec<Demand>,
+    /// Units of earlier parts that are sewn on here, and how many.
+    pub from_before: Vec<(UnitId, u64)>,
+    /// Units made here for later parts, and how many lie ready in all when it is done.
+    pub kept: Vec<(UnitId, u64)>,
+    /// What comes after the top, if it is cut here.
+    pub finishing: Finishing,
+    /// For each kind of block made here, what a single one takes.
+    pub first: Vec<OneFirst>,
+}
+
+/// Cutting for one block of a kind, to be made before all the rest is cut.
+#[derive(Clone, Debug)]
+pub struct OneFirst {
+    /// The block.
+    pub block: String,
+    /// The unit that is the whole of it.
+    pub unit: UnitId,
+    /// What its pieces are cut as.
+    pub demands: Vec<Demand>,
+    /// The cloth for one alone.
+    pub bought: Bought,
+}
+
+/// All parts of a pattern, in order.
+#[derive(Clone, Debug, Default)]
+pub struct Parts {
+    /// The parts; none when the design names none.
+    pub list: Vec<PartDraft>,
+    /// What is other than the design asks for.
+    pub findings: Vec<Finding>,
+}
+
+/// What each part hands out, before anything is reckoned.
+struct Share {
+    name: String,
+    date: String,
+    blocks: BTreeMap<String, u64>,
+}
+
+impl Draft {
+    /// The pattern in the parts that the design names.
+    pub fn parts(&self, design: &Design) -> Parts {
+        let mut parts = Parts::default();
+        if design.parts.is_empty() {
+            return parts;
+        }
+        let (shares, top) = self.shares(design, &mut parts.findings);
+        let done = self.done_by(&shares, top);
+        let finish = finishing_part(design, shares.len(), top);
+        let mut made_in_all: BTreeMap<&UnitId, u64> = BTreeMap::new();
+        let mut before = vec![0_u32; done.first().map_or(0, Vec::len)];
+        for (k, share) in shares.iter().enumerate() {
+            let times: Vec<u32> = done[k].iter().zip(&before).map(|(now, then)| now - then).collect();
+            let rest: Vec<u32> = done.last().map_or_else(Vec::new, |all| {
+                all.iter().zip(&done[k]).map(|(all, now)| all - now).collect()
+            });
+            parts.list.push(self.part(
+                design,
+                share,
+                (&times, &rest),
+                (k == top, k == finish),
+                &mut made_in_all,
+                &mut parts.findings,
+            ));
+            before.clone_from(&done[k]);
+        }
+        parts
+    }
+
+    /// The parts with the blocks that each hands out, and the number of the one in which the top is sewn.
+    fn shares(&self, design: &Design, findings: &mut Vec<Finding>) -> (Vec<Share>, usize) {
+        let placed = design.placed_blocks();
+        let units = self.blocks_made();
+        let mut left: BTreeMap<String, u64> = placed
+            .iter()
+            .filter(|(name, _)| units.contains_key(name.as_str()))
+            .map(|(name, count)| (name.clone(), u64::from(*count)))
+            .collect();
+        let mut shares = Vec::new();
+        for part in &design.parts {
+            let mut blocks = BTreeMap::new();
+            let named: Vec<(String, u64)> = if part.all {
+                left.iter().map(|(name, _)| (name.clone(), u64::MAX)).collect()
+            } else {
+                let count = |count: u32| if count == u32::MAX { u64::MAX } else { u64::from(count) };
+                part.blocks.iter().map(|(name, n)| (name.clone(), count(*n))).collect()
+            };
+            for (name, wanted) in named {
+                let there = left.get(&name).copied().unwrap_or(0);
+                if !placed.contains_key(&name) {
+                    findings.push(Finding::care(
+                        "part-block-missing",
+                        Place::Quilt,
+                        format!(
+                            "\"{}\" hands out block {name}, which is not placed on the top itself.",
+                            part.name
+                        ),
+                        "Name blocks that the layout places, or take it out of the part.",
+                    ));
+                } else if !units.contains_key(name.as_str()) {
+                    findings.push(Finding::note(
+                        "part-block-not-whole",
+                        Place::Quilt,
+                        format!(
+                            "Block {name} of \"{}\" is not sewn as a block of its own; it comes with the top.",
+                            part.name
+                        ),
+                        "Nothing needs to be done; `split = \"never\"` keeps a block whole.",
+                    ));
+                } else if wanted != u64::MAX && wanted > there {
+                    findings.push(Finding::care(
+                        "part-too-many",
+                        Place::Quilt,
+                        format!(
+                            "\"{}\" hands out {wanted} of block {name}, but {there} of {} are left for it.",
+                            part.name, placed[&name]
+                        ),
+                        format!("Hand out {there} of them there, or \"all\"."),
+                    ));
+                }
+                let given = wanted.min(there);
+                if given > 0 {
+                    left.insert(name.clone(), there - given);
+                    blocks.insert(name, given);
+                }
+            }
+            shares.push(Share {
+                name: part.name.clone(),
+                date: part.date.clone(),
+                blocks,
+            });
+        }
+        left.retain(|_, count| *count > 0);
+        let sews = |part: &design::Part| part.also.iter().any(|word| word != "finish");
+        let named = design.parts.iter().rposition(sews);
+        let last_with_blocks = shares.iter().rposition(|share| !share.blocks.is_empty()).unwrap_or(0);
+        let top = match named {
+            Some(named) if left.is_empty() => named.max(last_with_blocks),
+            _ => {
+                // What is left forms a last part.
+                shares.push(Share {
+                    name: "The top".to_string(),
+                    date: String::new(),
+                    blocks: left,
+                });
+                shares.len() - 1
+            }
+        };
+        for part in design.parts.iter().take(top).filter(|part| sews(part)) {
+            findings.push(Finding::note(
+                "part-sewn-later",
+                Place::Quilt,
+                format!(
+                    "\"{}\" names what joins the blocks, but the top is sewn in \"{}\", when the last of it is there; it is cut there.",
+                    part.name, shares[top].name
+                ),
+                "Nothing needs to be done.",
+            ));
+        }
+        (shares, top)
+    }
+
+    /// For each named block the makings that make the whole of it.
+    fn blocks_made(&self) -> BTreeMap<&str, Vec<usize>> {
+        let mut made: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
+        for (i, make) in self.pattern.recipe.makes.iter().enumerate() {
+            let story = self.units.iter().find(|story| story.unit == make.unit);
+            if let Some(whole) = story.and_then(|story| story.whole.as_deref())
+                && !make.gives.is_empty()
+            {
+                made.entry(whole).or_default().push(i);
+            }
+        }
+        made
+    }
+
+    /// How often each making is done by the end of each part.
+    fn done_by(&self, shares: &[Share], top: usize) -> Vec<Vec<u32>> {
+        let makes = &self.pattern.recipe.makes;
+        let place: BTreeMap<&UnitId, usize> = makes.iter().enumerate().map(|(i, make)| (&make.unit, i)).collect();
+        let blocks = self.blocks_made();
+        let taken_in_all = taken(makes, &place, &makes.iter().map(|make| make.times).collect::<Vec<_>>());
+        let mut done: Vec<Vec<u32>> = Vec::new();
+        let mut handed: BTreeMap<&str, u64> = BTreeMap::new();
+        for (k, share) in shares.iter().enumerate() {
+            for (name, count) in &share.blocks {
+                *handed.entry(name).or_default() += count;
+            }
+            // Of several kinds that are one block, such as its mirror image, the earlier made come first.
+            let mut wanted = vec![0_u64; makes.len()];
+            for (name, count) in &handed {
+                let mut count = *count;
+                for &i in blocks.get(name).into_iter().flatten() {
+                    let here = count.min(taken_in_all[i]);
+                    wanted[i] = here;
+                    count -= here;
+                }
+            }
+            let last = k + 1 == shares.len();
+            let mut times = vec![0_u32; makes.len()];
+            for (i, make) in makes.iter().enumerate().rev() {
+                if last || (k >= top && make.gives.is_empty()) {
+                    times[i] = make.times;
+                    continue;
+                }
+                let gives = make.gives.len().max(1) as u64;
+                let need = if make.gives.is_empty() { 0 } else { wanted[i] };
+                let need = need.max(taken(makes, &place, &times)[i]);
+                let before = done.last().map_or(0, |before: &Vec<u32>| before[i]);
+                times[i] = u32::try_from(need.div_ceil(gives))
+                    .unwrap_or(u32::MAX)
+                    .clamp(before, make.times);
+            }
+            done.push(times);
+        }
+        done
+    }
+
+    /// One part: its makings so many times, its pieces, its cutting, one block first.
+    fn part<'a>(
+        &'a self,
+        design: &Design,
+        share: &Share,
+        (times, rest): (&[u32], &[u32]),
+        (sews_the_top, finishes): (bool, bool),
+        ready: &mut BTreeMap<&'a UnitId, u64>,
+        findings: &mut Vec<Finding>,
+    ) -> PartDraft {
+        let recipe = &self.pattern.recipe;
+        let demands = self.demanded(times, rest);
+        let finishing = if finishes {
+            self.finishing.clone()
+        } else {
+            Finishing::default()
+        };
+        let mut whys = self.pattern.whys.clone();
+        let mut cut = cutting::plan_cutting(
+            &demands,
+            &finishing.bands,
+            &cloths_to_cut(design),
+            recipe.mark,
+            recipe.measure,
+            &mut whys,
+        );
+        findings.append(&mut cut.findings);
+        let mut from_before = Vec::new();
+        let mut makes = Vec::new();
+        for ((make, &times), &rest) in recipe.makes.iter().zip(times).zip(rest) {
+            if times == 0 {
+                continue;
+            }
+            let mut own: BTreeMap<&UnitId, u64> = BTreeMap::new();
+            for part in &make.parts {
+                if let Take::Unit(unit) = &part.take {
+                    *own.entry(unit).or_default() += u64::from(times);
+                }
+            }
+            for (unit, count) in own {
+                let there = ready.entry(unit).or_default();
+                let made_here: u64 = makes
+                    .iter()
+                    .filter(|m: &&Make| m.unit == *unit)
+                    .map(|m| u64::from(m.times) * m.gives.len() as u64)
+                    .sum();
+                *there = there.saturating_sub(count);
+                if count > made_here {
+                    from_before.push((unit.clone(), count - made_here));
+                }
+            }
+            *ready.entry(&make.unit).or_default() += u64::from(times) * make.gives.len() as u64;
+            let mut make = make.clone();
+            make.times = times;
+            if rest > 0 {
+                // What is spare at the end is named with the last that are made.
+                make.spare = 0;
+            }
+            makes.push(make);
+        }
+        let kept = ready
+            .iter()
+            .map(|(unit, count)| {
+                // Named spares are not waiting for anything.
+                let spare: u32 = makes
+                    .iter()
+                    .filter(|make| make.unit == **unit)
+                    .map(|make| make.spare)
+                    .sum();
+                ((*unit).clone(), count.saturating_sub(u64::from(spare)))
+            })
+            .filter(|(_, count)| *count > 0 && rest.iter().any(|times| *times > 0))
+            .collect();
+        let pieces = self.piece_notes(&demands, times, &cut.extra);
+        let mut plan = cut.plan;
+        (plan.papers, plan.guides, plan.cards) = self.printed(&makes);
+        let part_recipe = Recipe {
+            makes,
+            pieces,
+            ..recipe.clone()
+        };
+        let first = self.one_of_each(design, times);
+        PartDraft {
+            name: share.name.clone(),
+            date: share.date.clone(),
+            blocks: share
+                .blocks
+                .iter()
+                .map(|(name, count)| (name.clone(), *count))
+                .collect(),
+            sews_the_top,
+            finishes,
+            pattern: Pattern {
+                format: self.pattern.format,
+                recipe: part_recipe,
+                cutting: plan,
+                bought: cut.bought,
+                whys,
+            },
+            demands,
+            from_before,
+            kept,
+            finishing,
+            first,
+        }
+    }
+
+    /// The demands of makings done so often; what is cut beyond need comes with the last that are sewn.
+    fn demanded(&self, times: &[u32], rest: &[u32]) -> Vec<Demand> {
+        let makes = &self.pattern.recipe.makes;
+        let here = used(makes, times);
+        let later = used(makes, rest);
+        let in_all = used(makes, &makes.iter().map(|make| make.times).collect::<Vec<_>>());
+        let of = |counts: &BTreeMap<&PieceId, u64>, piece: &PieceId| counts.get(piece).copied().unwrap_or(0);
+        self.demands
+            .iter()
+            .filter_map(|demand| {
+                let mut count = of(&here, &demand.piece);
+                if count > 0 && of(&later, &demand.piece) == 0 {
+                    count += u64::from(demand.count).saturating_sub(of(&in_all, &demand.piece));
+                }
+                let count = u32::try_from(count).ok().filter(|count| *count > 0)?;
+                Some(Demand {
+                    count,
+                    ..demand.clone()
+                })
+            })
+            .collect()
+    }
+
+    /// The register of the pieces demanded, with what is left of them.
+    fn piece_notes(&self, demands: &[Demand], times: &[u32], extra: &[(PieceId, u32)]) -> Vec<PieceNote> {
+        let used = used(&self.pattern.recipe.makes, times);
+        demands
+            .iter()
+            .filter_map(|demand| {
+                let note = self
+                    .pattern
+                    .recipe
+                    .pieces
+                    .iter()
+                    .find(|note| note.piece == demand.piece)?;
+                let sewn = used.get(&demand.piece).copied().unwrap_or(0);
+                let beyond = u64::from(demand.count).saturating_sub(sewn);
+                Some(PieceNote {
+                    spare: u32::try_from(beyond).unwrap_or(u32::MAX) + crate::extra_of(extra, &demand.piece),
+                    ..note.clone()
+                })
+            })
+            .collect()
+    }
+
+    /// The printed matter that these makings need. Cards come out and are used again, so that as many as for the whole do.
+    fn printed(&self, makes: &[Make]) -> (Vec<recipe::Paper>, Vec<recipe::Guide>, Vec<recipe::Card>) {
+        let whole = &self.pattern.cutting;
+        let mut papers: BTreeMap<&str, u32> = BTreeMap::new();
+        let mut cards: BTreeMap<&str, u32> = BTreeMap::new();
+        let mut guides: BTreeSet<&str> = BTreeSet::new();
+        for make in makes {
+            for part in &make.parts {
+                if let Take::Paper(name) = &part.take {
+                    *papers.entry(name).or_default() += make.times;
+                }
+            }
+            for step in &make.steps {
+                match step {
+                    Step::Baste { card, .. } => *cards.entry(card).or_default() += make.times,
+                    Step::Guide { guide, .. } => {
+                        guides.insert(guide);
+                    }
+                    _ => {}
+                }
+            }
+        }
+        let papers = whole.papers.iter().filter_map(|paper| {
+            let print = *papers.get(paper.name.as_str())?;
+            Some(recipe::Paper { print, ..paper.clone() })
+        });
+        let cards = whole.cards.iter().filter_map(|card| {
+            let uses = *cards.get(card.name.as_str())?;
+            Some(recipe::Card { uses, ..card.clone() })
+        });
+        let guides = whole.guides.iter().filter(|guide| guides.contains(guide.name.as_str()));
+        (papers.collect(), guides.cloned().collect(), cards.collect())
+    }
+
+    /// What one block of each kind made in the part takes, cut by itself.
+    fn one_of_each(&self, design: &Design, times: &[u32]) -> Vec<OneFirst> {
+        let makes = &self.pattern.recipe.makes;
+        let recipe = &self.pattern.recipe;
+        let place: BTreeMap<&UnitId, usize> = makes.iter().enumerate().map(|(i, make)| (&make.unit, i)).collect();
+        let mut first = Vec::new();
+        for (name, kinds) in self.blocks_made() {
+            let Some(&kind) = kinds.iter().find(|&&i| times[i] > 0) else {
+                continue;
+            };
+            let mut once = vec![0_u32; makes.len()];
+            once[kind] = 1;
+            for i in (0..kind).rev() {
+                let need = taken(makes, &place, &once)[i];
+                once[i] = u32::try_from(need.div_ceil(makes[i].gives.len().max(1) as u64)).unwrap_or(u32::MAX);
+            }
+            let used = used(makes, &once);
+            let demands: Vec<Demand> = self
+                .demands
+                .iter()
+                .filter_map(|demand| {
+                    let count = u32::try_from(*used.get(&demand.piece)?).ok()?;
+                    Some(Demand {
+                        count,
+                        ..demand.clone()
+                    })
+                })
+                .collect();
+            // The list is for the shop's counter; its derivations are those of any cutting.
+            let mut whys = Vec::new();
+            let cut = cutting::plan_cutting(
+                &demands,
+                &[],
+                &cloths_to_cut(design),
+                recipe.mark,
+                recipe.measure,
+                &mut whys,
+            );
+            first.push(OneFirst {
+                block: name.to_string(),
+                unit: makes[kind].unit.clone(),
+                demands,
+                bought: without_whys(cut.bought),
+            });
+        }
+        first
+    }
+}
+
+impl Parts {
+    /// What is bought of a cloth when each part is bought by itself.
+    pub fn bought_part_by_part(&self, fabric: &terms::FabricId) -> Length {
+        let own = |part: &PartDraft| {
+            let cloths = part
+                .pattern
+                .bought
+                .cloths
+                .iter()
+                .filter(|cloth| cloth.fabric == *fabric);
+            cloths.fold(Length::ZERO, |sum, cloth| sum + cloth.length.len)
+        };
+        self.list.iter().fold(Length::ZERO, |sum, part| sum + own(part))
+    }
+}
+
+/// The cutting's figures stand alone here: the derivations they point to are not those of the pattern.
+fn without_whys(mut bought: Bought) -> Bought {
+    for cloth in &mut bought.cloths {
+        for size in [&mut cloth.length, &mut cloth.usable, &mut cloth.bound] {
+            size.why = None;
+        }
+    }
+    bought
+}
+
+/// The part that cuts binding, back and the rest: the one that names them, but not before the top is sewn.
+fn finishing_part(design: &Design, parts: usize, top: usize) -> usize {
+    let names = |part: &design::Part| part.also.iter().any(|word| word == "finish");
+    let named = design.parts.iter().rposition(names);
+    named.map_or(parts.saturating_sub(1), |named| named.max(top))
+}
+
+/// How many of each making's units are taken by makings done so often.
+fn taken(makes: &[Make], place: &BTreeMap<&UnitId, usize>, times: &[u32]) -> Vec<u64> {
+    let mut taken = vec![0_u64; makes.len()];
+    for (make, &times) in makes.iter().zip(times).filter(|(_, times)| **times > 0) {
+        for part in &make.parts {
+            if let Take::Unit(unit) = &part.take
+                && let Some(&i) = place.get(unit)
+            {
+                taken[i] += u64::from(times);
+            }
+        }
+    }
+    taken
+}
+
+/// How many of each piece are sewn by makings done so often.
+fn used<'m>(makes: &'m [Make], times: &[u32]) -> BTreeMap<&'m PieceId, u64> {
+    let mut used = BTreeMap::new();
+    for (make, &times) in makes.iter().zip(times).filter(|(_, times)| **times > 0) {
+        for part in &make.parts {
+            if let Take::Piece(piece) = &part.take {
+                *used.entry(piece).or_default() += u64::from(times);
+            }
+        }
+    }
+    used
+}

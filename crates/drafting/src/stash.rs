@@ -1,0 +1,190 @@
+//! Cloth in hand: whether it holds the strips of the plan, and what must be bought besides.
+
+use design::{Design, Fabric};
+use measure::{Length, Measure};
+use recipe::{ClothPlan, Strip};
+use terms::{FabricId, Finding, Place};
+
+/// A straight-edged piece of cloth that the maker has.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Owned {
+    /// The role it is for.
+    pub fabric: FabricId,
+    /// Along its strips, usable, inches.
+    pub width: f64,
+    /// Along the selvedge, usable, inches.
+    pub length: f64,
+}
+
+/// What becomes of one cloth.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FromStash {
+    /// The role.
+    pub fabric: FabricId,
+    /// Strips of the plan, and how many of them the cloth in hand holds.
+    pub strips: (u64, u64),
+    /// What is bought besides, in the shop's steps; nothing when what is there suffices.
+    pub buy: Length,
+    /// What is bought when nothing is there.
+    pub without: Length,
+}
+
+impl crate::Draft {
+    /// Lays the plan's strips, the highest first, on the first piece in hand that has room, each piece squared up once. Strips are
+    /// laid whole, as they are told; a cleverer cut of small pieces is not looked for.
+    pub fn from_stash(&self, design: &Design, owned: &[Owned]) -> (Vec<FromStash>, Vec<Finding>) {
+        let mut rows = Vec::new();
+        let mut findings = Vec::new();
+        for piece in owned {
+            if !self
+                .pattern
+                .cutting
+                .cloths
+                .iter()
+                .any(|cloth| cloth.fabric == piece.fabric)
+            {
+                findings.push(Finding::note(
+                    "stash-not-wanted",
+                    Place::Fabric(piece.fabric.clone()),
+                    format!("Nothing of this quilt is cut from {}.", piece.fabric),
+                    "Keep it for another, or give it the name of a fabric of the design.",
+                ));
+            }
+        }
+        for cloth in &self.pattern.cutting.cloths {
+            let without = self
+                .pattern
+                .bought
+                .cloths
+                .iter()
+                .find(|bought| bought.fabric == cloth.fabric);
+            let (Some(without), Some(note)) = (without, design.fabric(&cloth.fabric)) else {
+                continue;
+            };
+            let own: Vec<&Owned> = owned.iter().filter(|piece| piece.fabric == cloth.fabric).collect();
+            let (all, held, left) = lay(cloth, &own, note.shrink);
+            let buy = to_buy(left, note, without.length.len);
+            rows.push(FromStash {
+                fabric: cloth.fabric.clone(),
+                strips: (all, held),
+                buy,
+                without: without.length.len,
+            });
+        }
+        (rows, findings)
+    }
+}
+
+/// How many strips there are, how many find room, and the height of those that do not, inches.
+fn lay(cloth: &ClothPlan, own: &[&Owned], shrink: f64) -> (u64, u64, f64) {
+    let square_up = cloth.square_up.len.to_inches();
+    let mut room: Vec<(f64, f64)> = own
+        .iter()
+        .map(|piece| (piece.width, piece.length * (1.0 - shrink) - square_up))
+        .collect();
+    let mut strips: Vec<&Strip> = cloth.strips.iter().collect();
+    strips.sort_by_key(|strip| std::cmp::Reverse(strip.height.len));
+    let (mut all, mut held, mut left) = (0, 0, 0.0);
+    for strip in strips {
+        let (wide, height) = (reach(strip, cloth.usable.len.to_inches()), strip.height.len.to_inches());
+        for _ in 0..strip.times {
+            all += 1;
+            // Sizes are measured by the maker; a hair's breadth of rounding is no reason to buy.
+            let fits = |(width, high): &&mut (f64, f64)| *width + 1.0e-6 >= wide && *high + 1.0e-6 >= height;
+            match room.iter_mut().find(fits) {
+                Some((_, high)) => {
+                    *high -= height;
+                    held += 1;
+                }
+                None => left += height,
+            }
+        }
+    }
+    (all, held, left)
+}
+
+/// How far along the cloth's width a strip's cuts go: all of it where it is kept whole, or where its rest is used.
+fn reach(strip: &Strip, usable: f64) -> f64 {
+    if strip.purpose.is_some() || !strip.rest.is_empty() {
+        return usable;
+    }
+    let (mut lower, mut upper) = (0.0, 0.0);
+    for run in &strip.runs {
+        for cut in &run.cuts {
+            lower += f64::from(run.times) * cut.lower.len.to_inches();
+            upper += f64::from(run.times) * cut.upper.len.to_inches();
+        }
+    }
+    lower.max(upper).min(usable)
+}
+
+/// The strips left, squared up, grown for the wash, in the shop's steps.
+fn to_buy(left: f64, note: &Fabric, without: Length) -> Length {
+    if left <= 0.0 {
+        return Length::ZERO;
+    }
+    let used = (left + note.square_up) / (1.0 - note.shrink);
+    let step = if note.step > 0.0 { note.step } else { 1.0 };
+    let steps = (used / step - 1.0e-9).ceil();
+    Length::nearest(steps * step).map_or(without, |buy| buy.min(without))
+}
+
+/// Reads a list of cloth in hand, one piece a line: `night 40 in x 18 in`, or several alike, `night 20 in x 18 in x 4`; what follows
+/// a `#` is a remark. `measure` is that of bare numbers.
+///
+/// # Errors
+/// Each line that cannot be read, with its number from 1 and what was expected.
+pub fn read_stash(text: &str, measure: Measure) -> Result<Vec<Owned>, Vec<(usize, String)>> {
+    let mut owned = Vec::new();
+    let mut faults = Vec::new();
+    for (i, line) in text.lines().enumerate() {
+        let line = line.split('#').next().unwrap_or_default().trim();
+        if line.is_empty() {
+            continue;
+        }
+        match read_line(line, measure) {
+            Ok((piece, count)) if owned.len() + count <= MOST => owned.extend(std::iter::repeat_n(piece, count)),
+            Ok(_) => faults.push((i + 1, format!("more than {MOST} pieces of cloth are listed"))),
+            Err(fault) => faults.push((i + 1, fault)),
+        }
+    }
+    if faults.is_empty() { Ok(owned) } else { Err(faults) }
+}
+
+/// Most pieces of cloth in a list.
+const MOST: usize = 10_000;
+
+fn read_line(line: &str, measure: Measure) -> Result<(Owned, usize), String> {
+    let expected = "a fabric's name, its usable width and its length, such as `night 40 in x 18 in`";
+    let (name, sizes) = line
+        .split_once(char::is_whitespace)
+        .ok_or_else(|| format!("expected {expected}"))?;
+    let sizes = sizes.replace('×', "x");
+    let parts: Vec<&str> = sizes.split('x').map(str::trim).collect();
+    let (width, length, count) = match parts.as_slice() {
+        [width, length] => (width, length, "1"),
+        [width, length, count] => (width, length, *count),
+        _ => return Err(format!("expected {expected}")),
+    };
+    let bare = match measure {
+        Measure::Inch => 1.0,
+        Measure::Metric => 1.0 / 2.54,
+    };
+    let size = |text: &str| {
+        measure::parse_inches(text, bare)
+            .ok()
+            .filter(|inches| *inches > 0.0)
+            .ok_or_else(|| format!("\"{text}\" is no size; expected {expected}"))
+    };
+    let count = count
+        .parse::<usize>()
+        .ok()
+        .filter(|count| (1..=MOST).contains(count))
+        .ok_or_else(|| format!("\"{count}\" is no number of pieces; expected a whole number from 1"))?;
+    let piece = Owned {
+        fabric: FabricId::new(name),
+        width: size(width)?,
+        length: size(length)?,
+    };
+    Ok((piece, count))
+}
