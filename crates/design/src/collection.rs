@@ -37,6 +37,10 @@ const FILES: &[(&str, &str)] = &[
         include_str!("../../../collection/broken-dishes.quilt.toml"),
     ),
     (
+        "broken-dishes-by-fours",
+        include_str!("../../../collection/broken-dishes-by-fours.quilt.toml"),
+    ),
+    (
         "buckeye-beauty",
         include_str!("../../../collection/buckeye-beauty.quilt.toml"),
     ),
@@ -46,6 +50,7 @@ const FILES: &[(&str, &str)] = &[
         "checkerboard",
         include_str!("../../../collection/checkerboard.quilt.toml"),
     ),
+    ("chevron", include_str!("../../../collection/chevron.quilt.toml")),
     (
         "chinese-coins",
         include_str!("../../../collection/chinese-coins.quilt.toml"),
@@ -118,6 +123,10 @@ const FILES: &[(&str, &str)] = &[
     ),
     ("four-patch", include_str!("../../../collection/four-patch.quilt.toml")),
     (
+        "four-petals",
+        include_str!("../../../collection/four-petals.quilt.toml"),
+    ),
+    (
         "friendship-star",
         include_str!("../../../collection/friendship-star.quilt.toml"),
     ),
@@ -146,7 +155,15 @@ const FILES: &[(&str, &str)] = &[
         include_str!("../../../collection/lemoyne-star.quilt.toml"),
     ),
     ("log-cabin", include_str!("../../../collection/log-cabin.quilt.toml")),
+    (
+        "log-cabin-trimmed",
+        include_str!("../../../collection/log-cabin-trimmed.quilt.toml"),
+    ),
     ("lone-star", include_str!("../../../collection/lone-star.quilt.toml")),
+    (
+        "lone-star-by-strips",
+        include_str!("../../../collection/lone-star-by-strips.quilt.toml"),
+    ),
     ("maple-leaf", include_str!("../../../collection/maple-leaf.quilt.toml")),
     (
         "martha-washington-star",
@@ -161,6 +178,10 @@ const FILES: &[(&str, &str)] = &[
     (
         "peaky-and-spike",
         include_str!("../../../collection/peaky-and-spike.quilt.toml"),
+    ),
+    (
+        "picket-fence",
+        include_str!("../../../collection/picket-fence.quilt.toml"),
     ),
     ("pine-tree", include_str!("../../../collection/pine-tree.quilt.toml")),
     ("pineapple", include_str!("../../../collection/pineapple.quilt.toml")),
@@ -179,6 +200,10 @@ const FILES: &[(&str, &str)] = &[
         include_str!("../../../collection/quarter-circle.quilt.toml"),
     ),
     ("rail-fence", include_str!("../../../collection/rail-fence.quilt.toml")),
+    (
+        "rail-fence-turned",
+        include_str!("../../../collection/rail-fence-turned.quilt.toml"),
+    ),
     (
         "rising-star",
         include_str!("../../../collection/rising-star.quilt.toml"),
@@ -275,6 +300,10 @@ const FILES: &[(&str, &str)] = &[
     (
         "winding-ways",
         include_str!("../../../collection/winding-ways.quilt.toml"),
+    ),
+    (
+        "zigzag-ribbon",
+        include_str!("../../../collection/zigzag-ribbon.quilt.toml"),
     ),
 ];
 

@@ -55,22 +55,26 @@ fn every_block_is_proved_at_three_sizes() {
 }
 
 /// Methods that cut up cloth already joined, or whip each edge by itself.
-const CUT_UP: [&str; 5] = [
+const CUT_UP: [&str; 7] = [
     "hourglass pairs",
     "strip sets",
     "half-squares by eights",
+    "half-squares by fours",
     "geese by fours",
+    "angled strip sets",
     "over card",
 ];
 
 /// Seams of the blocks made so, counted by hand (*derived*). A strip set of n strips takes n - 1 seams for all its lengths; two
 /// hourglasses take four, two on either side of each of two diagonals; the units of a nine-unit block are then joined by 8.
-const BY_HAND: [(&str, u32); 23] = [
+const BY_HAND: [(&str, u32); 28] = [
     // Forty-five patches. Sixteen half-square units in two goes of four seams; four paws of a square, a row of two and one of three
     // units and a corner; and rows: what pieces sewn one by one would take, less half of sixteen.
     ("bears-paw", 44 - 8),
     // Four hourglasses in two goes, and 3.
     ("big-dipper", 8 + 3),
+    // Four units of one seam all round, and 3.
+    ("broken-dishes-by-fours", 1 + 3),
     // Pairs, two four patches of them, two half-square units, and 3.
     ("buckeye-beauty", 1 + 2 + 2 + 3),
     // Four half-square units (2 + 2), four corners of three patches more (8), one hourglass of two made (4), and 8.
@@ -90,14 +94,20 @@ const BY_HAND: [(&str, u32); 23] = [
     // Whipped edges. Four rows of six hexagons and three of seven, those at the ends cut: five and six edges within a row,
     // and between two rows two for each of six hexagons.
     ("flower-garden-over-card", 4 * 5 + 3 * 6 + 6 * 6 * 2),
+    // Three corners each, and 3.
+    ("four-petals", 4 * 3 + 3),
     // One of two made.
     ("hourglass", 4),
     // Pairs, five four patches of them, four half-square units, and 8.
     ("jacobs-ladder", 1 + 5 + 4 + 8),
+    // Two kinds of pairs, eight points of two of them, and sixteen parts joined, eight of them with a second leg.
+    ("lone-star-by-strips", 1 + 1 + 8 + 15 + 8),
     // Four geese of six seams, a pinwheel of four half-square units (4 + 3), and 8.
     ("martha-washington-star", 6 + 4 + 3 + 8),
     // Four hourglasses in two goes, and 8.
     ("ohio-star", 8 + 8),
+    // Two corners each, and 3.
+    ("picket-fence", 4 * 2 + 3),
     // Pairs, four four patches of them, four half-square units, and 8.
     ("prairie-queen", 1 + 4 + 4 + 8),
     // A star within a star: four geese of six seams, and 8, twice.
@@ -118,6 +128,8 @@ const BY_HAND: [(&str, u32); 23] = [
         "tumbling-blocks-over-card",
         8 * 3 + 2 + 6 + 2 + 2 * 2 + 3 * 3 + 4 * 3 * 2,
     ),
+    // A seam in each of eight pairs; four in a column, twice; and 1.
+    ("zigzag-ribbon", 8 + 2 * 3 + 1),
 ];
 
 #[test]
@@ -202,6 +214,61 @@ fn the_collection_is_its_folder() {
                 "{name}"
             );
         }
+    }
+}
+
+/// A block for each way of piecing: who wants to see it made finds it in the collection. Where one name covers several ways,
+/// each has its block.
+const REACHED: [(&str, &[&str]); 17] = [
+    (
+        "plain patches",
+        &["nine-patch", "rail-fence-turned", "kaleidoscope", "chevron"],
+    ),
+    ("strip sets", &["checkerboard", "double-nine-patch"]),
+    ("angled strip sets", &["lone-star-by-strips"]),
+    ("over card", &["flower-garden-over-card"]),
+    ("foundation", &["crooked-fan"]),
+    ("half-square pairs", &["pinwheel"]),
+    ("half-squares by eights", &["sisters-choice"]),
+    ("half-squares by fours", &["broken-dishes-by-fours"]),
+    ("hourglass pairs", &["ohio-star"]),
+    // Of one, two, three and four corners.
+    (
+        "sew-and-flip corners",
+        &["bow-tie", "picket-fence", "four-petals", "snowball"],
+    ),
+    ("goose by sew-and-flip", &["flying-geese"]),
+    ("geese by fours", &["sawtooth-star"]),
+    ("square in a square by triangles", &["economy-patch"]),
+    ("half-rectangle pairs", &["split-rectangle"]),
+    ("angled strips", &["zigzag-ribbon"]),
+    ("log cabin rounds", &["log-cabin", "courthouse-steps"]),
+    ("log cabin rounds, trimmed", &["log-cabin-trimmed"]),
+];
+
+#[test]
+fn every_method_is_reached() {
+    let rows = rows();
+    let page = collection::page(&rows);
+    for (method, blocks) in REACHED {
+        for block in blocks {
+            let row = rows.iter().find(|row| row.name == *block).unwrap();
+            let methods = &row.planned.as_ref().unwrap().methods;
+            assert!(methods.contains(&method), "{block}: {methods:?}");
+            assert!(page.contains(&format!("`std/{block}`")), "{block}");
+        }
+    }
+    // None that may be pinned is left out: a template is said by how it is cut, which has its own column.
+    let reached: std::collections::BTreeSet<&str> = rows
+        .iter()
+        .filter_map(|row| row.planned.as_ref().ok())
+        .flat_map(|figures| figures.methods.iter().copied())
+        .collect();
+    for method in piecing::method_names() {
+        assert!(
+            method == "template" || reached.contains(method),
+            "{method}: {reached:?}"
+        );
     }
 }
 

@@ -459,7 +459,8 @@ fn four_patch(pin: &str) -> String {
          {{ fabric = \"a\", path = \"M0 0 H1 V1 H0 Z\" }}, {{ fabric = \"b\", path = \"M1 0 H2 V1 H1 Z\" }},\n\
          {{ fabric = \"c\", path = \"M0 1 H1 V2 H0 Z\" }}, {{ fabric = \"d\", path = \"M1 1 H2 V2 H1 Z\" }}]\n{pin}\n\
          [layout]\nkind = \"straight\"\nrows = [[\"f\"]]\n",
-        head("steps")
+        // Lighter than elsewhere, so that no two cloths side by side are alike in grey.
+        head("steps").replace("#3a6b4a", "#7fb08d")
     )
 }
 

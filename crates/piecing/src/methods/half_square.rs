@@ -5,6 +5,7 @@ use super::{OwnSeam, Toward, UnitView};
 use crate::bench::{Bench, corner, edge, run, seam};
 use crate::patch::rectangle_side;
 use crate::settings::Settings;
+use measure::{Way, Why};
 use recipe::{
     DemandShape, EdgeRef, EdgeRun, Give, Lay, LineRef, Measured, PointRef, Ruler, RulerAngle, Size, Slot, Step, Take,
     TrimLine, Turn,
@@ -82,6 +83,17 @@ impl HalfSquare {
                 upper: self.upper.clone(),
             },
         }
+    }
+
+    /// Side of the squares that two units come from: exactly n + 2s + √2·s, up to the mark.
+    pub(super) fn square_of_two(&self, settings: &Settings) -> Why {
+        let s = settings.seam_inches();
+        Why::Sum(vec![
+            Why::given("finished side", self.finished),
+            Why::given("seam", s).times(2, 1, 1).named("two seams"),
+            Why::given("seam", s).times(1, 2, 1).named("diagonal"),
+        ])
+        .to_mark(settings.ruling.mark(), Way::Up)
     }
 
     /// Whether a square of this size can be cut from both cloths, and cut on its diagonal.

@@ -9,7 +9,7 @@ use super::{Method, OwnSeam, Proposal, Taken, UnitView};
 use crate::bench::{Bench, corner, edge};
 use crate::settings::Settings;
 use crate::whys::with_seams;
-use measure::{Way, Why};
+use measure::Why;
 use recipe::{EdgeRef, Give, LineRef, Path, Press, Ruler, Step};
 use shape::Polygon;
 
@@ -17,7 +17,7 @@ use shape::Polygon;
 pub fn recognise(unit: &UnitView, settings: &Settings) -> Option<Proposal> {
     let half = HalfSquare::of(unit, settings)?;
     let eights = Eights { half };
-    let square = eights.quarter(settings).times(2, 1, 1).value();
+    let square = eights.half.square_of_two(settings).times(2, 1, 1).value();
     let can = eights.half.straight && eights.half.fits(square, settings);
     can.then(|| Proposal::new(eights, HANDLING).taken(Taken::ByCount))
 }
@@ -31,19 +31,6 @@ struct Eights {
 /// Handling of one unit: an eighth of two squares, two lines, four seams and seven cuts; its own pressing, four trims and
 /// two measures.
 const HANDLING: u32 = 9;
-
-impl Eights {
-    /// What a quarter of the large square measures: the square of two at a time.
-    fn quarter(&self, settings: &Settings) -> Why {
-        let s = settings.seam_inches();
-        Why::Sum(vec![
-            Why::given("finished side", self.half.finished),
-            Why::given("seam", s).times(2, 1, 1).named("two seams"),
-            Why::given("seam", s).times(1, 2, 1).named("diagonal"),
-        ])
-        .to_mark(settings.ruling.mark(), Way::Up)
-    }
-}
 
 impl Method for Eights {
     fn name(&self) -> &'static str {
@@ -65,7 +52,7 @@ impl Method for Eights {
     fn write(&self, bench: &mut Bench<'_>) -> Vec<Give> {
         let settings = bench.settings;
         let s = settings.seam_inches();
-        let quarter = self.quarter(settings);
+        let quarter = self.half.square_of_two(settings);
         let half_way = bench.whys.size(quarter.clone());
         let square = bench.whys.size(quarter.named("square for two units").times(2, 1, 1));
         let unfinished = bench

@@ -8,7 +8,7 @@ use super::{Method, OwnSeam, Proposal, UnitView};
 use crate::bench::{Bench, corner, edge};
 use crate::settings::Settings;
 use crate::whys::with_seams;
-use measure::{Way, Why};
+use measure::Why;
 use recipe::{Give, Lay, LineRef, Path, PointRef, Press, Ruler, Slot, Step};
 use shape::Polygon;
 
@@ -47,12 +47,7 @@ impl Method for HalfSquarePair {
     fn write(&self, bench: &mut Bench<'_>) -> Vec<Give> {
         let settings = bench.settings;
         let s = settings.seam_inches();
-        let exact = Why::Sum(vec![
-            Why::given("finished side", self.half.finished),
-            Why::given("seam", s).times(2, 1, 1).named("two seams"),
-            Why::given("seam", s).times(1, 2, 1).named("diagonal"),
-        ]);
-        let cut = bench.whys.size(exact.to_mark(settings.ruling.mark(), Way::Up));
+        let cut = bench.whys.size(self.half.square_of_two(settings));
         let unfinished = bench
             .whys
             .with_seams("finished side", self.half.finished, settings.seam);
