@@ -493,3 +493,33 @@ fn sashing_and_borders_fill_the_top_every_way() {
         }
     }
 }
+
+#[test]
+fn mitred_borders_are_drawn_with_their_corners_at_half_a_right_angle() {
+    let design = read(
+        "[[block]]\nname = \"b\"\nsize = [6, 4]\npatches = [{ fabric = \"light\", path = \"M0 0 H1 V1 H0 Z\" }]\n\
+         [layout]\nrows = [[\"b\"]]\n\
+         [[border]]\nwidth = 2\nfabric = \"dark\"\ncorners = \"mitred\"\n\
+         [[border]]\nwidth = 1\nfabric = \"light\"\ncorners = \"mitred\"\n",
+    );
+    assert!(design.findings().is_empty());
+    let picture = design.top_picture();
+    assert_eq!(design.top_size(), (12.0, 10.0));
+    let sum: f64 = picture.faces.iter().map(|f| f.outline.signed_area()).sum();
+    assert!((sum - 120.0).abs() < 1e-9, "{sum}");
+    // A mitred strip along a side s has the area w (s + w) (derived: a trapezoid of s inside and s + 2w outside).
+    let mut areas: Vec<f64> = picture.faces.iter().map(|f| f.outline.signed_area()).collect();
+    areas.sort_by(f64::total_cmp);
+    for (got, wanted) in areas.iter().zip([9.0, 9.0, 11.0, 11.0, 12.0, 12.0, 16.0, 16.0, 24.0]) {
+        assert!((got - wanted).abs() < 1e-9, "{areas:?}");
+    }
+    // The first border's lower left mitre runs from (1, 1) to (3, 3) of the top, in the strips on both its sides (derived).
+    let has = |face: &terms::Face, x: f64| {
+        face.outline
+            .corners()
+            .iter()
+            .any(|c| c.distance(Point::new(x, x)) < 1e-9)
+    };
+    let on_mitre = picture.faces.iter().filter(|f| has(f, 1.0) && has(f, 3.0)).count();
+    assert_eq!(on_mitre, 2);
+}

@@ -224,3 +224,44 @@ fn two_windmills_side_by_side_need_a_block_opened_each() {
     let opened = codes(&whole.findings).iter().filter(|c| **c == "block-in-two").count();
     assert_eq!((opened, awkward(&whole)), (2, (0, 0)));
 }
+
+/// A top of 12 x 12 in with two mitred borders, 2 in and 1 in.
+fn mitred(more: &str) -> String {
+    let square = block(
+        12.0,
+        12.0,
+        &[("a", vec![(0.0, 0.0), (12.0, 0.0), (12.0, 12.0), (0.0, 12.0)])],
+    );
+    format!(
+        "{square}[[border]]\nwidth = 2\nfabric = \"b\"\ncorners = \"mitred\"\n{more}\
+         [[border]]\nwidth = 1\nfabric = \"a\"\ncorners = \"mitred\"\n{more}"
+    )
+}
+
+#[test]
+fn mitred_borders_are_set_in_at_four_corners_across_the_cloth_and_along_it() {
+    for (more, along) in [("", false), ("grain = \"length\"\n", true)] {
+        let whole = proved(&mitred(more));
+        let mut long: Vec<f64> = Vec::new();
+        for strip in whole.pattern.cutting.cloths.iter().flat_map(|cloth| &cloth.strips) {
+            let height = strip.height.len.to_inches();
+            long.push(height);
+        }
+        // Along the cloth a strip is as high as the border is long, as cut: the outer side, and at each end the point of 45
+        // degrees reaches a seam and √2 seams beyond the corner: 18 + 2 s (1 + √2) = 19.207, up to the mark (derived).
+        let longest = long.iter().copied().fold(0.0, f64::max);
+        assert_eq!(longest == 19.25, along, "{long:?}");
+        // Four corners, each one turn round a dot or a seam that stops in one (by hand: the pairs of borders are sewn first).
+        let turns = whole.findings.iter().find(|f| f.code == "set-in-seam").unwrap();
+        assert!(turns.sentence.contains("4 turns"), "{turns}");
+    }
+}
+
+#[test]
+fn a_mitred_border_longer_than_the_cloth_is_wide_says_so() {
+    let text = format!("{HEAD}{}", mitred("").replace("size = [12, 12]", "size = [36, 36]"));
+    let said = Whole::of(&text).unwrap_err();
+    assert!(said.iter().any(|f| f.code == "wider-than-cloth"), "{said:?}");
+    let text = text.replace("corners = \"mitred\"\n", "corners = \"mitred\"\ngrain = \"length\"\n");
+    Whole::of(&text).unwrap().rehearse().unwrap();
+}

@@ -1,20 +1,12 @@
 //! Borders that cannot be planned yet.
 
-use crate::{Corners, Design};
+use crate::Design;
 use terms::{Finding, Place};
 
 /// A stop for each.
 pub(crate) fn find(design: &Design) -> Vec<Finding> {
     let mut findings = Vec::new();
     for border in &design.borders {
-        if border.corners == Corners::Mitred {
-            findings.push(Finding::stop(
-                "not-yet-planned",
-                Place::Quilt,
-                format!("Mitred corners of a border of {} cannot be planned yet.", border.fabric),
-                "Use corners = \"butted\".",
-            ));
-        }
         if !border.units.is_empty() {
             findings.push(Finding::stop(
                 "not-yet-planned",

@@ -1,8 +1,8 @@
 //! Borders round the layout, from the inside out.
 
 use super::{Box2, Plain, TopPlan};
-use crate::{Corners, Design, Placement};
-use shape::{Point, Vector};
+use crate::{Border, Corners, Design, Placement};
+use shape::{Point, Polygon, Vector};
 use std::collections::BTreeMap;
 
 pub(super) fn lay_borders(plan: &mut TopPlan, design: &Design, around: f64, width: f64, height: f64) {
@@ -11,8 +11,12 @@ pub(super) fn lay_borders(plan: &mut TopPlan, design: &Design, around: f64, widt
         let w = border.width;
         let (out_low, out_high) = (low - Vector::new(w, w), high + Vector::new(w, w));
         let sides_through = border.corners == (Corners::Butted { sides_first: false });
-        // Mitred corners are not planned; their picture is drawn as if butted.
-        let top_through = matches!(border.corners, Corners::Butted { sides_first: true } | Corners::Mitred);
+        if border.corners == Corners::Mitred {
+            lay_mitred(plan, border, (low, high), (out_low, out_high));
+            (low, high) = (out_low, out_high);
+            continue;
+        }
+        let top_through = border.corners == (Corners::Butted { sides_first: true });
         let (side_low, side_high) = if sides_through {
             (out_low.y, out_high.y)
         } else {
@@ -55,5 +59,26 @@ pub(super) fn lay_borders(plan: &mut TopPlan, design: &Design, around: f64, widt
             }
         }
         (low, high) = (out_low, out_high);
+    }
+}
+
+/// Four strips that meet at half a right angle in the corners: each is as long inside as the side it lies along, and longer
+/// outside by twice its width.
+fn lay_mitred(plan: &mut TopPlan, border: &Border, (low, high): (Point, Point), (out_low, out_high): (Point, Point)) {
+    let round = |low: Point, high: Point| [low, Point::new(high.x, low.y), high, Point::new(low.x, high.y)];
+    let (inner, outer) = (round(low, high), round(out_low, out_high));
+    for side in 0..4 {
+        let next = (side + 1) % 4;
+        plan.plain.push(Plain {
+            outline: Polygon::new(vec![outer[side], outer[next], inner[next], inner[side]]),
+            fabric: border.fabric.clone(),
+            role: "border",
+            along: if side % 2 == 0 {
+                Vector::new(1.0, 0.0)
+            } else {
+                Vector::new(0.0, 1.0)
+            },
+            lengthwise: border.lengthwise,
+        });
     }
 }
