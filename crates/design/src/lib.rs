@@ -22,22 +22,25 @@ mod place;
 mod planar;
 mod read;
 mod resolve;
+mod scraps;
 mod sheet;
 mod simple;
 mod sizes;
+mod together;
 
 pub use collection::{collection, collection_file};
 pub use contrast::{color_difference, lab_difference};
 pub use error::FileError;
 pub use findings::off_marks::OffMarks;
 pub use model::{
-    Binding, Block, Border, Cell, Color, Colorway, Corners, Design, Fabric, Finish, GrainRule, GroundEdge, Label,
-    Layout, LayoutKind, OtherCloth, Part, Patch, Pin, Placement, Prefer, Print, Quilt, QuiltSize, Sashing, Say, Sleeve,
-    Sold, UpRule, WideBacking,
+    Binding, Block, Border, Cell, Color, Colorway, Corners, Design, Each, Fabric, Finish, GrainRule, GroundEdge, Label,
+    Layout, LayoutKind, Motif, OtherCloth, Part, Patch, Pin, Placement, Prefer, Print, Quilt, QuiltSize, Sashing, Say,
+    Scrappy, Sleeve, Sold, UpRule, WideBacking,
 };
 pub use read::{MOST_BYTES, read_design, read_design_bytes};
 pub use sheet::{BlockIndex, BlockMap, Fill, Grain, MapFace, MapLaid, Sheet, Up, VertexId, map_of_outlines};
 pub use sizes::BASE;
+pub use together::{BLURRED, Eyes, HARDLY_IN_GREY, Neighbours, Rung, Together, as_seen, in_grey, lightness, together};
 
 use terms::{Finding, TopPicture};
 

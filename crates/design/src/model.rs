@@ -136,6 +136,36 @@ pub enum Sold {
     Squares(f64),
 }
 
+/// A motif that comes again and again over the cloth, centred in each patch.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Motif {
+    /// From one to the next across the cloth and along it, inches.
+    pub every: (f64, f64),
+    /// How many whole ones lie between the selvedges; as many as are certain when not said.
+    pub across: Option<u32>,
+}
+
+/// What of a scrappy role is in one cloth.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Each {
+    /// All patches of the role in one placed block.
+    #[default]
+    Block,
+    /// Every patch by itself.
+    Patch,
+}
+
+/// Several cloths for one role.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Scrappy {
+    /// The cloths, two at least.
+    pub fabrics: Vec<FabricId>,
+    /// What is in one cloth.
+    pub each: Each,
+    /// Another number deals the cloths out otherwise.
+    pub seed: u64,
+}
+
 /// One cloth.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Fabric {
@@ -159,6 +189,10 @@ pub struct Fabric {
     pub print: Print,
     /// Where its print's up points.
     pub up: UpRule,
+    /// The repeat of the motif that is centred in each of its patches, where it has one.
+    pub motif: Option<Motif>,
+    /// The cloths that together play this role.
+    pub scrappy: Option<Scrappy>,
     /// How it is sold.
     pub sold: Sold,
     /// The shop's cutting step, inches.

@@ -1,7 +1,7 @@
 //! The picture of the finished top, by placement alone: outlines carried from block to block, never welded, so that a
 //! fault of the planar map cannot hide in it.
 
-use crate::layout::lay;
+use crate::layout::{TopPlan, lay};
 use crate::place::motion;
 use crate::{Block, Design, Fabric, Patch, Placement, Print, UpRule};
 use shape::{Motion, Point, Polygon, Vector};
@@ -14,6 +14,8 @@ const MOST_LEVELS: usize = 20;
 struct Painter<'d> {
     blocks: BTreeMap<&'d str, &'d Block>,
     fabrics: BTreeMap<&'d str, &'d Fabric>,
+    /// Cloth chosen for single patches.
+    scraps: &'d BTreeMap<PatchPath, FabricId>,
     faces: Vec<Face>,
     laid: Vec<Face>,
 }
@@ -30,9 +32,20 @@ struct Carry {
 
 pub(crate) fn picture(design: &Design) -> TopPicture {
     let plan = lay(design);
+    let (faces, laid) = faces_of(design, &plan);
+    TopPicture {
+        outer: Polygon::rectangle(plan.width, plan.height),
+        faces,
+        laid,
+    }
+}
+
+/// The faces of a plan: what is pieced, and what is laid on it.
+pub(crate) fn faces_of(design: &Design, plan: &TopPlan) -> (Vec<Face>, Vec<Face>) {
     let mut painter = Painter {
         blocks: design.blocks.iter().map(|b| (b.name.as_str(), b)).collect(),
         fabrics: design.fabrics.iter().map(|f| (f.name.as_str(), f)).collect(),
+        scraps: &plan.scraps.patches,
         faces: Vec::new(),
         laid: Vec::new(),
     };
@@ -57,11 +70,7 @@ pub(crate) fn picture(design: &Design) -> TopPicture {
         };
         painter.faces.push(face);
     }
-    TopPicture {
-        outer: Polygon::rectangle(plan.width, plan.height),
-        faces: painter.faces,
-        laid: painter.laid,
-    }
+    (painter.faces, painter.laid)
 }
 
 impl Painter<'_> {
@@ -110,15 +119,17 @@ impl Painter<'_> {
             .iter()
             .map(|c| Point::new(c.x * carry.scale, c.y * carry.scale))
             .collect();
-        let fabric = carry.recolor.get(&patch.fabric).unwrap_or(&patch.fabric).clone();
+        let path = PatchPath {
+            placements: carry.placements.clone(),
+            patch: number as u32,
+        };
+        let shown = carry.recolor.get(&patch.fabric).unwrap_or(&patch.fabric);
+        let fabric = self.scraps.get(&path).unwrap_or(shown).clone();
         Face {
             outline: carry.motion.polygon(&Polygon::new(drawn)),
             up: self.up(&fabric, &carry.motion),
             fabric,
-            patch: PatchPath {
-                placements: carry.placements.clone(),
-                patch: number as u32,
-            },
+            patch: path,
         }
     }
 

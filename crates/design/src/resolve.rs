@@ -13,13 +13,48 @@ use crate::{
 };
 use shape::{Motion, Point, Polygon, Vector, WELD};
 use std::collections::{BTreeMap, BTreeSet};
-use terms::{FabricId, Finding, Place};
+use terms::{FabricId, Finding, PatchPath, Place};
 
 /// Deepest nesting followed; reading refuses more, so this only guards designs changed since.
 const MOST_LEVELS: u32 = 20;
 
 /// Colours that differ from the drawing's own, for the roles a block uses.
 type Recolor = BTreeMap<FabricId, FabricId>;
+
+/// Cloth chosen for single patches, by their path from the block inward.
+type Scraps = BTreeMap<PatchPath, FabricId>;
+
+/// Those within one placed block.
+fn scraps_within(scraps: &Scraps, placement: usize) -> Scraps {
+    let within = |(path, cloth): (&PatchPath, &FabricId)| {
+        let (&first, rest) = path.placements.split_first()?;
+        let path = PatchPath {
+            placements: rest.to_vec(),
+            patch: path.patch,
+        };
+        (first as usize == placement).then(|| (path, cloth.clone()))
+    };
+    let number = placement as u32;
+    let from = PatchPath {
+        placements: vec![number],
+        patch: 0,
+    };
+    scraps
+        .range(from..)
+        .take_while(|(path, _)| path.placements.first() == Some(&number))
+        .filter_map(within)
+        .collect()
+}
+
+/// The cloth of a block's own patch.
+fn cloth(variant: &Variant, patch: usize, drawn: &FabricId) -> FabricId {
+    let path = PatchPath {
+        placements: Vec::new(),
+        patch: patch as u32,
+    };
+    let shown = variant.recolor.get(drawn).unwrap_or(drawn);
+    variant.scraps.get(&path).unwrap_or(shown).clone()
+}
 
 /// What tells two uses of one block apart.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -31,6 +66,7 @@ struct Variant {
     /// Clockwise, millionths of a degree; nothing unless a print minds.
     turn: i64,
     recolor: Recolor,
+    scraps: Scraps,
 }
 
 /// Everything resolving has to say: the sheet unless a fault prevents it.
@@ -178,8 +214,9 @@ impl<'d> Resolver<'d> {
             });
         }
         let mut sound = true;
-        for placement in &plan.blocks {
-            match self.placed(placement, &Recolor::new(), 0, 1) {
+        for (i, placement) in plan.blocks.iter().enumerate() {
+            let scraps = scraps_within(&plan.scraps.patches, i);
+            match self.placed(placement, (&Recolor::new(), scraps), 0, 1) {
                 Some(block) => fills.push(Fill::Block {
                     block,
                     motion: self.upright_motion(placement),
@@ -210,7 +247,13 @@ impl<'d> Resolver<'d> {
     }
 
     /// The variant for one placement, in an outer block turned by `turn` and recoloured by `outer`.
-    fn placed(&mut self, placement: &Placement, outer: &Recolor, turn: i64, level: u32) -> Option<BlockIndex> {
+    fn placed(
+        &mut self,
+        placement: &Placement,
+        (outer, scraps): (&Recolor, Scraps),
+        turn: i64,
+        level: u32,
+    ) -> Option<BlockIndex> {
         let &block = self.by_name.get(placement.block.as_str())?;
         if level > MOST_LEVELS {
             return None;
@@ -224,7 +267,7 @@ impl<'d> Resolver<'d> {
                 recolor.insert(role, shown);
             }
         }
-        let turn = match self.direction(block, &recolor, level) {
+        let turn = match self.direction(block, &recolor, &scraps, level) {
             Print::None => 0,
             Print::TwoWay => turn.rem_euclid(180_000_000),
             Print::OneWay => turn,
@@ -235,6 +278,7 @@ impl<'d> Resolver<'d> {
             flip: placement.flip,
             turn,
             recolor,
+            scraps,
         };
         self.variant(variant, level)
     }
@@ -266,10 +310,11 @@ impl<'d> Resolver<'d> {
     }
 
     /// The strictest direction of any print in a block that minds the quilt's top.
-    fn direction(&mut self, block: usize, recolor: &Recolor, level: u32) -> Print {
+    fn direction(&mut self, block: usize, recolor: &Recolor, scraps: &Scraps, level: u32) -> Print {
         let mut strictest = Print::None;
-        for role in self.roles(block, level) {
-            let shown = recolor.get(&role).unwrap_or(&role);
+        let roles = self.roles(block, level);
+        let shown = roles.iter().map(|role| recolor.get(role).unwrap_or(role));
+        for shown in shown.chain(scraps.values()) {
             match self.fabrics.get(shown.as_str()) {
                 Some(f) if f.up == UpRule::Quilt && f.print == Print::OneWay => return Print::OneWay,
                 Some(f) if f.up == UpRule::Quilt && f.print == Print::TwoWay => strictest = Print::TwoWay,
@@ -291,7 +336,7 @@ impl<'d> Resolver<'d> {
         let map = self.drawing_map(&variant, drawing, &grown, scale);
         let mut fills = Vec::with_capacity(drawing.patches.len() + grown.len());
         for (i, patch) in drawing.pieced() {
-            let fabric = variant.recolor.get(&patch.fabric).unwrap_or(&patch.fabric).clone();
+            let fabric = cloth(&variant, i, &patch.fabric);
             fills.push(Fill::Patch {
                 up: self.up(&fabric, variant.turn),
                 fabric,
@@ -302,7 +347,7 @@ impl<'d> Resolver<'d> {
         }
         let mut sound = map.is_some();
         let over = flip_within(width);
-        for placement in &grown {
+        for (i, placement) in grown.iter().enumerate() {
             let mut inner = placement.clone();
             let mut moved = motion(placement);
             if variant.flip {
@@ -314,7 +359,12 @@ impl<'d> Resolver<'d> {
             if inner.flip {
                 moved = flip_within(placement.size.0).then(&moved);
             }
-            match self.placed(&inner, &variant.recolor, variant.turn, level + 1) {
+            match self.placed(
+                &inner,
+                (&variant.recolor, scraps_within(&variant.scraps, i)),
+                variant.turn,
+                level + 1,
+            ) {
                 Some(block) => fills.push(Fill::Block { block, motion: moved }),
                 None => sound = false,
             }
@@ -369,7 +419,7 @@ impl<'d> Resolver<'d> {
                 if variant.flip {
                     corners = corners.iter().rev().map(|c| Point::new(width - c.x, c.y)).collect();
                 }
-                let fabric = variant.recolor.get(&patch.fabric).unwrap_or(&patch.fabric).clone();
+                let fabric = cloth(variant, i, &patch.fabric);
                 MapLaid {
                     outline: Polygon::new(corners),
                     up: self.up(&fabric, variant.turn),
@@ -497,6 +547,11 @@ fn words(variant: &Variant, width: Option<f64>) -> String {
         let shown: BTreeSet<&str> = variant.recolor.values().map(FabricId::as_str).collect();
         let shown: Vec<&str> = shown.into_iter().collect();
         words.push(format!("in {}", shown.join(" and ")));
+    }
+    if !variant.scraps.is_empty() {
+        let shown: BTreeSet<&str> = variant.scraps.values().map(FabricId::as_str).collect();
+        let shown: Vec<&str> = shown.into_iter().collect();
+        words.push(format!("with scraps of {}", shown.join(" and ")));
     }
     if variant.flip {
         words.push("flipped".to_string());

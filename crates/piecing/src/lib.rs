@@ -22,6 +22,7 @@ mod from_design;
 mod joints;
 mod methods;
 mod mosaic;
+mod motif;
 mod on_ground;
 mod on_paper;
 mod outset;
@@ -88,6 +89,8 @@ pub struct Planned {
 pub fn plan_sheet(sheet: &Sheet, settings: &Settings) -> Result<Planned, Vec<Finding>> {
     let (mut planner, emitted) = pieced(sheet, settings)?;
     let (demands, pieces) = emitted.pieces.demands(&emitted.used, settings);
+    let mut findings = emitted.findings;
+    findings.extend(motif::not_centred(&demands, settings));
     let cards = emitted.pieces.cards.printed(&emitted.makes);
     let seam = planner.whys.given("seam", settings.seam_inches());
     let recipe = Recipe {
@@ -108,7 +111,7 @@ pub fn plan_sheet(sheet: &Sheet, settings: &Settings) -> Result<Planned, Vec<Fin
         demands,
         cards,
         whys,
-        findings: emitted.findings,
+        findings,
         units: emitted.stories,
         guides: emitted.guides,
         nesting: emitted.nesting,

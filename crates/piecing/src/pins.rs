@@ -5,7 +5,7 @@ use crate::emit::UnitStory;
 use crate::methods::{self, foundation};
 use crate::mosaic;
 use crate::on_paper;
-use crate::tokens::BlockTokens;
+use crate::tokens::{BlockTokens, Content};
 use std::collections::BTreeMap;
 use terms::{Finding, Place};
 
@@ -51,6 +51,8 @@ pub fn pin_findings(
         {
             let why = if pin == foundation::NAME {
                 format!(", since {}", on_paper::why_not(block))
+            } else if let Some(fabric) = directed(block) {
+                format!(" that would keep the print of fabric {fabric} as it must stand")
             } else {
                 String::new()
             };
@@ -63,6 +65,16 @@ pub fn pin_findings(
         }
     }
     findings
+}
+
+/// A cloth of the block whose print must stand in one way.
+fn directed(block: &BlockTokens) -> Option<&terms::FabricId> {
+    block.tokens.iter().find_map(|token| match &token.content {
+        Content::Patch {
+            fabric, up: Some(_), ..
+        } => Some(fabric),
+        _ => None,
+    })
 }
 
 /// A finding for each pin of single patches that could not be followed, with why.

@@ -12,6 +12,7 @@ use crate::methods::foundation::{self, Foundation};
 use crate::methods::joined_strip::JoinedStrip;
 use crate::methods::{METHODS, Method, Proposal, Taken, UnitView};
 use crate::mosaic::{self, Mosaic};
+use crate::motif::centred;
 use crate::on_ground::{Ground, Grounds, LaidShape};
 use crate::patch::{CutWay, PatchCut, cut_bowed, cut_patch};
 use crate::ring::Ring;
@@ -621,6 +622,14 @@ impl<'a> Planner<'a> {
             || block.pins.iter().any(|pin| pinned_with_others(&pin));
         if !self.classes.get(id).is_convex() {
             return plan(Making::Trapped, 0);
+        }
+        let motif = self.settings.cloth(&fabric).and_then(|c| Some((c.motif?, up?)));
+        if let Some((motif, up)) = motif
+            && !by_template
+            && let Some(cut) = centred(&outline, up, motif, self.settings, &mut self.whys)
+        {
+            let handling = cut.way.handling(outline.len());
+            return plan(Making::Piece(cut), handling);
         }
         match cut_patch(&outline, grain, up, by_template, self.settings, &mut self.whys) {
             Some(cut) => {

@@ -1,6 +1,6 @@
 //! What the piecing must know besides the drawing.
 
-use design::Prefer;
+use design::{Motif, Prefer};
 use measure::{Length, Measure, Ruling};
 use recipe::FabricNote;
 use terms::FabricId;
@@ -12,6 +12,8 @@ pub struct ClothSetting {
     pub note: FabricNote,
     /// Usable width in inches; longer pieces are joined.
     pub usable: f64,
+    /// The motif that is to be in the middle of each patch.
+    pub motif: Option<Motif>,
 }
 
 /// The settings of one plan.

@@ -9,6 +9,8 @@ import { quilt, refresh, work } from "./wish.js";
 const kept = new Map();
 /** @type {Leaf[]} */
 let leaves = [];
+/** The section the reader chose; until then the one the page is about. */
+let chosen = "";
 
 const pages = /** @type {HTMLElement} */ (document.getElementById("pages"));
 const leaf = /** @type {HTMLSelectElement} */ (document.getElementById("leaf"));
@@ -35,7 +37,7 @@ async function bring() {
 
 function show() {
   const names = [...new Set(leaves.map(({ name }) => name))];
-  const wanted = leaf.value || work().dataset.leaf || "";
+  const wanted = chosen || work().dataset.leaf || "";
   const options = ["*", ...names];
   if ([...leaf.options].map((o) => o.value).join("|") !== options.join("|")) {
     leaf.replaceChildren(...options.map((name) => new Option(name === "*" ? "all of them" : name.replaceAll("-", " "), name)));
@@ -60,7 +62,7 @@ function show() {
   [...pages.querySelectorAll(":scope > .page")].slice(shown.length).forEach((page) => page.remove());
 }
 
-leaf.addEventListener("change", () => { pages.replaceChildren(); show(); pages.scrollTop = 0; });
+leaf.addEventListener("change", () => { chosen = leaf.value; pages.replaceChildren(); show(); pages.scrollTop = 0; });
 
 document.addEventListener("click", async (event) => {
   const number = event.target instanceof Element ? event.target.closest("[data-why]") : null;

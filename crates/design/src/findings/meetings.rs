@@ -2,13 +2,12 @@
 //! the picture, so that neighbours in different blocks are seen as well.
 
 use crate::contrast::color_difference;
+use crate::together::{BLURRED, HARDLY_IN_GREY, lightness};
 use crate::{Design, Fabric};
 use shape::Point;
 use std::collections::{BTreeMap, BTreeSet};
 use terms::{FabricId, Face, Finding, Place, TopPicture};
 
-/// Neighbours that differ less than this (CIEDE2000) blur into one another.
-const WEAK: f64 = 10.0;
 /// More seams than this at one place are a lump.
 const MOST_SEAMS: usize = 8;
 /// How long two patches must lie side by side to be neighbours, inches.
@@ -39,15 +38,24 @@ struct Side {
     middle: Point,
 }
 
+/// How two cloths are hardly told apart.
+enum Weak {
+    InColor(f64),
+    InGrey(f64),
+}
+
 fn weak_contrast(design: &Design, picture: &TopPicture) -> Vec<Finding> {
     let used: BTreeSet<&FabricId> = picture.faces.iter().map(|f| &f.fabric).collect();
     let fabrics: Vec<&Fabric> = used.into_iter().filter_map(|id| design.fabric(id)).collect();
-    let mut weak: BTreeMap<(usize, usize), f64> = BTreeMap::new();
+    let mut weak: BTreeMap<(usize, usize), Weak> = BTreeMap::new();
     for (i, a) in fabrics.iter().enumerate() {
         for (j, b) in fabrics.iter().enumerate().skip(i + 1) {
             let difference = color_difference(a.color, b.color);
-            if difference < WEAK {
-                weak.insert((i, j), difference);
+            let apart = (lightness(a.color) - lightness(b.color)).abs();
+            if difference < BLURRED {
+                weak.insert((i, j), Weak::InColor(difference));
+            } else if apart < HARDLY_IN_GREY {
+                weak.insert((i, j), Weak::InGrey(apart));
             }
         }
     }
@@ -55,36 +63,15 @@ fn weak_contrast(design: &Design, picture: &TopPicture) -> Vec<Finding> {
         return Vec::new();
     }
     let number: BTreeMap<&FabricId, usize> = fabrics.iter().enumerate().map(|(i, f)| (&f.name, i)).collect();
-    let concerned: BTreeSet<usize> = weak.keys().flat_map(|&(i, j)| [i, j]).collect();
-    let mut sides: Vec<Side> = Vec::new();
-    for face in &picture.faces {
-        match number.get(&face.fabric) {
-            Some(&fabric) if concerned.contains(&fabric) => sides_of(face, fabric, &mut sides),
-            _ => {}
-        }
-    }
-    sides.sort_by(|a, b| a.line.cmp(&b.line).then(a.from.total_cmp(&b.from)));
-    let mut met: BTreeMap<(usize, usize), Point> = BTreeMap::new();
-    let mut open: Vec<&Side> = Vec::new();
-    for side in &sides {
-        open.retain(|o| o.line == side.line && o.to > side.from + SIDE_BY_SIDE);
-        for other in &open {
-            let pair = (side.fabric.min(other.fabric), side.fabric.max(other.fabric));
-            let long_enough = side.to.min(other.to) - side.from > SIDE_BY_SIDE;
-            if other.left != side.left && long_enough && weak.contains_key(&pair) {
-                // Of all their meetings the leftmost, lowest is told.
-                let told = met.entry(pair).or_insert(side.middle);
-                if (side.middle.x, side.middle.y) < (told.x, told.y) {
-                    *told = side.middle;
-                }
-            }
-        }
-        open.push(side);
-    }
+    let met = side_by_side(picture, &number, &|i, j| weak.contains_key(&(i, j)));
     met.into_iter()
-        .filter_map(|((i, j), at)| {
+        .filter_map(|((i, j), Meeting { at, .. })| {
             let (a, b) = (fabrics.get(i)?, fabrics.get(j)?);
-            let difference = weak.get(&(i, j))?;
+            let weak = weak.get(&(i, j))?;
+            if let Weak::InGrey(apart) = weak {
+                return Some(in_grey(a, b, *apart, at));
+            }
+            let Weak::InColor(difference) = weak else { return None };
             Some(Finding::care(
                 "weak-contrast",
                 Place::Top { at },
@@ -96,6 +83,70 @@ fn weak_contrast(design: &Design, picture: &TopPicture) -> Vec<Finding> {
             ))
         })
         .collect()
+}
+
+fn in_grey(a: &Fabric, b: &Fabric, apart: f64, at: Point) -> Finding {
+    Finding::care(
+        "weak-in-grey",
+        Place::Top { at },
+        format!(
+            "{} and {} lie side by side and are told apart by hue alone: their lightness differs by only {apart:.1} of 100 (L*).",
+            a.label, b.label
+        ),
+        "Choose one of them lighter or darker, unless the hue is to do it.",
+    )
+}
+
+/// Where two cloths lie side by side.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Meeting {
+    /// The middle of the leftmost, lowest place.
+    pub at: Point,
+    /// How far in all, inches.
+    pub along: f64,
+}
+
+/// The pairs of numbered cloths that are wanted and lie side by side somewhere, the lower number first.
+pub(crate) fn side_by_side(
+    picture: &TopPicture,
+    number: &BTreeMap<&FabricId, usize>,
+    wanted: &dyn Fn(usize, usize) -> bool,
+) -> BTreeMap<(usize, usize), Meeting> {
+    let all = number.values().copied();
+    let concerned: BTreeSet<usize> = all
+        .clone()
+        .filter(|&i| all.clone().any(|j| wanted(i.min(j), i.max(j))))
+        .collect();
+    let mut sides: Vec<Side> = Vec::new();
+    for face in &picture.faces {
+        match number.get(&face.fabric) {
+            Some(&fabric) if concerned.contains(&fabric) => sides_of(face, fabric, &mut sides),
+            _ => {}
+        }
+    }
+    sides.sort_by(|a, b| a.line.cmp(&b.line).then(a.from.total_cmp(&b.from)));
+    let mut met: BTreeMap<(usize, usize), Meeting> = BTreeMap::new();
+    let mut open: Vec<&Side> = Vec::new();
+    for side in &sides {
+        open.retain(|o| o.line == side.line && o.to > side.from + SIDE_BY_SIDE);
+        for other in &open {
+            let pair = (side.fabric.min(other.fabric), side.fabric.max(other.fabric));
+            let along = side.to.min(other.to) - side.from;
+            if other.left != side.left && along > SIDE_BY_SIDE && wanted(pair.0, pair.1) {
+                // Of all their meetings the leftmost, lowest is told.
+                let told = met.entry(pair).or_insert(Meeting {
+                    at: side.middle,
+                    along: 0.0,
+                });
+                told.along += along;
+                if (side.middle.x, side.middle.y) < (told.at.x, told.at.y) {
+                    told.at = side.middle;
+                }
+            }
+        }
+        open.push(side);
+    }
+    met
 }
 
 fn sides_of(face: &Face, fabric: usize, sides: &mut Vec<Side>) {
@@ -153,7 +204,11 @@ fn too_many_seams(picture: &TopPicture) -> Option<Finding> {
     Some(Finding::care(
         "too-many-seams",
         Place::Top { at },
-        format!("More than 8 seams meet {how_often} of the top; here {most} do, and they make a lump."),
-        "Press them open, or draw a small patch over the place.",
+        // Each cut piece goes on a seam's width beyond the place on every side, so folded or flat it covers it once all round:
+        // as many layers as pieces meet, whichever way the seams are pressed (derived).
+        format!(
+            "More than 8 seams meet {how_often} of the top; here {most} do, so {most} layers of cloth lie on one another there, whichever way they are pressed: a lump."
+        ),
+        "Press them open so that the layers lie spread, trim every dog ear, or draw a small patch over the place.",
     ))
 }

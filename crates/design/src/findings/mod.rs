@@ -3,13 +3,15 @@
 mod borders;
 pub(crate) mod cells;
 pub(crate) mod map_faults;
-mod meetings;
+pub(crate) mod meetings;
 pub(crate) mod off_marks;
 pub(crate) mod on_ground;
+mod prints;
 mod shapes;
 
-use crate::Design;
+use crate::layout::lay;
 use crate::resolve::resolve;
+use crate::{Design, scraps};
 use terms::Finding;
 
 /// All of them: stop, then care, then note; within these in the order they are found.
@@ -26,6 +28,8 @@ pub(crate) fn all(design: &Design) -> Vec<Finding> {
         findings.extend(on_ground::find(design, &resolved.used));
         findings.extend(off_marks::find(design, &resolved.used));
         findings.extend(meetings::find(design));
+        findings.extend(prints::find(design, &design.top_picture()));
+        findings.extend(scraps::findings(&lay(design)));
     }
     findings.sort_by_key(|f| f.severity);
     findings

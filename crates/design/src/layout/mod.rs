@@ -5,6 +5,7 @@ mod ground;
 mod on_point;
 mod straight;
 
+use crate::scraps::{Scraps, choose};
 use crate::{Design, LayoutKind, Placement};
 use borders::lay_borders;
 use shape::{Point, Polygon, Vector};
@@ -79,6 +80,8 @@ pub(crate) struct TopPlan {
     /// In the order of the file: cells row by row or free placements, then border corners.
     pub blocks: Vec<Placement>,
     pub plain: Vec<Plain>,
+    /// The cloth of what is scrappy.
+    pub scraps: Scraps,
 }
 
 /// Width and height of the layout within its borders.
@@ -166,5 +169,6 @@ pub(crate) fn lay(design: &Design) -> TopPlan {
         }
     }
     lay_borders(&mut plan, design, around, inner_width, inner_height);
+    choose(&mut plan, design);
     plan
 }

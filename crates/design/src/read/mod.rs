@@ -11,7 +11,7 @@ mod tree;
 pub(crate) use refs::figure;
 
 use crate::error::shown;
-use crate::{Design, Fabric, FileError, Prefer, Print, Quilt, Sold, UpRule};
+use crate::{Design, Each, Fabric, FileError, Motif, Prefer, Print, Quilt, Scrappy, Sold, UpRule};
 use keys::{Reading, Section};
 use measure::Measure;
 use std::collections::BTreeSet;
@@ -282,6 +282,7 @@ fn read_fabrics(r: &mut Reading, file: &mut Section, measure: Measure) -> Vec<Fa
         }
         fabrics.push(fabric);
     }
+    check_scrappy(r, nodes, &fabrics);
     fabrics
 }
 
@@ -316,7 +317,7 @@ fn read_fabric(r: &mut Reading, node: &Node, measure: Measure) -> Option<Fabric>
         ("block", UpRule::Block),
         ("free", UpRule::Free),
     ];
-    let fabric = Fabric {
+    let mut fabric = Fabric {
         width,
         usable,
         square_up: s.length(r, "square-up", square_up),
@@ -324,6 +325,8 @@ fn read_fabric(r: &mut Reading, node: &Node, measure: Measure) -> Option<Fabric>
         right_side: s.truth(r, "right-side", true),
         print: s.word(r, "print", &words, Print::None),
         up: s.word(r, "up", &ups, UpRule::Quilt),
+        motif: s.take("motif").and_then(|n| read_motif(r, n)),
+        scrappy: s.take("scrappy").and_then(|n| read_scrappy(r, n)),
         sold: read_sold(r, &mut s),
         step: s.size(r, "step", step),
         price: s.take("price").and_then(|n| read_price(r, n)),
@@ -341,8 +344,128 @@ fn read_fabric(r: &mut Reading, node: &Node, measure: Measure) -> Option<Fabric>
             blue: 128,
         }),
     };
+    if let Some(motif) = fabric.motif {
+        count_motifs(r, &s, &mut fabric, motif);
+    }
     s.done(r);
     name.map(|_| fabric)
+}
+
+/// A cloth with a motif is used by whole repeats: across as many as surely lie between the selvedges, wherever the print begins
+/// (one fewer than would fit), along after the first whole one. And it has an up.
+fn count_motifs(r: &mut Reading, s: &Section, fabric: &mut Fabric, motif: Motif) {
+    let fit = (fabric.usable / motif.every.0 + 1.0e-9).floor();
+    let across = motif.across.map_or(fit - 1.0, f64::from);
+    if across < 1.0 || across > fit {
+        r.error(
+            &s.span,
+            "bad-number",
+            format!(
+                "so many whole motifs cannot be counted on between the selvedges of \"{}\"",
+                fabric.name
+            ),
+            format!("across = how many whole ones there are on the cloth, at most {fit}"),
+        );
+        return;
+    }
+    fabric.usable = across * motif.every.0;
+    fabric.square_up += motif.every.1;
+    if fabric.print == Print::None {
+        fabric.print = Print::OneWay;
+    }
+    if fabric.up == UpRule::Free {
+        fabric.up = UpRule::Block;
+    }
+}
+
+/// The motif's repeat.
+fn read_motif(r: &mut Reading, node: &Node) -> Option<Motif> {
+    let mut s = Section::of(r, node, "the motif")?;
+    let every = s
+        .must(r, "every", "[\"6 in\", \"8 in\"]")
+        .and_then(|n| r.pair(n, "every", true, Reading::size));
+    let across = s.take("across").and_then(|n| read_count(r, n, "across", 1, 1000));
+    s.done(r);
+    Some(Motif {
+        every: every?,
+        across: across.and_then(|n| u32::try_from(n).ok()),
+    })
+}
+
+/// The cloths of a scrappy role; whether they are there is looked into when all are read.
+fn read_scrappy(r: &mut Reading, node: &Node) -> Option<Scrappy> {
+    let mut s = Section::of(r, node, "the scrappy role")?;
+    let mut fabrics: Vec<FabricId> = Vec::new();
+    if let Some(list) = s.must(r, "fabrics", "[\"...\", \"...\"]") {
+        for node in r.list(list, "fabrics")? {
+            let Some(name) = r.name(node, "fabrics") else { continue };
+            if fabrics.iter().any(|f| f.as_str() == name) {
+                let message = format!("the cloth \"{name}\" is listed twice");
+                r.error(&node.span, "twice", message, "each cloth once");
+            }
+            fabrics.push(FabricId(name));
+        }
+        if fabrics.len() < 2 || fabrics.len() > 200 {
+            let message = format!("a scrappy role has {} cloths", fabrics.len());
+            r.error(&list.span, "wrong-count", message, "from 2 to 200 cloths");
+        }
+    }
+    let each = s.word(
+        r,
+        "each",
+        &[("block", Each::Block), ("patch", Each::Patch)],
+        Each::Block,
+    );
+    let seed = s.take("seed").and_then(|n| read_count(r, n, "seed", 0, 1_000_000));
+    s.done(r);
+    Some(Scrappy {
+        fabrics,
+        each,
+        seed: seed.unwrap_or(1),
+    })
+}
+
+fn read_count(r: &mut Reading, node: &Node, what: &str, least: i64, most: i64) -> Option<u64> {
+    match node.value {
+        Value::Whole(whole) if (least..=most).contains(&whole) => u64::try_from(whole).ok(),
+        Value::Whole(_) => {
+            let message = format!("{what} is not such a number");
+            r.error(&node.span, "bad-number", message, format!("from {least} to {most}"));
+            None
+        }
+        _ => {
+            r.wrong_type(node, what, "a whole number");
+            None
+        }
+    }
+}
+
+/// A scrappy role is made of cloths of the file that are not scrappy themselves.
+fn check_scrappy(r: &mut Reading, nodes: &[Node], fabrics: &[Fabric]) {
+    for (fabric, scrappy) in fabrics.iter().filter_map(|f| Some((f, f.scrappy.as_ref()?))) {
+        let span = (nodes.iter())
+            .find(|node| matches!(&node.value, Value::Table(entries) if entries.iter().any(|e| e.key == "name" && matches!(&e.node.value, Value::Text(t) if *t == fabric.name.0))))
+            .map_or(0..0, |node| node.span.clone());
+        for name in &scrappy.fabrics {
+            match fabrics.iter().find(|f| f.name == *name) {
+                None => {
+                    let message = format!(
+                        "the scrappy role \"{}\" names the fabric \"{name}\", which is not there",
+                        fabric.name
+                    );
+                    r.error(&span, "unknown-name", message, "a [[fabric]] of that name");
+                }
+                Some(other) if other.scrappy.is_some() => {
+                    let message = format!(
+                        "the scrappy role \"{}\" names \"{name}\", which is scrappy itself",
+                        fabric.name
+                    );
+                    r.error(&span, "cycle", message, "the name of one cloth");
+                }
+                Some(_) => {}
+            }
+        }
+    }
 }
 
 fn read_price(r: &mut Reading, node: &Node) -> Option<f64> {

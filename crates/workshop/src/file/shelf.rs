@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 use std::time::SystemTime;
 
 /// The examples that a new folder begins with.
-pub const EXAMPLES: [(&str, &str); 7] = [
+pub const EXAMPLES: [(&str, &str); 10] = [
     (
         "first-strips",
         include_str!("../../../../examples/first-strips.quilt.toml"),
@@ -22,7 +22,16 @@ pub const EXAMPLES: [(&str, &str); 7] = [
         include_str!("../../../../examples/lantern-harbour.quilt.toml"),
     ),
     ("mill-race", include_str!("../../../../examples/mill-race.quilt.toml")),
+    (
+        "quay-stones",
+        include_str!("../../../../examples/quay-stones.quilt.toml"),
+    ),
     ("sails", include_str!("../../../../examples/sails.quilt.toml")),
+    (
+        "storm-lamps",
+        include_str!("../../../../examples/storm-lamps.quilt.toml"),
+    ),
+    ("tide-pools", include_str!("../../../../examples/tide-pools.quilt.toml")),
     ("tide-table", include_str!("../../../../examples/tide-table.quilt.toml")),
     (
         "weathercock",
