@@ -371,9 +371,9 @@ text = "Mind the needle."
         .into_iter()
         .filter(|f| f.code == "not-yet-planned")
         .collect();
-    // mitred corners and a pieced border stop; part and say are notes
+    // mitred corners and a pieced border stop
     assert_eq!(later.iter().filter(|f| f.is_stop()).count(), 2);
-    assert_eq!(later.len(), 4);
+    assert_eq!(later.len(), 2);
     // and a wrong role in another size is still an error
     assert!(told(&text.replace("rows = [[\"beacon\", \"beacon\"]]", "rows = [[\"becon\"]]")).contains("unknown-name"));
 }
