@@ -109,7 +109,7 @@ impl Draft {
         for part in &design.parts {
             let mut blocks = BTreeMap::new();
             let named: Vec<(String, u64)> = if part.all {
-                left.iter().map(|(name, _)| (name.clone(), u64::MAX)).collect()
+                left.keys().map(|name| (name.clone(), u64::MAX)).collect()
             } else {
                 let count = |count: u32| if count == u32::MAX { u64::MAX } else { u64::from(count) };
                 part.blocks.iter().map(|(name, n)| (name.clone(), count(*n))).collect()

@@ -155,7 +155,7 @@ fn together(parts: &[Issued<'_>], findings: &mut Vec<Finding>) -> Option<(Recipe
         }
         for cloth in &part.bought.cloths {
             match bought.cloths.iter_mut().find(|known| known.fabric == cloth.fabric) {
-                Some(known) => known.length.len = known.length.len + cloth.length.len,
+                Some(known) => known.length.len += cloth.length.len,
                 None => bought.cloths.push(cloth.clone()),
             }
         }
