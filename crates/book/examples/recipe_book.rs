@@ -49,6 +49,9 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         finishing: finishing::Finishing::default(),
         cloths,
         note: None,
+        says: Vec::new(),
+        part: None,
+        parts: Vec::new(),
         pattern,
     };
     let edition = Edition {
