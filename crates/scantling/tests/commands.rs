@@ -359,3 +359,34 @@ fn the_error_budget_is_the_same_each_time_and_says_what_it_assumes() {
     let design = beginning(&folder, false);
     with("rehearse", &design, &["--runs", "5"]).ends(2);
 }
+
+#[test]
+fn the_cloths_are_told_from_dark_to_light() {
+    let folder = Folder::new("cloths");
+    let design = folder.file(
+        "pair.quilt.toml",
+        "format = 1\n[quilt]\ntitle = \"Pair\"\n[[fabric]]\nname = \"red\"\ncolor = \"#b0503c\"\n[[fabric]]\nname = \"green\"\ncolor = \"#647a32\"\n\
+         [[fabric]]\nname = \"ink\"\ncolor = \"#101010\"\n\
+         [[block]]\nname = \"a\"\nsize = \"4 in\"\ngrid = [2, 2]\npatches = [{ fabric = \"red\", path = \"M0 0 H1 V2 H0 Z\" }, \
+         { fabric = \"green\", path = \"M1 0 H2 V2 H1 Z\" }]\n[layout]\nkind = \"straight\"\nrows = [[\"a\"]]\n",
+    );
+    let said = with("cloths", &design, &[]).ends(0);
+    assert!(
+        said.out.contains("red and green") || said.out.contains("green and red"),
+        "{}",
+        said.out
+    );
+    assert!(said.out.contains("in grey"), "{}", said.out);
+    assert!(
+        !said.out.contains("ink"),
+        "what lies nowhere in the top is not on the ladder: {}",
+        said.out
+    );
+    let told = json(&with("cloths", &design, &["--json"]).ends(0).out);
+    let rungs = told["ladder"].as_array().expect("a ladder");
+    let light = |i: usize| rungs[i]["lightness"].as_f64().expect("a figure");
+    assert_eq!(rungs.len(), 2);
+    assert!(light(0) <= light(1));
+    // 4 in of seam between them
+    assert_eq!(told["neighbours"][0]["along"].as_f64(), Some(4.0));
+}
