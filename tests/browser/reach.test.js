@@ -69,3 +69,19 @@ test("by touch, on a narrow screen, nothing runs off it", async (t) => {
   await page.waitForFunction(() => document.querySelectorAll("#board .patches path").length === 4);
   assert.equal(await patches(page), 4);
 });
+
+test("the quilt is seen in grey, as other eyes see it, and at real size by a bank card", async (t) => {
+  const { page, shop, wrong } = await setting(t);
+  await page.goto(`${shop.url}/quilts/harbour-windows/quilt`);
+  await page.locator("#view").selectOption("grey");
+  assert.match(await page.locator("#top").evaluate((svg) => getComputedStyle(svg).filter), /grayscale/);
+  await page.locator("#view").selectOption("no-green");
+  assert.match(await page.locator("#top").evaluate((svg) => getComputedStyle(svg).filter), /no-green/);
+  await page.getByRole("button", { name: "Real size" }).click();
+  // ISO/IEC 7810 ID-1: 85.60 mm across. A card 428 pixels wide makes 127 pixels to the inch (derived: 428 / 85.6 * 25.4).
+  await page.locator("dialog input").fill("428");
+  await page.getByRole("button", { name: "It is as wide" }).click();
+  const width = await page.locator("#top").evaluate((svg) => svg.getBoundingClientRect().width);
+  assert.ok(Math.abs(width - 44 * 127) < 1, `${width}`);
+  assert.deepEqual(wrong, []);
+});

@@ -38,8 +38,7 @@ impl Eyes {
         }
     }
 
-    /// On linear sRGB. Source: Machado, Oliveira and Fernandes, "A physiologically-based model for simulation of color
-    /// vision deficiency", IEEE Transactions on Visualization and Computer Graphics 15 (2009), severity 1.0.
+    /// On linear sRGB. Source: "A physiologically-based model for simulation of color vision deficiency", IEEE Transactions on Visualization and Computer Graphics 15 (2009), severity 1.0.
     fn matrix(self) -> [[f64; 3]; 3] {
         match self {
             Eyes::WithoutRed => [

@@ -55,7 +55,7 @@ pub(super) fn page(desk: &Desk) -> Section {
     }
     blocks.push(Block::Gallery(views));
     blocks.push(Block::Paragraph(Text::new().soft(
-        "Other eyes after the model of Machado, Oliveira and Fernandes (2009). Screens, printers and dyes differ: trust the cloth.",
+        "Other eyes after a model published in 2009 (IEEE Transactions on Visualization and Computer Graphics 15). Screens, printers and dyes differ: trust the cloth.",
     )));
     let letters = letters(&found);
     let name = |fabric: &FabricId| {

@@ -12,7 +12,7 @@ pub(super) fn lay_borders(plan: &mut TopPlan, design: &Design, around: f64, widt
         let (out_low, out_high) = (low - Vector::new(w, w), high + Vector::new(w, w));
         let sides_through = border.corners == (Corners::Butted { sides_first: false });
         if border.corners == Corners::Mitred {
-            lay_mitred(plan, border, (low, high), (out_low, out_high));
+            lay_mitred(plan, design, border, (low, high), (out_low, out_high));
             (low, high) = (out_low, out_high);
             continue;
         }
@@ -64,7 +64,20 @@ pub(super) fn lay_borders(plan: &mut TopPlan, design: &Design, around: f64, widt
 
 /// Four strips that meet at half a right angle in the corners: each is as long inside as the side it lies along, and longer
 /// outside by twice its width.
-fn lay_mitred(plan: &mut TopPlan, border: &Border, (low, high): (Point, Point), (out_low, out_high): (Point, Point)) {
+fn lay_mitred(
+    plan: &mut TopPlan,
+    design: &Design,
+    border: &Border,
+    (low, high): (Point, Point),
+    (out_low, out_high): (Point, Point),
+) {
+    // A mitred strip is cut in one piece, with a point at each end that reaches s (1 + √2) beyond the corner, up to a mark.
+    let usable = design
+        .fabric(&border.fabric)
+        .map_or(f64::INFINITY, |fabric| fabric.usable);
+    let points = 2.0 * design.quilt.seam * (1.0 + std::f64::consts::SQRT_2) + design.quilt.ruler;
+    let longest = (out_high.x - out_low.x).max(out_high.y - out_low.y);
+    let along = border.lengthwise || longest + points > usable;
     let round = |low: Point, high: Point| [low, Point::new(high.x, low.y), high, Point::new(low.x, high.y)];
     let (inner, outer) = (round(low, high), round(out_low, out_high));
     for side in 0..4 {
@@ -78,7 +91,7 @@ fn lay_mitred(plan: &mut TopPlan, border: &Border, (low, high): (Point, Point), 
             } else {
                 Vector::new(0.0, 1.0)
             },
-            lengthwise: border.lengthwise,
+            lengthwise: along,
         });
     }
 }
