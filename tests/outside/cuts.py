@@ -3,6 +3,7 @@
 import cmath
 import math
 
+from angled import along_ruler
 from borne import Borne
 from hollow import Hollow, once_round
 from plane import BOW, FINER, SURE, TOLERANCE, UNITS, Line, Patch, Refused, apart, convex, go, show, tidy, units, variant
@@ -89,6 +90,8 @@ class Cutter:
                     if over > 0:
                         raise Refused(f"ends {show(over / UNITS)} past the usable width", at)
                     corners = [(foot, 0), (foot + lower, 0), (head + upper, height), (head, height)]
+                    if cut.get("ruler") is not None:
+                        along_ruler(cut["ruler"], corners, at)
                     self.gives(cut["gives"], corners, copies * each, at)
                     foot, head = foot + lower, head + upper
             if each > 1:
