@@ -32,7 +32,7 @@ async function bring() {
   kept.clear();
   for (const [print, markup] of fresh) kept.set(print, markup);
   show();
-  document.dispatchEvent(new CustomEvent("pages"));
+  document.dispatchEvent(new CustomEvent("pages", { detail: told.worked }));
 }
 
 function show() {
