@@ -55,7 +55,7 @@ impl Drawing {
                 }
             }
         }
-        if (drawn.covered() - self.covered()).abs() > 1e-3 {
+        if (drawn.covered() - self.covered()).abs() > 1e-5 {
             return Err(too_far());
         }
         for patch in &mut drawn.patches {

@@ -29,7 +29,7 @@ use kurbo::{Point, Shape};
 use outline::Outline;
 
 /// Points nearer than this are one point, inches: far below what is welded when the design is read (1/256 in).
-pub const SAME: f64 = 1e-4;
+pub const SAME: f64 = 1e-5;
 
 /// No patch may become narrower than this across, inches; a sixteenth is less than a seam could hold.
 pub const NARROWEST: f64 = 1.0 / 16.0;
