@@ -91,7 +91,7 @@ class Cutter:
                         raise Refused(f"ends {show(over / UNITS)} past the usable width", at)
                     corners = [(foot, 0), (foot + lower, 0), (head + upper, height), (head, height)]
                     if cut.get("ruler") is not None:
-                        along_ruler(cut["ruler"], corners, at)
+                        along_ruler(cut["ruler"], corners, at, kept=cut["gives"] != "waste")
                     self.gives(cut["gives"], corners, copies * each, at)
                     foot, head = foot + lower, head + upper
             if each > 1:

@@ -143,6 +143,7 @@ pub(crate) fn resolve(design: &Design) -> Resolved {
             faces: design.blocks.get(block).map_or_else(Vec::new, faces_of),
         })
         .collect();
+    name_apart(&mut resolver.blocks);
     let sound = !resolver.findings.iter().any(Finding::is_stop);
     Resolved {
         sheet: match (top, sound) {
@@ -154,6 +155,20 @@ pub(crate) fn resolve(design: &Design) -> Resolved {
         },
         findings: resolver.findings,
         used,
+    }
+}
+
+/// A block of the built-in collection is always recoloured and often drawn to another size; where it is used in one way only
+/// nothing need be said of that.
+fn name_apart(blocks: &mut [BlockMap]) {
+    let mut ways: BTreeMap<String, usize> = BTreeMap::new();
+    for block in blocks.iter() {
+        *ways.entry(block.name.clone()).or_default() += 1;
+    }
+    for block in blocks {
+        if block.name.starts_with(crate::collection::PREFIX) && ways.get(&block.name) == Some(&1) {
+            block.variant.clear();
+        }
     }
 }
 

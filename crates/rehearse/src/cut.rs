@@ -8,8 +8,8 @@ use crate::piece::{Cloth, Edge, Left, Name};
 use crate::words::{LONGEST, TOLERANCE, say};
 use measure::{Printed, UNITS_PER_INCH};
 use recipe::{
-    Bought, Card, Cut, CutPlan, Gives, Guide, PieceCut, PrintNote, Recipe, RulerCut, ShapingCut, Size, Stretch, Strip,
-    Template, TemplateCorner, Turn,
+    Bought, Card, Cut, CutAngle, CutPlan, Gives, Guide, PieceCut, PrintNote, Recipe, RulerCut, ShapingCut, Size,
+    Stretch, Strip, Template, TemplateCorner, Turn,
 };
 use shape::{Line, Motion, Point, Polygon, Vector};
 use std::collections::BTreeMap;
@@ -376,7 +376,20 @@ impl CuttingTable<'_> {
             let mend = "Name the line of the ruler that the cut runs along.";
             self.say("cut-off-angle", here, sentence, mend);
         }
-        let Some(across) = ruler.across else { return };
+        let Some(across) = ruler.across else {
+            // Nothing else says where the ruler is laid; an angle ruler has a blunt point of its own.
+            let kept = !matches!(cut.gives, Gives::Waste);
+            if kept && ruler.angle != CutAngle::Wedge && !near(lower.min(upper) as f64, 0.0) {
+                let sentence = format!(
+                    "A cut begins {} beyond where the last one meets the strip's edge, and nothing says how far.",
+                    self.length(i128::from(lower.min(upper)))
+                );
+                let here = self.here();
+                let mend = "Begin it where the last cut meets the edge, or say how far across it lies.";
+                self.say("cut-off-angle", here, sentence, mend);
+            }
+            return;
+        };
         let Some(across) = self.units(across) else { return };
         if lower != upper || !near(lower as f64 * ruler.angle.sine(), across as f64) {
             let sentence = format!(

@@ -57,10 +57,13 @@ function show() {
   const told = document.getElementById("aimed");
   if (told) {
     told.textContent = aimed
-      ? `${round(aimed.x)}, ${round(aimed.y)}${aimed.words ? ` · ${aimed.words}` : ""}${aimed.snap === "free" ? "" : ` (${aimed.snap})`}`
+      ? `${round(aimed.x * per())}, ${round(aimed.y * per())}${aimed.words ? ` · ${aimed.words}` : ""}${aimed.snap === "free" ? "" : ` (${aimed.snap})`}`
       : "";
   }
 }
+
+/** How many of the design's units make an inch. */
+const per = () => Number(board()?.dataset.per ?? 1);
 
 /** @param {number} v */
 const round = (v) => String(Math.round(v * 1000) / 1000);
@@ -181,11 +184,12 @@ document.addEventListener("submit", async (event) => {
   const field = (/** @type {string} */ name) => String(new FormData(form).get(name) ?? "");
   const number = (/** @type {string} */ name) => Number(field(name).replace(",", "."));
   if (form.id === "typed") {
-    const [from, to] = [[number("ax"), number("ay")], [number("bx"), number("by")]];
+    const inches = (/** @type {string} */ name) => number(name) / per();
+    const [from, to] = [[inches("ax"), inches("ay")], [inches("bx"), inches("by")]];
     if (hand === "dress") await ask({ do: "draw", block: block(), act: "dress", at: from, fabric, repeat: repeat() });
     else await ask({ do: "draw", block: block(), act: hand, from, to, repeat: repeat() });
   } else if (form.id === "lay") {
-    await ask({ do: "draw", block: block(), act: "lay", what: field("what"), at: [number("x"), number("y")], size: [number("w"), number("h")] });
+    await ask({ do: "draw", block: block(), act: "lay", what: field("what"), at: [number("x") / per(), number("y") / per()], size: [number("w") / per(), number("h") / per()] });
   } else {
     const [across, down] = [number("across"), number("down")];
     const path = `M0 0 H${across} V${down} H0 Z`;

@@ -10,6 +10,7 @@ let playing = 0;
 function gather() {
   const found = [];
   for (const { name, markup } of all()) {
+    if (name === "cutting") continue;
     const page = document.createElement("template");
     page.innerHTML = markup;
     let of = name;

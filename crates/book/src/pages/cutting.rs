@@ -3,6 +3,7 @@
 use super::Desk;
 use super::shopping::{bound, heading};
 use crate::model::{Block, Paper, Section, Text};
+use crate::numbers::judged;
 use crate::pictures::{strip, swatch, template_outline, where_used};
 use crate::plural::{counted, listed, plural};
 use recipe::{ClothPlan, Cut, CutAngle, CutRun, Dot, Gives, PieceCut, PrintNote, Purpose, Size, Strip};
@@ -225,7 +226,7 @@ fn goes_on(run: &CutRun, next: &CutRun) -> bool {
 /// One run: as a rule one kind of cut, or two that lie head to tail.
 fn run_sentences(desk: &Desk, one: &Strip, (run, more): (&CutRun, bool), from: &str, sentences: &mut Vec<Text>) {
     if run.cuts.iter().any(|c| c.ruler.is_some()) {
-        return ruled_sentences(one, (run, more), from, sentences);
+        return ruled_sentences(desk, one, (run, more), from, sentences);
     }
     let leaning = run.cuts.iter().any(|c| c.lower != c.upper);
     if leaning {
@@ -354,7 +355,7 @@ fn ruled(angle: CutAngle) -> &'static str {
 }
 
 /// Cuts along a ruler's line at an angle: side by side, measured straight across, or head to tail.
-fn ruled_sentences(one: &Strip, (run, more): (&CutRun, bool), from: &str, sentences: &mut Vec<Text>) {
+fn ruled_sentences(desk: &Desk, one: &Strip, (run, more): (&CutRun, bool), from: &str, sentences: &mut Vec<Text>) {
     let mut parts: Vec<(PieceId, u64)> = Vec::new();
     for cut in &run.cuts {
         let Some(ruler) = cut.ruler else { continue };
@@ -396,8 +397,11 @@ fn ruled_sentences(one: &Strip, (run, more): (&CutRun, bool), from: &str, senten
             let start = if least.len.units() == 0 {
                 start.say("from where the last cut meets the edge")
             } else {
+                // The ruler's line does it; the measure is for the eye, which sees no thousandths.
+                let seen = judged(least.len, desk.edition.measure);
+                let start = if seen == least.len { start } else { start.say("about ") };
                 start
-                    .size(least)
+                    .size(Size { len: seen, ..least })
                     .say(" on along the edge from where the last cut meets it")
             };
             start.say("; turn the ruler end for end for the next and go on, head to tail, to ")

@@ -27,8 +27,8 @@ pub(super) fn units(desk: &Desk) -> Vec<Section> {
         if block_now.as_ref() != Some(&block) {
             let again = sections.iter().any(|s| Some(&s.name) == block.as_ref());
             let title = match &block {
-                Some(name) if again => format!("{}, continued", capital(&name.replace('-', " "))),
-                Some(name) => capital(&name.replace('-', " ")),
+                Some(name) if again => format!("{}, continued", in_words(name)),
+                Some(name) => in_words(name),
                 None => "Parts of the top".to_string(),
             };
             let mut blocks = vec![heading(1, &title)];
@@ -263,4 +263,9 @@ fn sizes(make: &Make, recipe: &Recipe) -> Vec<Size> {
         sizes.clear();
     }
     sizes
+}
+
+/// A block's name as a heading; where it comes from the built-in collection that is no part of its name.
+fn in_words(block: &str) -> String {
+    capital(&block.strip_prefix("std/").unwrap_or(block).replace('-', " "))
 }

@@ -282,7 +282,7 @@ fn another_kind(document: &mut DocumentMut, design: &Design, kind: &str) -> Resu
                     "Only straight rows without sashing become a free layout; lay them straight first.",
                 ));
             };
-            put("size", lengths(size));
+            put("size", lengths(design, size));
             let mut list = Array::new();
             for mut place in places {
                 place.decor_mut().set_prefix("\n  ");
@@ -320,7 +320,7 @@ fn free_places(design: &Design) -> Option<((f64, f64), Vec<InlineTable>)> {
             let Some(laid) = laid else { continue };
             let mut place = InlineTable::new();
             place.insert("block", Value::from(laid.block.as_str()));
-            place.insert("at", lengths((cell.0 * c as f64, cell.1 * r as f64)));
+            place.insert("at", lengths(design, (cell.0 * c as f64, cell.1 * r as f64)));
             if laid.quarters > 0 {
                 place.insert("turn", Value::from(i64::from(laid.quarters) * 90));
             }
@@ -334,10 +334,14 @@ fn free_places(design: &Design) -> Option<((f64, f64), Vec<InlineTable>)> {
 }
 
 /// Two lengths as the file writes them.
-fn lengths(inches: (f64, f64)) -> Value {
+fn lengths(design: &Design, inches: (f64, f64)) -> Value {
+    let (unit, per) = match design.quilt.measure {
+        measure::Measure::Inch => ("in", 1.0),
+        measure::Measure::Metric => ("cm", 2.54),
+    };
     let told = |v: f64| {
-        let text = format!("{v:.4}");
-        format!("{} in", text.trim_end_matches('0').trim_end_matches('.'))
+        let text = format!("{:.4}", v * per);
+        format!("{} {unit}", text.trim_end_matches('0').trim_end_matches('.'))
     };
     let mut list = Array::new();
     list.push(told(inches.0));

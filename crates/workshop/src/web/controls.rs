@@ -26,8 +26,8 @@ enum Kind<'a> {
     Choice(Vec<(String, String)>),
     /// Yes or no; what holds when nothing is said.
     Yes(bool),
-    /// A colour.
-    Colour,
+    /// A colour; what holds when nothing is said.
+    Colour(String),
     /// A fabric; whether none is allowed.
     Fabric(&'a Design, bool),
 }
@@ -97,7 +97,7 @@ impl<'a> Desk<'a> {
                     Kind::Yes(usual) => {
                         input type="checkbox" data-at=(place) data-kind="yes" checked[now.as_deref().map_or(usual, |v| v == "true")];
                     }
-                    Kind::Colour => input type="color" data-at=(place) data-kind="text" value=(now.unwrap_or("#888888".into()));,
+                    Kind::Colour(usual) => input type="color" data-at=(place) data-kind="text" value=(now.unwrap_or(usual));,
                     Kind::Choice(choices) => select data-at=(place) data-kind="text" {
                         @for (value, words) in &choices { option value=(value) selected[*value == now_text] { (words) } }
                     },
@@ -408,7 +408,7 @@ pub(super) fn cloth(text: &str, design: &Design) -> Markup {
                     (fabric.label)
                 }
                 (desk.control(at!["fabric", i, "label"], "What makers read", Kind::Text))
-                (desk.control(at!["fabric", i, "color"], "Colour", Kind::Colour))
+                (desk.control(at!["fabric", i, "color"], "Colour", Kind::Colour(fabric.color.hex())))
                 (desk.control(at!["fabric", i, "width"], "Width", Kind::Length))
                 (desk.control(at!["fabric", i, "usable"], "Usable width", Kind::Length))
                 (desk.control(at!["fabric", i, "price"], "Price of a yard or metre", Kind::Number))
@@ -438,7 +438,7 @@ pub(super) fn cloth(text: &str, design: &Design) -> Markup {
                     div.row {
                         span { (fabric.label) " becomes" }
                         (desk.control(at!["colorway", i, "fabrics", role, "label"], "Label", Kind::Text))
-                        (desk.control(at!["colorway", i, "fabrics", role, "color"], "Colour", Kind::Colour))
+                        (desk.control(at!["colorway", i, "fabrics", role, "color"], "Colour", Kind::Colour(fabric.color.hex())))
                     }
                 }
                 (desk.list_hands("colorway", i, design.colorways.len()))
@@ -481,6 +481,6 @@ pub(super) fn block(text: &str, design: &Design, index: usize) -> Markup {
             button { "Rename" }
         }
         (desk.press("Take this block away", &Wish::Take { list: "block".into(), index }))
-        p.soft { "Drawn " (swatch::number(block.size.0)) " × " (swatch::number(block.size.1)) " in." }
+        p.soft { "Drawn " (swatch::told(design, block.size.0)) " × " (swatch::told(design, block.size.1)) " " (swatch::unit(design).0) "." }
     }
 }

@@ -98,6 +98,7 @@ fn cloth(opened: &Arc<Opened>, moment: &Moment, design: &Design, name: &str) -> 
 
 fn drawn(moment: &Moment, design: &Design, name: &str, drawing: &Drawing, index: usize) -> Markup {
     let first = design.fabrics.first().map_or("", |f| f.name.as_str());
+    let unit = swatch::unit(design).0;
     html! {
         div.tools role="toolbar" aria-label="What the hand does" {
             @for (i, (code, word, _)) in HANDS.iter().enumerate() {
@@ -119,7 +120,7 @@ fn drawn(moment: &Moment, design: &Design, name: &str, drawing: &Drawing, index:
         details.typed {
             summary { "Typed measures" }
             form #typed {
-                p { "Places in inches from the top left corner." }
+                p { "Places in " (unit) " from the top left corner." }
                 label { "From across " input name="ax" inputmode="decimal" required; }
                 label { "down " input name="ay" inputmode="decimal" required; }
                 label { "To across " input name="bx" inputmode="decimal" required; }
@@ -136,10 +137,10 @@ fn drawn(moment: &Moment, design: &Design, name: &str, drawing: &Drawing, index:
                         @for (known, _) in design::collection() { option value=(format!("std/{known}")) { (capital(known)) " (collection)" } }
                     }
                 }
-                label { "Left, inches " input name="x" inputmode="decimal" value="0" required; }
-                label { "Top, inches " input name="y" inputmode="decimal" value="0" required; }
-                label { "Width, inches " input name="w" inputmode="decimal" value=(swatch::number(drawing.width / 2.0)) required; }
-                label { "Height, inches " input name="h" inputmode="decimal" value=(swatch::number(drawing.height / 2.0)) required; }
+                label { "Left, " (unit) " " input name="x" inputmode="decimal" value="0" required; }
+                label { "Top, " (unit) " " input name="y" inputmode="decimal" value="0" required; }
+                label { "Width, " (unit) " " input name="w" inputmode="decimal" value=(swatch::told(design, drawing.width / 2.0)) required; }
+                label { "Height, " (unit) " " input name="h" inputmode="decimal" value=(swatch::told(design, drawing.height / 2.0)) required; }
                 button { "Lay it in" }
                 button type="button" data-act="take-out" { "Take out the block under the aim" }
             }
@@ -158,11 +159,12 @@ fn board(design: &Design, name: &str, drawing: &Drawing) -> Markup {
     let view = format!("{} {} {} {}", -margin, -margin, w + 2.0 * margin, h + 2.0 * margin);
     let hair = w.max(h) / 400.0;
     let block = design.block(name);
+    let (unit, per) = swatch::unit(design);
     html! {
         svg #board.board viewBox=(view) data-block=(name) data-width=(w) data-height=(h)
-            data-grid=(format!("{} {}", drawing.grid.0, drawing.grid.1))
+            data-per=(per) data-grid=(format!("{} {}", drawing.grid.0, drawing.grid.1))
             tabindex="0" role="application"
-            aria-label=(format!("Block {}, {} by {} inches. Arrow keys move the aim on the grid, Enter presses, Escape lets go.", capital(name), swatch::number(w), swatch::number(h)))
+            aria-label=(format!("Block {}, {} by {} {unit}. Arrow keys move the aim on the grid, Enter presses, Escape lets go.", capital(name), swatch::told(design, w), swatch::told(design, h)))
             stroke-width=(hair) {
             g.placed {
                 @if let Some(block) = block {
@@ -188,8 +190,8 @@ fn board(design: &Design, name: &str, drawing: &Drawing) -> Markup {
                 @for i in 1..steps(drawing.grid.1) { line x1="0" y1=(h * i as f64 / drawing.grid.1) x2=(w) y2=(h * i as f64 / drawing.grid.1) {} }
             }
             g.rulers aria-hidden="true" font-size=(margin * 0.45) {
-                @for i in marks(w) { text x=(i) y=(-margin * 0.3) text-anchor="middle" { (swatch::number(i)) } }
-                @for i in marks(h) { text x=(-margin * 0.25) y=(i) text-anchor="end" dominant-baseline="central" { (swatch::number(i)) } }
+                @for i in marks(w) { text x=(i) y=(-margin * 0.3) text-anchor="middle" { (swatch::told(design, i)) } }
+                @for i in marks(h) { text x=(-margin * 0.25) y=(i) text-anchor="end" dominant-baseline="central" { (swatch::told(design, i)) } }
             }
             g.points aria-hidden="true" {
                 @for point in drawing.points() { circle cx=(point.x) cy=(point.y) r=(w.max(h) / 130.0) {} }
@@ -236,13 +238,14 @@ fn marks(length: f64) -> Vec<f64> {
 
 fn new_block(design: &Design) -> Markup {
     let size = design.blocks.first().map_or(12.0, |b| b.size.0);
+    let size = format!("{} {}", swatch::told(design, size), swatch::unit(design).0);
     html! {
         details.new-block {
             summary { "New block" }
             form #new-block data-fabric=(design.fabrics.first().map_or("", |f| f.name.as_str())) {
                 label { "Name " input name="name" required pattern="[a-z0-9][a-z0-9-]*" title="Small letters, digits and hyphens"; }
-                label { "Width " input name="width" value=(format!("{} in", swatch::number(size))) required; }
-                label { "Height " input name="height" value=(format!("{} in", swatch::number(size))) required; }
+                label { "Width " input name="width" value=(size) required; }
+                label { "Height " input name="height" value=(size) required; }
                 label { "Grid across " input name="across" inputmode="decimal" value="4" required; }
                 label { "Grid down " input name="down" inputmode="decimal" value="4" required; }
                 button { "Begin" }

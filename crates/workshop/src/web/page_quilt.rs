@@ -39,6 +39,7 @@ fn cloth(opened: &Arc<Opened>, moment: &Moment, design: &Design) -> Markup {
     let (low, high) = picture.outer.bounds();
     let (w, h) = ((high.x - low.x).max(1.0), (high.y - low.y).max(1.0));
     let rows = rows(design);
+    let unit = swatch::unit(design).0;
     html! {
         div.tools role="toolbar" aria-label="What the hand does" {
             button type="button" data-cell="put" aria-pressed="true" { "Lay" }
@@ -67,11 +68,11 @@ fn cloth(opened: &Arc<Opened>, moment: &Moment, design: &Design) -> Markup {
         }
         div.stage {
             svg #top.board viewBox=(format!("0 0 {w} {h}")) data-width=(w) data-height=(h) role="img"
-                aria-label=(format!("{}, {} by {} inches", design.quilt.title, swatch::number(w), swatch::number(h))) {
+                aria-label=(format!("{}, {} by {} {unit}", design.quilt.title, swatch::told(design, w), swatch::told(design, h))) {
                 (PreEscaped(swatch::top_faces(design, &picture)))
             }
         }
-        p.soft { (swatch::number(w)) " × " (swatch::number(h)) " in finished, " (design.blocks.len()) " blocks drawn" }
+        p.soft { (swatch::told(design, w)) " × " (swatch::told(design, h)) " " (unit) " finished" }
         @if rows.is_empty() {
             p.empty { "A free layout: its blocks are placed by their measures, below." }
         } @else {

@@ -167,6 +167,8 @@ fn one(text: &str, design: &Design, finding: &Finding) -> Markup {
         Place::Top { at } => (None, String::new(), Some(format!("{} {}", at.x, at.y))),
         _ => (None, String::new(), None),
     };
+    // "mill flipped" is drawn as "mill": a name in the file has no space.
+    let block = block.map(|name| name.split(' ').next().unwrap_or_default().to_string());
     let drawn_here = block.as_ref().is_some_and(|name| design.block(name).is_some());
     html! {
         div.finding.(class) data-code=(finding.code) data-block=[block.as_deref()] data-patches=[(!patches.is_empty()).then_some(&patches)]
@@ -190,6 +192,7 @@ fn one(text: &str, design: &Design, finding: &Finding) -> Markup {
 fn place(design: &Design, place: &Place) -> String {
     match place {
         Place::Quilt => String::new(),
+        Place::Block { name, .. } if name == "top" => "The top:".to_string(),
         Place::Block { name, .. } => format!("{}:", capital(name)),
         Place::Fabric(id) => design
             .fabrics
@@ -202,7 +205,7 @@ fn place(design: &Design, place: &Place) -> String {
 
 /// "flying-geese" as words: "Flying geese".
 pub(super) fn capital(name: &str) -> String {
-    let words = name.replace('-', " ");
+    let words = name.strip_prefix("std/").unwrap_or(name).replace('-', " ");
     let mut letters = words.chars();
     match letters.next() {
         Some(first) => first.to_uppercase().chain(letters).collect(),

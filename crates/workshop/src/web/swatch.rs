@@ -212,14 +212,8 @@ fn friendly_size(text: &str, design: &Design, name: &str) -> Option<(String, Str
     let step = design.quilt.ruler;
     let whole = |size: f64, grid: f64| ((size / grid / step).round() * step).max(step) * grid;
     let size = (whole(block.size.0, block.grid.0), whole(block.size.1, block.grid.1));
-    let metric = design.quilt.measure == measure::Measure::Metric;
-    let told = |v: f64| {
-        if metric {
-            format!("{} cm", number(v * 2.54))
-        } else {
-            format!("{} in", number(v))
-        }
-    };
+    let (unit, per) = unit(design);
+    let told = |v: f64| format!("{} {unit}", number(v * per));
     let wish = Wish::Set {
         at: vec![Step::Key("block".into()), Step::Index(index), Step::Key("size".into())],
         to: json!([told(size.0), told(size.1)]),
@@ -231,6 +225,19 @@ fn friendly_size(text: &str, design: &Design, name: &str) -> Option<(String, Str
     }
     let words = format!("Make it {} × {}", told(size.0), told(size.1));
     Some((words, serde_json::to_string(&wish).ok()?))
+}
+
+/// The unit that the design is measured in, and how many of it make an inch.
+pub(super) fn unit(design: &Design) -> (&'static str, f64) {
+    match design.quilt.measure {
+        measure::Measure::Inch => ("in", 1.0),
+        measure::Measure::Metric => ("cm", 2.54),
+    }
+}
+
+/// Inches as the design is measured, without the unit, to a hundredth.
+pub(super) fn told(design: &Design, inches: f64) -> String {
+    number((inches * unit(design).1 * 100.0).round() / 100.0)
 }
 
 /// A number without idle noughts.
