@@ -27,6 +27,7 @@ pub fn step_sentence(step: &Step, names: &Names, recipe: &Recipe) -> Text {
         Step::Open { press, .. } => Text::of(match press {
             Press::Open => "Open, and press the seam apart.",
             Press::TowardLower | Press::TowardUpper => "Open, and press the seam as the arrow shows.",
+            Press::SpunLower | Press::SpunUpper => return Text::of("Open. ").say(SPIN),
         }),
         Step::Close { end, press, .. } => {
             let text = Text::of(
@@ -34,7 +35,7 @@ pub fn step_sentence(step: &Step, names: &Names, recipe: &Recipe) -> Text {
             );
             let pressed = match press {
                 Press::Open => "press the whole seam apart.",
-                Press::TowardLower | Press::TowardUpper => "press the whole seam to the side that is pressed already.",
+                _ => "press the whole seam to the side that is pressed already.",
             };
             ends(text, end, end).say(format!(" Sew on from where it stopped to the end, and {pressed}"))
         }
@@ -197,6 +198,9 @@ pub(crate) fn between_sentence(from: &PointRef, to: &PointRef, is: Size, near: m
     text.size(Size { len: near, why: is.why }).say(".")
 }
 
+/// How a seam is spun.
+const SPIN: &str = "Spin the seam: where seams cross, take out the two or three stitches of the shorter seams that lie within the allowance, and press the seam one way before that place and the other way after it, as the arrows show. All allowances then lie turned the same way round, and the place lies flat.";
+
 /// The sentence of an opening with the name of the part the allowances lie on.
 pub(crate) fn press_sentence(press: Press, lower: &str, upper: &str, many: u64) -> Text {
     let open = match many {
@@ -206,6 +210,7 @@ pub(crate) fn press_sentence(press: Press, lower: &str, upper: &str, many: u64) 
     };
     match press {
         Press::Open => Text::of(format!("{open}, and press the seam apart.")),
+        Press::SpunLower | Press::SpunUpper => Text::of(format!("{open}. ")).say(SPIN),
         _ if lower == upper => Text::of(format!("{open}, and press the seam as the arrow shows.")),
         Press::TowardLower => Text::of(format!("{open}, and press the seam toward "))
             .strong(lower)

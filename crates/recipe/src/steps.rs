@@ -169,6 +169,29 @@ pub enum Press {
     TowardUpper,
     /// Apart.
     Open,
+    /// Spun round the places where joints meet: toward the lower layer from the path's start to the first of them, from
+    /// there to the next toward the upper, and so by turns.
+    SpunLower,
+    /// The same, toward the upper layer first.
+    SpunUpper,
+}
+
+impl Press {
+    /// Whether the allowances change sides where joints meet.
+    pub fn is_spun(self) -> bool {
+        matches!(self, Press::SpunLower | Press::SpunUpper)
+    }
+
+    /// The other way round; what lies apart stays.
+    pub fn turned(self) -> Press {
+        match self {
+            Press::TowardLower => Press::TowardUpper,
+            Press::TowardUpper => Press::TowardLower,
+            Press::SpunLower => Press::SpunUpper,
+            Press::SpunUpper => Press::SpunLower,
+            Press::Open => Press::Open,
+        }
+    }
 }
 
 /// One side of a cut that is kept.

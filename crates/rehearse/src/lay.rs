@@ -200,6 +200,7 @@ impl Table<'_> {
             ends: [end_of(first), end_of(last)],
             reach: [(a.run.low, a.run.high), (fall(b.run.high), fall(b.run.low))],
             number: 0,
+            meets: meets.len(),
         };
         Ok((motion, laid))
     }

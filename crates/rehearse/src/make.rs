@@ -404,7 +404,7 @@ impl Table<'_> {
                 keep,
                 offcut,
             } => self.cut_apart(*stack, line, keep, offcut),
-            Step::Open { stack, into, .. } => self.open(*stack, *into),
+            Step::Open { stack, press, into } => self.open(*stack, *press, *into),
             Step::Snip { of, along } => self.snip(*of, along),
             Step::Trim { of, lines, into } => self.trim(*of, lines, *into),
             Step::Check { of, what, is } => self.check(*of, what, *is),
@@ -423,9 +423,14 @@ impl Table<'_> {
                 b,
                 end,
                 meets,
+                press,
                 into,
-                ..
-            } => self.close(*work, *seam, (a, b), end, meets, *into),
+            } => {
+                if press.is_spun() {
+                    return Err(self.spun_in_vain());
+                }
+                self.close(*work, *seam, (a, b), end, meets, *into)
+            }
             Step::SubCut {
                 of,
                 first,

@@ -4,9 +4,10 @@ use crate::piece::{Edge, Name};
 use crate::scene::Segment;
 use crate::table::Table;
 use crate::words::{Outcome, TOLERANCE, beyond};
-use crate::work::{Birth, PieceAt, Stack, Stitch, Stretch, Thing};
-use recipe::{CornerRef, Keep, Ruler, Slot};
+use crate::work::{Birth, Laid, PieceAt, Stack, Stitch, Stretch, Thing};
+use recipe::{CornerRef, Keep, Press, Ruler, Slot};
 use shape::{Line, Motion};
+use terms::Finding;
 
 /// What a cut leaves of a path and is no longer than this many seams comes loose.
 const LOOSE: f64 = 2.0;
@@ -145,9 +146,20 @@ impl Table<'_> {
         Ok(ends_of(&all, line))
     }
 
+    /// What is said of a seam that is spun where nothing meets.
+    pub(crate) fn spun_in_vain(&self) -> Box<Finding> {
+        let sentence = "A seam is pressed to change sides where joints meet, but none meet along it.";
+        self.bad(sentence, "Press it to one side, or apart.")
+    }
+
     /// Does an open step.
-    pub(crate) fn open(&mut self, slot: Slot, into: Slot) -> Outcome<()> {
+    pub(crate) fn open(&mut self, slot: Slot, press: Press, into: Slot) -> Outcome<()> {
         let mut stack = self.stack(slot)?.clone();
+        let whole = |laid: &Laid| laid.meets > 0 && laid.number == 0;
+        let begun = |s: &Stitch| s.leg.as_ref().is_some_and(|leg| leg.begun.is_some());
+        if press.is_spun() && (!stack.laid.as_ref().is_some_and(whole) || stack.stitches.iter().any(begun)) {
+            return Err(self.spun_in_vain());
+        }
         if let Some(pinned) = stack.pinned.clone() {
             return self.open_curve(slot, &stack, &pinned, into);
         }

@@ -122,6 +122,8 @@ pub(crate) struct Laid {
     pub(crate) reach: [(f64, f64); 2],
     /// How often the stack was turned before these edges came together.
     pub(crate) number: usize,
+    /// How many joints met.
+    pub(crate) meets: usize,
 }
 
 /// How an end of two laid edges bears on where the stitches may stop.

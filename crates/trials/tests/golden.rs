@@ -329,6 +329,8 @@ impl Teller {
                     Press::TowardLower => "toward the lower",
                     Press::TowardUpper => "toward the upper",
                     Press::Open => "apart",
+                    Press::SpunLower => "spun, toward the lower first",
+                    Press::SpunUpper => "spun, toward the upper first",
                 };
                 format!("open {}, press {way} -> {}", stack.0, into.0)
             }

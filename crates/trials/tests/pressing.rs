@@ -276,6 +276,76 @@ impl Counter {
         panic!("never joined");
     }
 
+    /// Whether a seam's allowances lie toward the first of two neighbours, at the joint between these; and whether the
+    /// seam is spun.
+    fn toward_first(&self, x: &Route, y: &Route) -> (bool, bool) {
+        let ((make, number), x_low) = self.joined(x, y);
+        let steps = &self.makes[make].make.steps;
+        let Step::Open { press, stack, .. } = &steps[number] else { panic!("no press") };
+        let lower = match press {
+            Press::TowardLower => true,
+            Press::TowardUpper => false,
+            Press::SpunLower | Press::SpunUpper => {
+                // Which end of the seam: the lower piece is the first of its run or the last.
+                let run = steps.iter().find_map(|step| match step {
+                    Step::Lay { how: Lay::Edges { a, .. }, into, .. } if into == stack => Some(a),
+                    _ => None,
+                });
+                let along: Vec<Route> = run.unwrap().0.iter().flat_map(|e| self.along(make, e)).collect();
+                let place = x.iter().position(|(m, _)| *m == make).unwrap();
+                let low = if x_low { &x[place..] } else { &y[place..] };
+                let at_start = along.first().is_some_and(|first| first == low);
+                assert!(at_start != along.last().is_some_and(|last| last == low), "an end of the seam");
+                (*press == Press::SpunLower) == at_start
+            }
+            Press::Open => panic!("pressed apart"),
+        };
+        (lower == x_low, press.is_spun())
+    }
+
+    /// How many meetings nest as the recipe presses them; every spun seam lies the same way round as what crosses it.
+    fn nest_as_pressed(&self) -> u64 {
+        let mut nest = 0;
+        for (i, bare) in self.makes.iter().enumerate() {
+            for step in &bare.make.steps {
+                let Step::Lay {
+                    how: Lay::Edges { a, b, meets, .. },
+                    into,
+                    ..
+                } = step
+                else {
+                    continue;
+                };
+                let run =
+                    |run: &recipe::EdgeRun| -> Vec<Route> { run.0.iter().flat_map(|e| self.along(i, e)).collect() };
+                let (lower, upper) = (run(a), run(b));
+                let opened = bare.make.steps.iter().find_map(|step| match step {
+                    Step::Open { stack, press, .. } if stack == into => Some(*press),
+                    _ => None,
+                });
+                for meet in meets {
+                    let back = |run: &[Route], at: u32| self.toward_first(&run[at as usize], &run[at as usize + 1]).0;
+                    let (low, up) = (back(&lower, meet.a), back(&upper, meet.b));
+                    // The runs run against each other: both toward the earlier of its run, or both toward the later, nest.
+                    nest += if low == up { bare.times } else { 0 };
+                    match opened {
+                        // A quarter turn on from the lower layer's seam, the same way round: where that lies toward the
+                        // end of the run, the half before it lies toward the lower layer.
+                        Some(Press::SpunLower) => assert!(!low && !up),
+                        Some(Press::SpunUpper) => assert!(low && up),
+                        _ => {}
+                    }
+                }
+            }
+        }
+        nest
+    }
+
+    fn spins(&self) -> bool {
+        let spun = |step: &Step| matches!(step, Step::Open { press, .. } if press.is_spun());
+        self.makes.iter().any(|bare| bare.make.steps.iter().any(spun))
+    }
+
     /// All meetings: two press steps, whether they nest when pressed toward like layers, and how often.
     fn meetings(&self) -> Vec<Meeting> {
         let mut all = Vec::new();
@@ -335,7 +405,7 @@ fn as_many_nest_as_in_the_best_of_all_ways() {
             .wrapping_add(1_442_695_040_888_963_407);
         (state >> 33) as usize % below
     };
-    let (mut tried, mut frustrated) = (0, 0);
+    let (mut tried, mut frustrated, mut spun, mut better) = (0, 0, 0, 0);
     for _ in 0..400 {
         let (wide, high) = (1 + draw(3), 1 + draw(3));
         let block = |name: &str, draw: &mut dyn FnMut(usize) -> usize| {
@@ -362,7 +432,14 @@ fn as_many_nest_as_in_the_best_of_all_ways() {
         };
         let (nesting, meetings) = nesting(&design);
         assert_eq!(meetings, all, "{design}");
-        if two_ways(&whole).is_empty() {
+        let counter = Counter::of(&whole);
+        assert_eq!(counter.nest_as_pressed(), nesting, "{design}");
+        spun += usize::from(counter.spins());
+        if counter.spins() {
+            // The two ends of a spun seam go opposite ways, which no choice of one way for each can.
+            better += usize::from(nesting > best);
+            assert!(nesting >= best || !two_ways(&whole).is_empty(), "{design}");
+        } else if two_ways(&whole).is_empty() {
             assert_eq!(nesting, best, "{design}");
         } else {
             assert!(nesting <= best, "{design}");
@@ -370,8 +447,8 @@ fn as_many_nest_as_in_the_best_of_all_ways() {
         tried += usize::from(seams > 1);
         frustrated += usize::from(best < all);
     }
-    println!("{tried} designs tried, {frustrated} of them not all nest");
-    assert!(tried > 60 && frustrated > 10, "{tried} {frustrated}");
+    println!("{tried} designs tried, {frustrated} of them not all nest; {spun} with spun seams, {better} nest more by it");
+    assert!(tried > 60 && frustrated > 10 && spun > 20 && better > 5, "{tried} {frustrated} {spun} {better}");
 }
 
 /// All presses of the recipe, making by making.

@@ -200,6 +200,7 @@ impl Method for AngledPair {
             from: on(self.first, self.first + 1, self.low),
             to: on(self.first + 3, self.first + 2, self.high),
             toward,
+            fixed: false,
         }]
     }
 

@@ -142,6 +142,7 @@ impl Method for Flip {
                 from: leg(outline.corner(c.at + 3)),
                 to: leg(outline.corner(c.at + 1)),
                 toward: Toward::Upper,
+                fixed: false,
             }
         };
         self.corners.iter().map(one).collect()

@@ -8,7 +8,7 @@
 
 use super::flip::corner_leg;
 use super::half_square::{LARGEST, cut_in_two};
-use super::{Method, Proposal, Taken, UnitView};
+use super::{Method, OwnSeam, Proposal, Taken, Toward, UnitView};
 use crate::bench::{Bench, corner, edge, run, seam};
 use crate::patch::rectangle_side;
 use crate::settings::Settings;
@@ -18,7 +18,7 @@ use recipe::{
     CornerRef, DemandShape, EdgeRef, EdgeRun, Give, Lay, LineRef, MarkName, Measured, Path, PointRef, Press, Ruler,
     RulerAngle, Size, Slot, Step, Take, TrimLine, Turn,
 };
-use shape::WELD;
+use shape::{Polygon, WELD};
 use terms::FabricId;
 
 /// A goose twice as wide as high with wings of one cloth.
@@ -133,6 +133,20 @@ impl Method for Geese {
 
     fn at_once(&self) -> u32 {
         4
+    }
+
+    /// Both toward the wings: of four made at once either wing may be the one sewn first, and the second seam lies over the
+    /// first one's end.
+    fn seams(&self, outline: &Polygon) -> Vec<OwnSeam> {
+        let [near, far] = [self.base, self.base + 1].map(|i| outline.corner(i));
+        let tip = outline.corner(self.base + 2).toward(outline.corner(self.base + 3), 0.5);
+        let one = |(from, to)| OwnSeam {
+            from,
+            to,
+            toward: Toward::Upper,
+            fixed: true,
+        };
+        [(far, tip), (tip, near)].map(one).to_vec()
     }
 
     fn write(&self, bench: &mut Bench<'_>) -> Vec<Give> {

@@ -10,7 +10,7 @@
 //! No ruler has the seam's angle, so the trim finds the finished corner where the seam crosses a line a seam inside one raw edge, and
 //! all other sides from there.
 
-use super::{Method, Proposal, UnitView};
+use super::{Method, OwnSeam, Proposal, Toward, UnitView};
 use crate::bench::{Bench, corner, edge, run, seam};
 use crate::patch::rectangle_side;
 use crate::settings::Settings;
@@ -173,6 +173,18 @@ impl Method for HalfRectangle {
         2
     }
 
+    fn seams(&self, outline: &Polygon) -> Vec<OwnSeam> {
+        vec![OwnSeam {
+            from: outline.corner(self.corner + 1),
+            to: outline.corner(self.corner + 3),
+            toward: Toward::Darker {
+                lower: self.lower.clone(),
+                upper: self.upper.clone(),
+            },
+            fixed: false,
+        }]
+    }
+
     fn write(&self, bench: &mut Bench<'_>) -> Vec<Give> {
         let settings = bench.settings;
         let cut = [0, 1].map(|i| bench.whys.size(self.cut(i, settings)));
@@ -221,7 +233,7 @@ impl Method for HalfRectangle {
             let work = bench.slot();
             bench.step(Step::Open {
                 stack,
-                press: Press::TowardLower,
+                press: bench.way(0, Press::TowardLower),
                 into: work,
             });
             let round = [0, 1, 2, 3].map(|i| {

@@ -82,6 +82,7 @@ impl HalfSquare {
                 lower: self.lower.clone(),
                 upper: self.upper.clone(),
             },
+            fixed: false,
         }
     }
 

@@ -4,7 +4,7 @@
 //! Cut exact, every log has its length from the plan; cut long and trimmed flush, it has its length from the block, and only
 //! its width is left to err. Seams are pressed away from the middle.
 
-use super::{Method, Proposal, UnitView};
+use super::{Method, OwnSeam, Proposal, Toward, UnitView};
 use crate::bench::{Bench, corner, edge};
 use crate::patch::rectangle_side;
 use crate::settings::Settings;
@@ -173,6 +173,26 @@ impl Method for LogCabin {
 
     fn label(&self) -> &'static str {
         "Log cabin"
+    }
+
+    /// All away from the middle, since the next round lies over their ends.
+    fn seams(&self, _: &Polygon) -> Vec<OwnSeam> {
+        let one = |log: &Log| {
+            let (low, high) = (log.block.low, log.block.high);
+            let (from, to) = match log.side {
+                0 => (Point::new(low.x, high.y), high),
+                1 => (low, Point::new(low.x, high.y)),
+                2 => (Point::new(high.x, low.y), low),
+                _ => (high, Point::new(high.x, low.y)),
+            };
+            OwnSeam {
+                from,
+                to,
+                toward: Toward::Upper,
+                fixed: true,
+            }
+        };
+        self.logs.iter().map(one).collect()
     }
 
     fn write(&self, bench: &mut Bench<'_>) -> Vec<Give> {

@@ -52,8 +52,8 @@ pub trait Method: Debug {
         false
     }
 
-    /// The seams that may be pressed either way, in the order in which [`Bench::way`] is asked for them; none where the
-    /// method must press as it does.
+    /// The seams within the unit that run out to its sides: those that may be pressed either way in the order in which
+    /// [`Bench::way`] is asked for them, and those that must go as they do.
     fn seams(&self, outline: &Polygon) -> Vec<OwnSeam> {
         let _ = outline;
         Vec::new()
@@ -77,6 +77,8 @@ pub struct OwnSeam {
     pub to: Point,
     /// Which way it goes if nothing else speaks against it.
     pub toward: Toward,
+    /// It goes that way whatever speaks against it.
+    pub fixed: bool,
 }
 
 /// Which way a method's seam goes by itself.

@@ -170,6 +170,7 @@ impl Method for SquareInSquare {
             from: half_way(k + 3),
             to: half_way(k),
             toward: Toward::Upper,
+            fixed: false,
         };
         SEWN.into_iter().map(one).collect()
     }

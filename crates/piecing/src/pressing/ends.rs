@@ -2,12 +2,13 @@
 
 use super::darker::lightness;
 use super::sewn::Sewn;
-use super::{Meeting, Outs, Seam};
+use super::{Met, Outs, Seam};
 use crate::class::{ClassId, Placed};
+use crate::joints::Joints;
 use crate::methods::Toward;
 use crate::plan::{Making, Planner};
 use shape::{Line, Point, Vector, WELD};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 
 /// Seams of so nearly the same lean lie on one another when their units are laid together.
@@ -17,13 +18,13 @@ const SAME_LEAN: f64 = 1.0e-3;
 #[derive(Clone, Copy, Debug)]
 pub(super) struct SeamEnd {
     /// How far along the side.
-    at: f64,
+    pub(super) at: f64,
     /// How far it leans along the side as it goes inward: the cosine of its angle with it.
     lean: f64,
     /// Which.
-    seam: Seam,
-    /// Which way along the side it goes as it is first set: 1 or -1.
-    way: f64,
+    pub(super) seam: Seam,
+    /// Which way along the side it goes as it is first set: 1 or -1; nothing where it is pressed apart.
+    pub(super) way: f64,
     /// Whether the unit whose side it is owns it, not a part of that.
     own: bool,
 }
@@ -38,11 +39,16 @@ pub(super) struct Room<'p, 'a> {
     pub(super) outs: Outs,
     /// The turns that the designer's pins fix: 1 as first set, -1 turned round.
     pub(super) pinned: BTreeMap<Seam, f64>,
+    /// Units whose only seam changes sides where seams cross it.
+    pub(super) spun: BTreeSet<ClassId>,
+    /// Seams that are pressed apart.
+    pub(super) apart: BTreeSet<Seam>,
+    pub(super) joints: Joints,
 }
 
 /// Which layer of a seam.
 #[derive(Clone, Copy, PartialEq, Eq)]
-enum Layer {
+pub(super) enum Layer {
     Lower,
     Upper,
 }
@@ -58,6 +64,9 @@ impl<'p, 'a> Room<'p, 'a> {
             light: BTreeMap::new(),
             outs: Outs::default(),
             pinned: BTreeMap::new(),
+            spun: BTreeSet::new(),
+            apart: BTreeSet::new(),
+            joints: Joints::default(),
         }
     }
 
@@ -66,26 +75,25 @@ impl<'p, 'a> Room<'p, 'a> {
         let round = self.outs.round.get(&id);
         let out = round.and_then(|r| r.get(part)).copied().unwrap_or_default();
         let may = self.outs.seamed.get(&class).copied().unwrap_or_default();
-        if if own {
+        // A seam that is spun turns with those that cross it.
+        let turned = if own && !self.spun.contains(&class) {
             out.own && may.own
         } else {
             out.inner && may.inner
-        } {
-            -1.0
-        } else {
-            1.0
-        }
+        };
+        if turned { -1.0 } else { 1.0 }
     }
 
     /// The meetings at a unit's seam: which two, whether they nest when both turn or neither does, and whether they are
     /// the joining seams of the parts there.
-    pub(super) fn meetings_at(&mut self, id: ClassId, k: usize) -> Vec<(Meeting, bool, bool)> {
+    /// What meets a seam pressed apart nests in no way and is counted beside.
+    pub(super) fn meetings_at(&mut self, id: ClassId, k: usize) -> (Vec<Met>, u64) {
         let sewn = self.sewn(id);
         let plan = self.planner.plan(id);
         let parts = plan.making.parts();
-        let mut met = Vec::new();
+        let (mut met, mut never) = (Vec::new(), 0);
         if parts.is_empty() {
-            return met;
+            return (met, never);
         }
         for &(from, to) in &sewn[k].legs {
             let Some(line) = Line::between(from, to) else { continue };
@@ -98,16 +106,20 @@ impl<'p, 'a> Room<'p, 'a> {
             };
             let (lower, upper) = (run(Layer::Lower), run(Layer::Upper));
             for (a, b) in paired(&lower, &upper) {
+                if a.way * b.way == 0.0 {
+                    never += 1;
+                    continue;
+                }
                 // Along the seam the one goes `a.way`, the other `b.way`; opposite ways nest.
                 let alike = a.way * b.way < 0.0;
                 met.push(((a.seam.min(b.seam), a.seam.max(b.seam), alike), a.own, b.own));
             }
         }
-        met
+        (met, never)
     }
 
     /// The seams of a layer's parts that end on a seam, as they lie along it.
-    fn run(&mut self, (id, k): Seam, parts: &[Placed], (line, length): (Line, f64), layer: Layer) -> Vec<SeamEnd> {
+    pub(super) fn run(&mut self, (id, k): Seam, parts: &[Placed], (line, length): (Line, f64), layer: Layer) -> Vec<SeamEnd> {
         let sewn = self.sewn(id);
         let (of, along) = match layer {
             Layer::Lower => (&sewn[k].lower, 1.0),
@@ -151,7 +163,7 @@ impl<'p, 'a> Room<'p, 'a> {
         let first = self.first_ways(id);
         for (j, other) in sewn.iter().enumerate().filter(|(j, _)| *j != k) {
             run.extend(
-                ending_on(other, (line, length), (id, j), first[j])
+                ending_on(other, (line, length), (id, j), self.ways_at_ends((id, j), first[j]))
                     .into_iter()
                     .filter(|(_, left)| *left == (layer == Layer::Lower))
                     .map(|(end, _)| end),
@@ -203,7 +215,7 @@ impl<'p, 'a> Room<'p, 'a> {
             }
             let first = self.first_ways(id);
             for (k, seam) in sewn.iter().enumerate() {
-                let ending = ending_on(seam, (line, length), (id, k), first[k]);
+                let ending = ending_on(seam, (line, length), (id, k), self.ways_at_ends((id, k), first[k]));
                 found.extend(ending.into_iter().filter(|(_, inside)| *inside).map(|(end, _)| end));
             }
             found.sort_by(|a, b| a.at.total_cmp(&b.at));
@@ -211,6 +223,17 @@ impl<'p, 'a> Room<'p, 'a> {
         let found = Rc::new(found);
         self.ends.insert((id, side), found.clone());
         found
+    }
+
+    /// Which way a seam goes at its beginning and at its end, 1 toward the upper layer.
+    fn ways_at_ends(&self, seam: Seam, first: f64) -> [f64; 2] {
+        if self.apart.contains(&seam) {
+            [0.0, 0.0]
+        } else if self.spun.contains(&seam.0) {
+            [first, -first]
+        } else {
+            [first, first]
+        }
     }
 
     /// Which way each seam of a unit would go by itself: 1 toward the upper layer.
@@ -225,6 +248,11 @@ impl<'p, 'a> Room<'p, 'a> {
     }
 
     fn first_way(&mut self, id: ClassId, k: usize) -> f64 {
+        if self.spun.contains(&id)
+            && let Some(crossed) = self.crossed(id)
+        {
+            return crossed.first_way();
+        }
         let sewn = self.sewn(id);
         let toward_upper = match &sewn[k].by_itself {
             Some(Toward::Upper) => true,
@@ -258,12 +286,12 @@ impl<'p, 'a> Room<'p, 'a> {
 }
 
 /// Where a seam ends on a stretch of a line, seen from there, and whether it comes from the line's left.
-fn ending_on(sewn: &Sewn, (line, length): (Line, f64), seam: Seam, first: f64) -> Vec<(SeamEnd, bool)> {
+fn ending_on(sewn: &Sewn, (line, length): (Line, f64), seam: Seam, ways: [f64; 2]) -> Vec<(SeamEnd, bool)> {
     let mut ends = Vec::new();
     for &(from, to) in &sewn.legs {
         let Some(along) = (to - from).unit() else { continue };
         let toward_upper: Vector = -along.left();
-        for (here, inward) in [(from, along), (to, -along)] {
+        for (here, inward, way) in [(from, along, ways[0]), (to, -along, ways[1])] {
             let at = line.reach_of(here);
             let across = line.along.cross(inward);
             if line.offset_of(here).abs() > 2.0 * WELD
@@ -276,11 +304,7 @@ fn ending_on(sewn: &Sewn, (line, length): (Line, f64), seam: Seam, first: f64) -
                 at,
                 lean: line.along.dot(inward),
                 seam,
-                way: if toward_upper.dot(line.along) > 0.0 {
-                    first
-                } else {
-                    -first
-                },
+                way: if toward_upper.dot(line.along) > 0.0 { way } else { -way },
                 own: true,
             };
             ends.push((end, across > 0.0));

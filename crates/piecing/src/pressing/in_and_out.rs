@@ -41,6 +41,8 @@ pub(super) struct Weighed {
     pub(super) turns: Turns,
     pub(super) meetings: u64,
     pub(super) nesting: u64,
+    /// Units with a spun seam across which not all go round the same way.
+    pub(super) untied: BTreeSet<ClassId>,
     /// For each unit, the meetings at each of its seams, and whether the two parts' own seams meet there.
     pub(super) at: BTreeMap<ClassId, Vec<Vec<Met>>>,
 }
@@ -77,15 +79,25 @@ impl Room<'_, '_> {
     /// Finds all meetings and sets their seams against one another.
     pub(super) fn weigh(&mut self, order: &[(ClassId, Rc<Plan>)], times: &BTreeMap<ClassId, u64>) -> Weighed {
         self.ends.clear();
+        // What a spun seam goes by may have turned.
+        for id in &self.spun {
+            self.first.remove(id);
+        }
+        let ties = self.ties();
         let mut often: BTreeMap<Meeting, u64> = BTreeMap::new();
         let mut at = BTreeMap::new();
-        let mut within = 0;
+        let (mut within, mut never) = (0, 0);
         for (id, plan) in order.iter().rev() {
             let count = times.get(id).copied().unwrap_or(0);
             if let Making::Method(method) = &plan.making {
                 within += count * method.nests_within();
             }
-            let own: Vec<Vec<Met>> = (0..self.sewn(*id).len()).map(|k| self.meetings_at(*id, k)).collect();
+            let mut own: Vec<Vec<Met>> = Vec::new();
+            for k in 0..self.sewn(*id).len() {
+                let (met, lost) = self.meetings_at(*id, k);
+                own.push(met);
+                never += count * lost;
+            }
             for (meeting, ..) in own.iter().flatten() {
                 *often.entry(*meeting).or_default() += count;
             }
@@ -94,13 +106,23 @@ impl Room<'_, '_> {
             }
         }
         let mut weighed = Weighed {
-            turns: set_against(&often, times, &self.pinned),
-            meetings: within + often.values().sum::<u64>(),
+            turns: set_against(&often, times, &self.pinned, &ties),
+            meetings: within + never + often.values().sum::<u64>(),
             nesting: 0,
+            untied: BTreeSet::new(),
             at,
         };
         let nest: u64 = often.iter().filter(|&(&m, _)| weighed.nests(m)).map(|(_, t)| t).sum();
         weighed.nesting = within + nest;
+        weighed.untied = ties
+            .iter()
+            .filter(|(_, (a, b, alike))| !weighed.nests((*a, *b, *alike)))
+            .map(|(id, _)| *id)
+            .collect();
+        weighed.turns.least_lost = (weighed.turns.least_lost + never).min(weighed.meetings);
+        if !weighed.untied.is_empty() {
+            weighed.nesting = 0;
+        }
         weighed
     }
 

@@ -14,6 +14,7 @@ mod ends;
 mod in_and_out;
 mod pinned;
 mod sewn;
+mod spun;
 
 pub use in_and_out::Dearer;
 
@@ -62,6 +63,8 @@ struct Outs {
     round: BTreeMap<ClassId, Vec<Out>>,
     /// Where a unit has seams that may turn: its own, its parts'.
     seamed: BTreeMap<ClassId, Out>,
+    /// Units whose seam is spun: it turns with those within the parts.
+    spun: BTreeSet<ClassId>,
 }
 
 /// A kind of unit, and what of it is pressed out.
@@ -103,8 +106,12 @@ pub fn decide(planner: &mut Planner<'_>, top: ClassId) -> Pressing {
         let pinned = !room.planner.blocks[room.planner.classes.get(*id).home]
             .presses
             .is_empty();
+        let sewn = room.sewn(*id);
+        for (k, _) in sewn.iter().enumerate().filter(|(_, seam)| seam.fixed) {
+            room.pinned.insert((*id, k), 1.0);
+        }
         let has = Out {
-            own: !room.sewn(*id).is_empty() && few_at_once(plan) && !pinned,
+            own: !sewn.is_empty() && few_at_once(plan) && !pinned && sewn.iter().all(|seam| !seam.fixed),
             inner: plan.making.parts().iter().any(|part| {
                 let within = room.outs.seamed.get(&part.class);
                 within.is_some_and(|s| s.own || s.inner)
@@ -113,14 +120,18 @@ pub fn decide(planner: &mut Planner<'_>, top: ClassId) -> Pressing {
         room.outs.seamed.insert(*id, has);
     }
     let unfollowed = room.pin(&order);
+    room.lay_apart(&order);
     let plain = room.weigh(&order, &times);
+    let bound = plain.meetings - plain.turns.least_lost;
+    let plain = room.spin(&order, &times, plain);
     let (best, dearer) = room.in_and_out(&order, &times, plain);
     let turn = |seam: Seam| best.turns.turns.get(&seam).copied().unwrap_or(1.0);
     let mut decided = Pressing {
         nesting: Nesting {
             meetings: best.meetings,
             nesting: best.nesting,
-            at_most: best.meetings - best.turns.least_lost,
+            // Not spun, as many as were proved before might nest.
+            at_most: (best.meetings - best.turns.least_lost).max(if room.spun.is_empty() { 0 } else { bound }),
         },
         dearer,
         unfollowed,
@@ -129,10 +140,13 @@ pub fn decide(planner: &mut Planner<'_>, top: ClassId) -> Pressing {
     for (id, _) in &order {
         let first = room.first_ways(*id);
         let way = |(k, w): (usize, &f64)| {
-            if w * turn((*id, k)) > 0.0 {
-                Press::TowardUpper
-            } else {
-                Press::TowardLower
+            let seam = (*id, k);
+            match (w * turn(seam) > 0.0, room.spun.contains(id)) {
+                _ if room.apart.contains(&seam) => Press::Open,
+                (true, false) => Press::TowardUpper,
+                (false, false) => Press::TowardLower,
+                (true, true) => Press::SpunUpper,
+                (false, true) => Press::SpunLower,
             }
         };
         if !first.is_empty() {
@@ -197,7 +211,7 @@ impl Outs {
         let round = self.round.get(&id).and_then(|r| r.get(j)).copied().unwrap_or_default();
         let has = self.seamed.get(&part).copied().unwrap_or_default();
         let pressed = Out {
-            own: has.own && out.inner != round.own,
+            own: has.own && out.inner != if self.spun.contains(&part) { round.inner } else { round.own },
             inner: has.inner && out.inner != round.inner,
         };
         (part, pressed)
@@ -213,11 +227,7 @@ impl Pressing {
     /// The ways of a unit's seams.
     pub fn ways_of(&self, (id, out): Pressed) -> Vec<Press> {
         let ways = self.ways.get(&id).map_or(&[][..], Vec::as_slice);
-        let other = |way: &Press| match (out.own, way) {
-            (true, Press::TowardUpper) => Press::TowardLower,
-            (true, Press::TowardLower) => Press::TowardUpper,
-            (_, way) => *way,
-        };
+        let other = |way: &Press| if out.own { way.turned() } else { *way };
         ways.iter().map(other).collect()
     }
 
@@ -266,9 +276,11 @@ fn set_against(
     meetings: &BTreeMap<(Seam, Seam, bool), u64>,
     times: &BTreeMap<ClassId, u64>,
     pinned: &BTreeMap<Seam, f64>,
+    ties: &[(ClassId, Meeting)],
 ) -> Turns {
     let mut seams: Vec<Seam> = meetings.keys().flat_map(|&(a, b, _)| [a, b]).collect();
     seams.extend(pinned.keys());
+    seams.extend(ties.iter().flat_map(|(_, (a, b, _))| [*a, *b]));
     seams.sort_unstable();
     seams.dedup();
     let place = |seam: &Seam| seams.binary_search(seam).unwrap_or_default();
@@ -286,6 +298,12 @@ fn set_against(
     for (&(a, b, alike), &times) in meetings {
         let (a, b) = (place(&a), place(&b));
         balance.meet(a, b, alike, times);
+        let (ra, rb) = (first_of(&mut group, a), first_of(&mut group, b));
+        group[ra.max(rb)] = ra.min(rb);
+    }
+    for &(_, (a, b, alike)) in ties {
+        let (a, b) = (place(&a), place(&b));
+        balance.meet(a, b, alike, PINNED);
         let (ra, rb) = (first_of(&mut group, a), first_of(&mut group, b));
         group[ra.max(rb)] = ra.min(rb);
     }

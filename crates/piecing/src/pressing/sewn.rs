@@ -18,6 +18,8 @@ pub(super) struct Sewn {
     pub(super) upper: Vec<usize>,
     /// Which way it goes by itself, where a method says so.
     pub(super) by_itself: Option<Toward>,
+    /// It goes that way whatever it meets.
+    pub(super) fixed: bool,
 }
 
 impl Sewn {
@@ -27,6 +29,7 @@ impl Sewn {
             lower,
             upper,
             by_itself: None,
+            fixed: false,
         }
     }
 }
@@ -66,6 +69,7 @@ impl Room<'_, '_> {
                 let outline = self.planner.classes.get(id).outline.clone();
                 let own = method.seams(&outline).into_iter().map(|seam| Sewn {
                     by_itself: Some(seam.toward),
+                    fixed: seam.fixed,
                     ..Sewn::joining(vec![(seam.from, seam.to)], Vec::new(), Vec::new())
                 });
                 own.collect()
