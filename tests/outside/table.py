@@ -289,6 +289,12 @@ class Making:
         rotary.snip(self, of, along)
         self.as_cut.discard(of)
 
+    def step_set_aside(self, of, label, what, **rest):
+        if not isinstance(label, str):
+            raise Refused("what is set aside has no name")
+        self.step_check(of, what, **rest)
+        grounds.complete(self, cards.without_cards(self.take(of, Work).closed()))
+
     KINDS = {
         Work: "no stack", Stack: "an unopened stack", Section: "a section of foundation paper",
         sections.OverPaper: "an unopened piece on foundation paper",
@@ -297,7 +303,7 @@ class Making:
     ACTIONS = {
         "mark": step_mark, "dot": step_dot, "lay": step_lay, "sew": step_sew, "pivot": sewing.pivot,
         "cut-apart": rotary.cut_apart, "open": step_open, "close": step_close, "snip": step_snip,
-        "sub-cut": step_sub_cut, "trim": step_trim, "check": step_check, "finish": step_finish,
+        "sub-cut": step_sub_cut, "trim": step_trim, "check": step_check, "set-aside": step_set_aside, "finish": step_finish,
         "spread": sections.spread, "pare": sections.pare, "cut-out": sections.cut_out,
         "baste": cards.baste, "whip": cards.whip, "take-out": cards.take_out,
         "guide": grounds.lay_guide, "stitch-down": grounds.stitch_down,

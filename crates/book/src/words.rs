@@ -60,6 +60,9 @@ pub fn step_sentence(step: &Step, names: &Names, recipe: &Recipe) -> Text {
             .say(" wide.")
         }
         Step::Snip { .. } => Text::of("Snip off the dog ears, level with the edge."),
+        Step::SetAside { label, is, .. } => Text::of(format!("Lay the other aside for another quilt: a {label}, "))
+            .size(*is)
+            .say(" across as it is."),
         Step::Trim { lines, .. } => {
             let mut text = Text::of("Trim: ");
             for (i, line) in lines.iter().enumerate() {

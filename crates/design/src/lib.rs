@@ -34,7 +34,7 @@ pub use error::FileError;
 pub use findings::off_marks::OffMarks;
 pub use model::{
     Binding, Block, Border, Cell, Color, Colorway, Corners, Design, Each, Fabric, Finish, GrainRule, GroundEdge, Label,
-    Layout, LayoutKind, Motif, OtherCloth, Part, Patch, Pin, Placement, Prefer, PressPin, Print, Quilt, QuiltSize,
+    LaidBy, LayPin, Layout, LayoutKind, Motif, OtherCloth, Part, Patch, Pin, Placement, Prefer, PressPin, Print, Quilt, QuiltSize,
     Sashing, Say, Scrappy, Sleeve, Sold, UpRule, WideBacking,
 };
 pub use read::{MOST_BYTES, read_design, read_design_bytes};

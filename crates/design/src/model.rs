@@ -53,6 +53,8 @@ pub struct Quilt {
     pub spare: f64,
     /// What counts first where a unit can be made in several ways.
     pub prefer: Prefer,
+    /// Corners of sew-and-flip from this finished leg on, inches, give spare half-square units; none where nothing is said.
+    pub keep_corners: Option<f64>,
     /// Cloth turned under round a patch on a ground, inches.
     pub turn_under: f64,
 }
@@ -310,6 +312,8 @@ pub struct Block {
     pub pins: Vec<Pin>,
     /// Which way seams between two patches are pressed, where the designer says so.
     pub presses: Vec<PressPin>,
+    /// By what the layers of seams between two patches are placed.
+    pub lays: Vec<LayPin>,
     /// The designer's words; empty when not said.
     pub note: String,
     /// A hint; empty when not said.
@@ -336,6 +340,35 @@ pub struct PressPin {
     pub from: u32,
     /// Index of the patch under which both allowances lie.
     pub toward: u32,
+}
+
+/// How the two layers of the seam between two patches are placed on one another.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct LayPin {
+    /// Indices of the patches, from 0, the lesser first.
+    pub patches: [u32; 2],
+    /// By what.
+    pub by: LaidBy,
+}
+
+/// What places one layer on the other.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum LaidBy {
+    /// The ends.
+    Ends,
+    /// The middles of the two edges, as creased.
+    Middle,
+    /// The first seams that must meet.
+    Seams,
+}
+
+impl LaidBy {
+    /// As the file says it.
+    pub const WORDS: [(&str, LaidBy); 3] = [
+        ("ends", LaidBy::Ends),
+        ("middle", LaidBy::Middle),
+        ("seams", LaidBy::Seams),
+    ];
 }
 
 /// One cell of a row.

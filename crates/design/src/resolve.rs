@@ -245,7 +245,7 @@ impl<'d> Resolver<'d> {
             (plan.width, plan.height),
             map,
             fills,
-            (None, (Vec::new(), Vec::new()), false),
+            (None, (Vec::new(), Vec::new(), Vec::new()), false),
             Vec::new(),
         ));
         Some(BlockIndex(self.blocks.len() - 1))
@@ -404,7 +404,7 @@ impl<'d> Resolver<'d> {
             // What lies across the halves of a block would have to be laid when they are one.
             (
                 method,
-                (drawing.pins.clone(), drawing.presses.clone()),
+                (drawing.pins.clone(), drawing.presses.clone(), drawing.lays.clone()),
                 drawing.split && laid.is_empty(),
             ),
             laid,
@@ -584,12 +584,15 @@ fn words(variant: &Variant, width: Option<f64>) -> String {
     words.join(", ")
 }
 
+/// What is pinned of single patches.
+type Pinned = (Vec<crate::Pin>, Vec<crate::PressPin>, Vec<crate::LayPin>);
+
 fn block_map(
     (name, variant): (&str, String),
     (width, height): (f64, f64),
     map: Planar,
     fills: Vec<Fill>,
-    (method, (pins, presses), split): (Option<String>, (Vec<crate::Pin>, Vec<crate::PressPin>), bool),
+    (method, (pins, presses, lays), split): (Option<String>, Pinned, bool),
     laid: Vec<MapLaid>,
 ) -> BlockMap {
     BlockMap {
@@ -610,6 +613,7 @@ fn block_map(
         method,
         pins,
         presses,
+        lays,
         split,
         laid,
     }

@@ -43,6 +43,8 @@ pub struct BlockMap {
     pub pins: Vec<crate::Pin>,
     /// Which way seams between two patches are pressed, where the designer says so.
     pub presses: Vec<crate::PressPin>,
+    /// By what the layers of seams between two patches are placed, where the designer says so.
+    pub lays: Vec<crate::LayPin>,
     /// May be made as separate units where that saves a trapped seam.
     pub split: bool,
     /// Patches laid on the faces, the later above the earlier; they are no part of the map.

@@ -3,6 +3,7 @@
 use crate::bench::{Bench, Handle};
 use crate::class::{Class, ClassId, Placed};
 use crate::joints::Joints;
+use crate::laid;
 use crate::methods::sew_together::{self, PartAtPlace};
 use crate::methods::strip_set::{StripSet, Wanted};
 use crate::methods::{set_in, windmill};
@@ -11,6 +12,7 @@ use crate::patch::{CutWay, PatchCut, cut_patch};
 use crate::pieces::{Pieces, letters};
 use crate::plan::{Making, Plan, Planner};
 use crate::pressing::{self, Nesting, Out, Pressed, Pressing};
+use design::LaidBy;
 use recipe::{Give, Guide, Make, Paper, Press, Take};
 use shape::{Point, Vector};
 use std::collections::BTreeMap;
@@ -60,6 +62,8 @@ struct Emitter<'p, 'a> {
     whole: BTreeMap<ClassId, usize>,
     handles: BTreeMap<Pressed, Option<Handle>>,
     joints: Joints,
+    /// Pinned layings met with, by block and patches, and whether all were followed.
+    laid: BTreeMap<(usize, [u32; 2]), bool>,
     pressing: Pressing,
     /// Kinds of unit made pressed in and pressed out, and in how many ways.
     more_ways: BTreeMap<ClassId, usize>,
@@ -113,6 +117,7 @@ pub fn emit(planner: &mut Planner<'_>, top: Placed, whole: BTreeMap<ClassId, usi
         whole,
         handles: BTreeMap::new(),
         joints: Joints::default(),
+        laid: BTreeMap::new(),
         pressing,
         more_ways,
         sets_wanted: BTreeMap::new(),
@@ -127,7 +132,9 @@ pub fn emit(planner: &mut Planner<'_>, top: Placed, whole: BTreeMap<ClassId, usi
     let handle = emitter.class((top.class, Out::NONE));
     emitter.finish(top, handle);
     emitter.tell_awkward();
+    let unlaid = laid::findings(&emitter.planner.blocks, &emitter.laid);
     let mut out = emitter.out;
+    out.findings.extend(unlaid);
     out.nesting = nesting;
     let Nesting {
         meetings,
@@ -243,7 +250,17 @@ impl Emitter<'_, '_> {
         bench.ways.clone_from(&ways);
         let gives = match (&plan.making, together) {
             (Making::Together { seams, .. }, Some(parts)) => {
-                sew_together::write(&mut bench, &class.outline, &parts, seams, &ways).ok()
+                let block = &self.planner.blocks[class.home];
+                let laid_by = laid::laid_by(block, &class, &parts, seams);
+                let by: Vec<design::LaidBy> = laid_by.iter().map(|pin| pin.map_or(LaidBy::Ends, |p| p.by)).collect();
+                let written = sew_together::write(&mut bench, &class.outline, &parts, seams, &ways, &by).ok();
+                written.map(|(gives, otherwise)| {
+                    for (i, pin) in laid_by.iter().enumerate().filter_map(|(i, pin)| Some((i, (*pin)?))) {
+                        let followed = !otherwise.contains(&i);
+                        *self.laid.entry((class.home, pin.patches)).or_insert(followed) &= followed;
+                    }
+                    gives
+                })
             }
             (Making::Windmill { blades, .. }, Some(parts)) => {
                 windmill::write(&mut bench, &class.outline, &parts, blades, &ways).ok()

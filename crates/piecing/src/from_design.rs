@@ -58,6 +58,7 @@ pub fn settings_of(design: &Design) -> Result<Settings, Vec<Finding>> {
         turn_under,
         spare: quilt.spare,
         prefer: quilt.prefer,
+        keep_corners: quilt.keep_corners,
         cloths,
     })
 }

@@ -8,6 +8,7 @@
 mod apart;
 mod at_angle;
 mod bench;
+mod between;
 mod bias;
 mod bow;
 mod by_count;
@@ -20,6 +21,7 @@ mod emit;
 mod ends;
 mod from_design;
 mod joints;
+mod laid;
 mod methods;
 mod mosaic;
 mod motif;

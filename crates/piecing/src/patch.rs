@@ -365,6 +365,7 @@ mod tests {
             turn_under: Length::fraction(3, 16),
             spare: 0.0,
             prefer: design::Prefer::Steps,
+            keep_corners: None,
             cloths: Vec::new(),
         }
     }

@@ -37,6 +37,8 @@ pub struct Settings {
     pub spare: f64,
     /// What counts first where a unit can be made in several ways.
     pub prefer: Prefer,
+    /// Corners of sew-and-flip from this finished leg on, inches, are sewn a second time for a spare half-square unit.
+    pub keep_corners: Option<f64>,
     /// The cloths in the file's order.
     pub cloths: Vec<ClothSetting>,
 }

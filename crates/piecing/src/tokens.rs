@@ -87,6 +87,8 @@ pub struct BlockTokens {
     pub pins: Vec<design::Pin>,
     /// Which way seams between two patches are pressed, where the designer says so.
     pub presses: Vec<design::PressPin>,
+    /// By what the layers of seams between two patches are placed, where the designer says so.
+    pub lays: Vec<design::LayPin>,
     /// Taken the place of by the same drawing with some blocks made as separate units.
     pub replaced: bool,
 }
@@ -121,7 +123,7 @@ impl BlockTokens {
 
     /// Whether nothing is pinned of single patches.
     pub fn unpinned(&self) -> bool {
-        self.pins.is_empty() && self.presses.is_empty()
+        self.pins.is_empty() && self.presses.is_empty() && self.lays.is_empty()
     }
 
     /// The pins of patches that lie within a region and are less than all of it.
@@ -237,6 +239,7 @@ pub fn tokens_of(map: &BlockMap, class_of: &dyn Fn(design::BlockIndex) -> (Class
         method: map.method.clone(),
         pins: map.pins.clone(),
         presses: map.presses.clone(),
+        lays: map.lays.clone(),
         replaced: false,
     }
 }

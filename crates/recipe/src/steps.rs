@@ -339,6 +339,17 @@ pub enum Step {
         /// The lengths in order; what is left over is thrown away.
         into: Vec<Slot>,
     },
+    /// Lay a work aside: it belongs to nothing here, and is left over for another quilt.
+    SetAside {
+        /// The work.
+        of: Slot,
+        /// What it is, in a maker's words.
+        label: String,
+        /// What to measure.
+        what: Measured,
+        /// What it measures.
+        is: Size,
+    },
     /// Cut dog ears off level with these raw edges; the edges keep their names.
     Snip {
         /// The work.

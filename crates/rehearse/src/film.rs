@@ -44,7 +44,7 @@ impl Film {
             Step::Sew { stack, .. } => (*stack, vec![*stack]),
             // Both sides of the cut still lie where they lay: one picture shows them.
             Step::CutApart { stack, keep, .. } => (*stack, keep.iter().map(|k| k.into).collect()),
-            Step::Snip { of, .. } | Step::Check { of, .. } => (*of, vec![*of]),
+            Step::Snip { of, .. } | Step::Check { of, .. } | Step::SetAside { of, .. } => (*of, vec![*of]),
             Step::SubCut { of, into, .. } => (*of, into.clone()),
             Step::Pivot { stack, .. } => (*stack, vec![*stack]),
             Step::Close { into, .. } => (*into, vec![*into]),

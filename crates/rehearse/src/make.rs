@@ -10,7 +10,7 @@ use crate::piece::{Action, Cloth};
 use crate::table::{Table, Tally};
 use crate::words::{LONGEST, Outcome, bad, refuse};
 use crate::work::{Class, Drawn, Placed, Thing};
-use recipe::{Make, PrintNote, Recipe, Step, Take};
+use recipe::{Make, Measured, PrintNote, Recipe, Size, Slot, Step, Take};
 use shape::Motion;
 use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
@@ -406,6 +406,7 @@ impl Table<'_> {
             } => self.cut_apart(*stack, line, keep, offcut),
             Step::Open { stack, press, into } => self.open(*stack, *press, *into),
             Step::Snip { of, along } => self.snip(*of, along),
+            Step::SetAside { of, what, is, .. } => self.set_aside(*of, what, *is),
             Step::Trim { of, lines, into } => self.trim(*of, lines, *into),
             Step::Check { of, what, is } => self.check(*of, what, *is),
             Step::Pivot {
@@ -474,6 +475,17 @@ impl Table<'_> {
             Step::CutOut { of, into } => self.cut_out(*of, *into),
             Step::Finish { .. } => Ok(()),
         }
+    }
+
+    /// Lays a whole work aside: it is used up, and nothing is made of it.
+    fn set_aside(&mut self, of: Slot, what: &Measured, is: Size) -> Outcome<()> {
+        let root = self.work(of)?;
+        self.no_card_in(root)?;
+        self.closed(root)?;
+        self.all_down(root)?;
+        self.check(of, what, is)?;
+        self.use_up(of);
+        Ok(())
     }
 
     fn draw(&mut self, name: &recipe::MarkName, root: usize, drawn: Drawn) -> Outcome<()> {

@@ -124,6 +124,7 @@ pub fn of_step(step: &Step) -> Vec<NamedSize> {
             }
         }
         Step::Check { is, .. } => sizes.push(("check".into(), *is)),
+        Step::SetAside { is, .. } => sizes.push(("left over, across".into(), *is)),
         Step::Finish { seam, .. } => sizes.push(("beyond the finished outline".into(), *seam)),
         Step::Baste {
             inside, least, most, ..

@@ -389,6 +389,7 @@ impl Teller {
                 };
                 format!("stitch {} down on {} at {guide} {shape}, {how}", piece.0, on.0)
             }
+            Step::SetAside { of, label, is, .. } => format!("set {} aside: {label}, {}", of.0, self.size(*is)),
             Step::Snip { of, along } => {
                 format!(
                     "snip {} level with {}",

@@ -563,3 +563,39 @@ fn generated_designs_are_proved_whatever_is_preferred() {
     }
     assert!(made > 200, "{made}");
 }
+
+#[test]
+fn what_is_cut_off_a_flipped_corner_is_kept_as_a_half_square_unit_where_that_is_wished() {
+    // Derived: the square for a corner of leg n is n + 2s; the second seam lies 2s beyond the diagonal, so that the spare unit is
+    // n + 2s - 2 sqrt 2 s across, raw: for 2 in 1.7929 in. The trade trims it to 1 3/4 in. (from memory)
+    let block = "[[block]]\nname = \"f\"\nsize = 4\ngrid = 4\nmethod = \"sew-and-flip corners\"\npatches = [\n\
+        { fabric = \"a\", path = \"M2 0 H4 V3 L3 4 H0 V2 Z\" },\n\
+        { fabric = \"b\", path = \"M0 0 H2 L0 2 Z\" },\n\
+        { fabric = \"c\", path = \"M4 3 V4 H3 Z\" },\n]\n";
+    let goose = "[[block]]\nname = \"g\"\nsize = [8, 4]\ngrid = [8, 4]\nmethod = \"goose by sew-and-flip\"\npatches = [\n\
+        { fabric = \"a\", path = \"M0 4 L4 0 L8 4 Z\" },\n\
+        { fabric = \"b\", path = \"M0 0 H4 L0 4 Z\" },\n\
+        { fabric = \"b\", path = \"M4 0 H8 V4 Z\" },\n]\n";
+    let asides = |whole: &Whole| -> Vec<f64> {
+        let steps = whole.pattern.recipe.makes.iter().flat_map(|make| &make.steps);
+        let aside = |step: &recipe::Step| match step {
+            recipe::Step::SetAside { is, .. } => Some(is.len.to_inches()),
+            _ => None,
+        };
+        steps.filter_map(aside).collect()
+    };
+    let layout = |name: &str| format!("[layout]\nkind = \"straight\"\nrows = [[\"{name}\"]]\n");
+    let keep = |least: &str| head("steps").replace("[quilt]", &format!("[quilt]\nkeep-corners = \"{least}\""));
+    let spare = |n: f64| n + 0.5 - 0.5 * std::f64::consts::SQRT_2;
+    let near = |found: &[f64], wanted: &[f64]| {
+        found.len() == wanted.len() && found.iter().zip(wanted).all(|(a, b)| (a - b).abs() < 1.0 / 8128.0)
+    };
+    assert!(asides(&proved(&format!("{}{block}{}", head("steps"), layout("f")))).is_empty());
+    // Of the corners of 2 in and 1 in only the first; asked for all, the second would finish to 0.29 in: a scrap.
+    for least in ["2 in", "1/2 in"] {
+        let whole = proved(&format!("{}{block}{}", keep(least), layout("f")));
+        assert!(near(&asides(&whole), &[spare(2.0)]), "{least} {:?}", asides(&whole));
+    }
+    let whole = proved(&format!("{}{goose}{}", keep("2 in"), layout("g")));
+    assert!(near(&asides(&whole), &[spare(4.0); 2]), "{:?}", asides(&whole));
+}

@@ -504,3 +504,47 @@ fn a_pinned_way_is_followed_whatever_the_cloths_and_an_impossible_one_says_why()
     let said = whole.findings.iter().find(|f| f.code == "pin-does-not-fit").unwrap();
     assert!(said.sentence.contains("patches 1 and 4"), "{said}");
 }
+
+#[test]
+fn a_designer_says_by_what_the_layers_of_a_seam_are_placed() {
+    // A four patch: its last seam has a joint to match; a short one has none. Both layers of each are squares or rows of two,
+    // so that their raw middles lie on one another (by hand).
+    let four = |pin: &str| {
+        let block = squares("p", &["ab", "ba"]);
+        proved(&format!("{block}{pin}{}", layout(&[&["p"]])))
+    };
+    let firsts = |whole: &Whole| -> Vec<recipe::End> {
+        let steps = whole.pattern.recipe.makes.iter().flat_map(|make| &make.steps);
+        let first = |step: &Step| match step {
+            Step::Lay { how: Lay::Edges { first, .. }, .. } => Some(first.clone()),
+            _ => None,
+        };
+        steps.filter_map(first).collect()
+    };
+    let fits = |whole: &Whole| !whole.findings.iter().any(|f| f.code == "pin-does-not-fit");
+    let by_ends = four("");
+    assert!(firsts(&by_ends).iter().all(|end| matches!(end, recipe::End::Even { .. })));
+    // Patches are numbered row by row: 1 above 3.
+    let long = ["[1, 3]", "[2, 4]"];
+    let long = long.into_iter().find(|pair| fits(&four(&format!("[[block.pin]]\nlay = {pair}\nby = \"seams\"\n"))));
+    let whole = match long {
+        Some(pair) => four(&format!("[[block.pin]]\nlay = {pair}\nby = \"seams\"\n")),
+        // Else the block was sewn the other way, columns first.
+        None => four("[[block.pin]]\nlay = [1, 2]\nby = \"seams\"\n"),
+    };
+    assert!(fits(&whole), "{:?}", whole.findings);
+    assert_eq!(firsts(&whole).iter().filter(|end| matches!(end, recipe::End::Match(_))).count(), 1);
+    for pair in ["[1, 2]", "[1, 3]"] {
+        let whole = four(&format!("[[block.pin]]\nlay = {pair}\nby = \"middle\"\n"));
+        assert!(fits(&whole) && firsts(&whole).contains(&recipe::End::Centre), "{pair} {:?}", whole.findings);
+    }
+    // No seams meet along a short seam, no seam lies between patches that meet in a corner only.
+    let why = |pin: &str| {
+        let whole = four(pin);
+        let found = whole.findings.iter().find(|f| f.code == "pin-does-not-fit");
+        found.map(|f| f.sentence.clone()).unwrap_or_default()
+    };
+    let short = [1, 2].map(|first| why(&format!("[[block.pin]]\nlay = [1, {}]\nby = \"seams\"\n", first + 1)));
+    assert!(short.iter().any(|why| why.contains("no seams of the two layers meet")), "{short:?}");
+    assert!(why("[[block.pin]]\nlay = [1, 4]\nby = \"middle\"\n").contains("no seam that joins parts"));
+}

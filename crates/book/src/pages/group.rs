@@ -40,7 +40,7 @@ pub(super) fn groups(make: &Make) -> Vec<Group> {
         };
         let goes_on = match (groups.last(), kind) {
             (Some(last), Kind::Seam) if last.kind == Kind::Seam => {
-                !opened || matches!(step, Step::Open { .. } | Step::Snip { .. })
+                !opened || matches!(step, Step::Open { .. } | Step::Snip { .. } | Step::SetAside { .. })
             }
             (Some(last), Kind::Check) => last.kind == Kind::Check,
             _ => false,

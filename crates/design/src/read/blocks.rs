@@ -6,7 +6,7 @@ use super::{Places, UsedBlock};
 use crate::collection::{PREFIX, ROLES};
 use crate::error::shown;
 use crate::path;
-use crate::{Block, GrainRule, GroundEdge, Patch, Pin, Placement, PressPin};
+use crate::{Block, GrainRule, GroundEdge, LaidBy, LayPin, Patch, Pin, Placement, PressPin};
 use shape::{Point, Polygon};
 use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
@@ -101,12 +101,12 @@ fn read_block(r: &mut Reading, node: &Node, places: &mut Places, spans: &mut Vec
         s.text(r, "tip"),
         s.text(r, "photo"),
     );
-    let (mut pins, mut presses) = (Vec::new(), Vec::new());
+    let (mut pins, mut presses, mut lays) = (Vec::new(), Vec::new(), Vec::new());
     for node in s.tables(r, "pin") {
         if r.is_full() {
             break;
         }
-        pins.extend(read_pins(r, node, &patches, &mut presses));
+        pins.extend(read_pins(r, node, &patches, (&mut presses, &mut lays)));
     }
     let span = s.span.clone();
     s.done(r);
@@ -129,6 +129,7 @@ fn read_block(r: &mut Reading, node: &Node, places: &mut Places, spans: &mut Vec
         method,
         pins,
         presses,
+        lays,
         note,
         tip,
         quilting,
@@ -138,7 +139,12 @@ fn read_block(r: &mut Reading, node: &Node, places: &mut Places, spans: &mut Vec
 
 /// Patches made as a unit of their own: two that are sewn together first, or several and perhaps how; and which way the seam
 /// between two is pressed.
-fn read_pins(r: &mut Reading, node: &Node, drawn: &[Patch], presses: &mut Vec<PressPin>) -> Vec<Pin> {
+fn read_pins(
+    r: &mut Reading,
+    node: &Node,
+    drawn: &[Patch],
+    (presses, lays): (&mut Vec<PressPin>, &mut Vec<LayPin>),
+) -> Vec<Pin> {
     let Some(mut s) = Section::of(r, node, "a pin") else {
         return Vec::new();
     };
@@ -151,6 +157,21 @@ fn read_pins(r: &mut Reading, node: &Node, drawn: &[Patch], presses: &mut Vec<Pr
         .and_then(|n| patch_numbers(r, n, "first", drawn).map(|list| (n, list)));
     if let Some(at) = s.take("press") {
         presses.extend(read_press(r, at, drawn));
+    }
+    let lay = s.take("lay");
+    let by = s.word(r, "by", &LaidBy::WORDS, LaidBy::Ends);
+    if let Some(at) = lay
+        && let Some(numbers) = patch_numbers(r, at, "lay", drawn)
+    {
+        match numbers[..] {
+            [a, b] => lays.push(LayPin { patches: [a, b], by }),
+            _ => r.error(
+                &at.span,
+                "bad-pin",
+                "a seam whose layers are laid so lies between two patches",
+                "lay = [1, 2]",
+            ),
+        }
     }
     s.done(r);
     if let Some((at, list)) = first {

@@ -192,6 +192,7 @@ fn read_quilt(r: &mut Reading, file: &mut Section) -> Quilt {
         ruler: 0.125,
         spare: 0.0,
         prefer: Prefer::Steps,
+        keep_corners: None,
         turn_under: TURN_UNDER,
     };
     let Some(node) = file.must(r, "quilt", "a table [quilt] with its title") else {
@@ -221,6 +222,7 @@ fn read_quilt(r: &mut Reading, file: &mut Section) -> Quilt {
     quilt.ruler = s.size(r, "ruler", ruler);
     quilt.spare = s.share(r, "spare", 0.0);
     quilt.prefer = s.word(r, "prefer", &Prefer::WORDS, Prefer::Steps);
+    quilt.keep_corners = s.take("keep-corners").and_then(|node| r.size(node, "keep-corners"));
     if quilt.measure == Measure::Metric {
         quilt.turn_under = 0.5 / 2.54;
     }

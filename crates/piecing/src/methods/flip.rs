@@ -6,8 +6,10 @@ use super::{Method, OwnSeam, Proposal, Toward, UnitView};
 use crate::bench::{Bench, corner, edge, seam};
 use crate::patch::rectangle_side;
 use crate::settings::Settings;
+use measure::Why;
 use recipe::{
-    DemandShape, EdgeRun, Give, Keep, Lay, LineRef, Measured, Path, PointRef, Press, Ruler, Step, Take, Turn,
+    DemandShape, EdgeRef, EdgeRun, Give, Keep, Lay, LineRef, Measured, Path, PointRef, Press, Ruler, Slot, Step, Take,
+    Turn,
 };
 use shape::{Polygon, WELD};
 use terms::FabricId;
@@ -25,6 +27,8 @@ pub struct Flip {
     base: FabricId,
     /// Corner of the unit, finished leg, cloth; in the order they are sewn.
     corners: Vec<FlipCorner>,
+    /// From this finished leg on what is cut off is kept, inches.
+    keep: Option<f64>,
 }
 
 /// One flipped corner.
@@ -88,6 +92,7 @@ impl Flip {
                 height,
                 base: base.fabric.clone(),
                 corners,
+                keep: settings.keep_corners,
             },
             handling,
         ))
@@ -98,6 +103,44 @@ impl Flip {
         let [a, b] = &self.corners[..] else { return false };
         let (long, short) = (self.width.max(self.height), self.width.min(self.height));
         (a.leg - short).abs() < WELD && (b.leg - short).abs() < WELD && (long - 2.0 * short).abs() < WELD
+    }
+
+    /// Whether what is cut off a corner is sewn first: a spare half-square unit.
+    fn kept(&self, c: &FlipCorner, settings: &Settings) -> bool {
+        let raw = self.spare_side(c.leg, settings.seam_inches()).value();
+        // What finishes to less than two seams is a scrap.
+        self.keep.is_some_and(|least| c.leg >= least - WELD) && raw >= 4.0 * settings.seam_inches()
+    }
+
+    /// Raw side of the spare unit: the second seam lies two seams beyond the diagonal, and takes √2 seams off each leg of what
+    /// the cut leaves, which is √2 seams shorter than the square: n + 2s − 2√2·s. (Derived.)
+    fn spare_side(&self, leg: f64, s: f64) -> Why {
+        let square = Why::Sum(vec![
+            Why::given("finished leg of the corner", leg),
+            Why::given("seam", s).times(2, 1, 1).named("two seams"),
+        ]);
+        Why::Less(
+            Box::new(square),
+            Box::new(Why::given("seam", s).times(2, 2, 1).named("twice the diagonal")),
+        )
+    }
+
+    /// Opens what was cut off a corner and lays it aside.
+    fn set_aside(&self, bench: &mut Bench<'_>, stack: Slot, (below, above): (EdgeRef, EdgeRef), leg: f64) {
+        let side = self.spare_side(leg, bench.settings.seam_inches());
+        let is = bench.whys.size(side);
+        let work = bench.slot();
+        bench.step(Step::Open {
+            stack,
+            press: Press::TowardUpper,
+            into: work,
+        });
+        bench.step(Step::SetAside {
+            of: work,
+            label: "half-square unit".into(),
+            what: Measured::Across(EdgeRun(vec![below]), EdgeRun(vec![above])),
+            is,
+        });
     }
 
     /// Whether the corners take a side wholly, so that the base only touches it in a point.
@@ -204,12 +247,36 @@ impl Method for Flip {
                 },
                 into: stack,
             });
-            bench.step(Step::Sew {
-                stack,
-                path: Path::OnMark(line.clone()),
-                join: false,
+            let spare = self.kept(c, settings).then(|| {
+                let name = bench.mark("second line");
+                let two = bench
+                    .whys
+                    .size(Why::given("seam", settings.seam_inches()).times(2, 1, 1).named("two seams"));
+                bench.step(Step::Mark {
+                    on: stack,
+                    name: name.clone(),
+                    line: Ruler::Beside {
+                        line: LineRef::Mark(line.clone()),
+                        at: two,
+                        toward: here,
+                    },
+                });
+                name
             });
+            for mark in std::iter::once(&line).chain(&spare) {
+                bench.step(Step::Sew {
+                    stack,
+                    path: Path::OnMark(mark.clone()),
+                    join: false,
+                });
+            }
             let kept = bench.slot();
+            let aside = spare.map(|_| bench.slot());
+            let mut keep = vec![Keep {
+                corner: corner(edge(b, 1), edge(b, 2)),
+                into: kept,
+            }];
+            keep.extend(aside.map(|into| Keep { corner: here, into }));
             bench.step(Step::CutApart {
                 stack,
                 line: Ruler::Beside {
@@ -217,11 +284,8 @@ impl Method for Flip {
                     at: by,
                     toward: here,
                 },
-                keep: vec![Keep {
-                    corner: corner(edge(b, 1), edge(b, 2)),
-                    into: kept,
-                }],
-                offcut: vec![here],
+                keep,
+                offcut: if aside.is_none() { vec![here] } else { Vec::new() },
             });
             work = bench.slot();
             bench.step(Step::Open {
@@ -229,6 +293,9 @@ impl Method for Flip {
                 press: bench.way(number, Press::TowardUpper),
                 into: work,
             });
+            if let Some(stack) = aside {
+                self.set_aside(bench, stack, (edge(a, base_edge[before]), edge(b, 3)), c.leg);
+            }
             seams.push(seam(work));
             // Folded over, the square's edge 1 lies on the side before the corner, its edge 2 on the side after.
             sides[before].push(edge(b, 1));

@@ -6,6 +6,7 @@ use crate::bench::{Bench, Handle, corner, edge, run};
 use crate::ends::inner_angle;
 use crate::seam_end::{self, LayerEnd};
 use crate::whys::with_seams;
+use design::LaidBy;
 use measure::{Length, Why};
 use recipe::{EdgeRef, EdgeRun, End, Give, Lay, Measured, Meet, PointRef, Press, Slot, Step};
 use shape::{Line, Polygon, WELD};
@@ -38,15 +39,17 @@ impl PartAtPlace {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct NoCommonSide;
 
-/// Sews the parts in order, each to the one before along `seams[i]`, and says where their sides end up on the unit's
-/// outline.
+/// Sews the parts in order, each to the one before along `seams[i]`, its layers placed as `laid_by` says, and says where
+/// their sides end up on the unit's outline; and which seams could not be laid so.
 pub fn write(
     bench: &mut Bench<'_>,
     unit: &Polygon,
     parts: &[PartAtPlace],
     seams: &[Line],
     ways: &[Press],
-) -> Result<Vec<Give>, NoCommonSide> {
+    laid_by: &[LaidBy],
+) -> Result<(Vec<Give>, Vec<usize>), NoCommonSide> {
+    let mut otherwise = Vec::new();
     let slots: Vec<Slot> = parts.iter().map(|p| bench.take(p.handle.take.clone())).collect();
     let edge_of = |part: usize, side: usize| edge(slots[part], parts[part].handle.edges[side]);
     let mut work = slots[0];
@@ -64,6 +67,16 @@ pub fn write(
         let (last, snip_last) = joint.end(bench, false).ok_or(NoCommonSide)?;
         let length = a.outline.corner(a_side).distance(a.outline.corner(a_side + 1));
         let meets = meetings(&a.joints[a_side], &b.joints[b_side], length);
+        let square = |end: &End| matches!(end, End::Even { .. });
+        let first = match (laid_by.get(i), meets.first()) {
+            (None | Some(LaidBy::Ends), _) => first,
+            (Some(LaidBy::Seams), Some(&meet)) => End::Match(meet),
+            (Some(LaidBy::Middle), _) if square(&first) && square(&last) => End::Centre,
+            _ => {
+                otherwise.push(i);
+                first
+            }
+        };
         let laid = Lay::Edges {
             a: EdgeRun(vec![edge_of(i, a_side)]),
             b: EdgeRun(vec![edge_of(i + 1, b_side)]),
@@ -80,11 +93,12 @@ pub fn write(
     }
     let sides = sides::round(unit, parts, &slots)?;
     measure_unit(bench, unit, work, &sides);
-    Ok(vec![Give {
+    let give = Give {
         slot: work,
         sides,
         seams: Vec::new(),
-    }])
+    };
+    Ok((vec![give], otherwise))
 }
 
 /// Pairs of joints that lie on one another when the upper run (counted from its own start) runs against the lower.

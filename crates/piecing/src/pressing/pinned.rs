@@ -3,14 +3,10 @@
 use super::ends::Room;
 use crate::class::ClassId;
 use crate::plan::Plan;
-use crate::tokens::{Content, Token};
+use crate::between::{between, patch_of};
 use design::PressPin;
-use shape::{Line, Point, WELD};
 use std::collections::BTreeSet;
 use std::rc::Rc;
-
-/// How long two patches must lie along a seam together, inches.
-const TOGETHER: f64 = 1.0 / 64.0;
 
 impl Room<'_, '_> {
     /// Finds the pinned seams and which way each turns by it; the pins that no seam answers come back, with their block.
@@ -25,13 +21,7 @@ impl Room<'_, '_> {
                 if !wanted.contains(&(home, pin)) {
                     wanted.push((home, pin));
                 }
-                let find = |number: u32| {
-                    let of = |&&face: &&usize| match &self.planner.blocks[home].tokens[face].content {
-                        Content::Patch { patch, .. } => *patch == number,
-                        Content::Unit { .. } => false,
-                    };
-                    faces.iter().find(of).copied()
-                };
+                let find = |number| patch_of(&self.planner.blocks[home], &faces, number);
                 let (Some(from), Some(toward)) = (find(pin.from), find(pin.toward)) else {
                     continue;
                 };
@@ -55,25 +45,4 @@ impl Room<'_, '_> {
         wanted.retain(|(home, pin)| !followed.contains(&(*home, pin.from, pin.toward)));
         wanted
     }
-}
-
-/// Whether a stretch of a seam lies between two patches: then whether the second is on its right, in the upper layer.
-fn between((start, end): (Point, Point), from: &Token, toward: &Token) -> Option<bool> {
-    let line = Line::between(start, end)?;
-    let length = start.distance(end);
-    let along = |token: &Token| {
-        let n = token.outline.len();
-        (0..n).find_map(|i| {
-            let (a, b) = (token.outline.corner(i), token.outline.corner(i + 1));
-            let on = |p: Point| line.offset_of(p).abs() < 2.0 * WELD;
-            (on(a) && on(b)).then(|| {
-                let (a, b) = (line.reach_of(a), line.reach_of(b));
-                (a.min(b).max(0.0), a.max(b).min(length))
-            })
-        })
-    };
-    let (one, other) = (along(from)?, along(toward)?);
-    let shared = one.1.min(other.1) - one.0.max(other.0);
-    let (left, right) = (line.offset_of(from.centre), line.offset_of(toward.centre));
-    (shared > TOGETHER && left * right < 0.0).then_some(right < 0.0)
 }

@@ -127,7 +127,10 @@ impl Touch {
                     self.run(&l.off);
                 }
             }
-            Step::Check { of, what, .. } => {
+            Step::Check { of, what, .. } | Step::SetAside { of, what, .. } => {
+                if let Step::SetAside { .. } = step {
+                    self.writes.insert(of.0);
+                }
                 self.reads.insert(of.0);
                 match what {
                     Measured::Across(a, b) => {
