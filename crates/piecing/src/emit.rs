@@ -28,6 +28,8 @@ pub struct UnitStory {
     pub block: Option<String>,
     /// The method's name.
     pub method: &'static str,
+    /// The numbers of its patches in the block, from 0; none where whole blocks are among them.
+    pub patches: Vec<u32>,
     /// The named block it is the whole of, when it is one.
     pub whole: Option<String>,
 }
@@ -469,6 +471,9 @@ impl Emitter<'_, '_> {
             unit: unit.clone(),
             block: (block != "top").then_some(block),
             method: making.method(),
+            patches: self.planner.blocks[class.home]
+                .patches_of(&class.faces)
+                .unwrap_or_default(),
             whole: self
                 .whole
                 .get(&id)
@@ -636,6 +641,7 @@ impl Emitter<'_, '_> {
             unit: unit.clone(),
             block: None,
             method: "plain patches",
+            patches: Vec::new(),
             whole: None,
         });
         self.out.makes.push(Make {

@@ -49,6 +49,7 @@ pub use compare::{Because, Compared, Way};
 pub use emit::UnitStory;
 pub use from_design::{compare, plan, settings_of};
 pub use methods::names as method_names;
+pub use methods::trimmed::NAME as CUT_LARGE;
 pub use plan::EXACT;
 pub use pressing::Nesting;
 pub use settings::{ClothSetting, Settings};

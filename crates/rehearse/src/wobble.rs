@@ -85,6 +85,8 @@ pub struct Wobble {
     pub units: Vec<UnitWobble>,
     /// Indices into `units`, the largest miss first.
     pub ranking: Vec<usize>,
+    /// The largest miss anywhere in the quilt, on average over the first half of the rehearsals.
+    pub worst: f64,
     /// Where "cut large and trim" pays, the best first.
     pub proposals: Vec<Proposal>,
     /// Rehearsals that could not go on, with the first reason of each.
@@ -171,6 +173,7 @@ pub fn wobble(
         options,
         units,
         ranking,
+        worst: now,
         proposals,
         stopped: std::mem::take(&mut study.stopped),
     })

@@ -144,6 +144,9 @@ pub struct RehearseArgs {
     /// Many times over with a maker whose cuts, seams and ends stray: how far out each unit comes, and where it adds up
     #[arg(long)]
     pub wobble: bool,
+    /// Write what the budget proposes into the design file, as pins, where it is proved and pays
+    #[arg(long, requires = "wobble", conflicts_with_all = ["recipe", "json"])]
+    pub apply: bool,
     /// How many rehearsals
     #[arg(long, requires = "wobble", default_value_t = 100)]
     pub runs: u32,

@@ -47,6 +47,11 @@ pub fn open_as(file: &Path, chosen: &Chosen) -> Result<Design, Trouble> {
             Trouble::unusable(file, format!("there is no colourway \"{name}\"; there are: {known}"))
         })?;
     }
+    Ok(as_chosen(design, chosen))
+}
+
+/// A design in the measure chosen, and with what counts first.
+pub fn as_chosen(mut design: Design, chosen: &Chosen) -> Design {
     if let Some(ruled) = chosen.measure {
         design = design.in_measure(match ruled {
             Ruled::Inch => measure::Measure::Inch,
@@ -60,7 +65,7 @@ pub fn open_as(file: &Path, chosen: &Chosen) -> Result<Design, Trouble> {
             Prefer::Forgiving => design::Prefer::Forgiving,
         };
     }
-    Ok(design)
+    design
 }
 
 /// Most bytes of a list of cloth in hand.

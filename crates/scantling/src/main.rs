@@ -1,5 +1,6 @@
 //! The command line: reads a design file and says, plans, rehearses or writes what it means.
 
+mod apply;
 mod args;
 mod check;
 mod cloths;

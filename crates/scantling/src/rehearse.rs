@@ -1,5 +1,6 @@
 //! `scantling rehearse`: the pattern, or a recipe file, on the virtual table.
 
+use crate::apply;
 use crate::args::RehearseArgs;
 use crate::check::{to_text, unreadable_as_json};
 use crate::load;
@@ -56,12 +57,15 @@ pub fn run(args: &RehearseArgs) -> Result<Outcome, Trouble> {
 
 /// The error budget.
 fn stray(args: &RehearseArgs, design: &design::Design) -> Result<Outcome, Trouble> {
+    let mut drafted = None;
     let pattern = match &args.recipe {
         Some(file) => Ok(load::open_recipe(file)?),
         None => drafting::draft(design).and_then(|worked| {
-            let stops: Vec<Finding> = worked.findings.into_iter().filter(Finding::is_stop).collect();
+            let stops: Vec<Finding> = worked.findings.iter().filter(|f| f.is_stop()).cloned().collect();
             if stops.is_empty() {
-                Ok(worked.pattern)
+                let pattern = worked.pattern.clone();
+                drafted = Some(worked);
+                Ok(pattern)
             } else {
                 Err(stops)
             }
@@ -69,15 +73,19 @@ fn stray(args: &RehearseArgs, design: &design::Design) -> Result<Outcome, Troubl
     };
     let result = pattern.and_then(|p| {
         let options = wobble::options(args, p.recipe.measure);
-        ::rehearse::wobble(&p.recipe, &p.cutting, &p.bought, options).map(|w| (w, p.recipe))
+        ::rehearse::wobble(&p.recipe, &p.cutting, &p.bought, options).map(|w| (w, p.recipe, options))
     });
     let ink = Ink::for_output();
-    let text = match &result {
-        Ok((w, _)) if args.json => to_text(&wobble::as_json(w)),
-        Ok((w, recipe)) => wobble::in_words(w, recipe, ink),
+    let mut text = match &result {
+        Ok((w, ..)) if args.json => to_text(&wobble::as_json(w)),
+        Ok((w, recipe, _)) => wobble::in_words(w, recipe, ink),
         Err(findings) if args.json => to_text(&json!({ "findings": findings })),
         Err(findings) => print::findings(findings, ink),
     };
+    if let (true, Ok((w, _, options)), Some(drafted)) = (args.apply, &result, &drafted) {
+        text += "\n";
+        text += &apply::apply(args, drafted, &w.proposals, *options)?;
+    }
     print::say(&text)?;
     Ok(Outcome::when(result.is_ok()))
 }

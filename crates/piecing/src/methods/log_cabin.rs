@@ -4,14 +4,14 @@
 //! Cut exact, every log has its length from the plan; cut long and trimmed flush, it has its length from the block, and only
 //! its width is left to err. Seams are pressed away from the middle.
 
+use super::upright::{Block, blocks};
 use super::{Method, OwnSeam, Proposal, Toward, UnitView};
 use crate::bench::{Bench, corner, edge};
 use crate::patch::rectangle_side;
 use crate::settings::Settings;
 use measure::{Length, Why};
 use recipe::{EdgeRef, EdgeRun, End, Give, Lay, LineRef, Measured, Press, Ruler, Size, Step, Take, TrimLine};
-use shape::{Motion, Point, Polygon, Vector, WELD};
-use terms::FabricId;
+use shape::{Point, Polygon, Vector};
 
 /// Its name with logs cut to length.
 pub const EXACT: &str = "log cabin rounds";
@@ -47,33 +47,6 @@ pub struct LogCabin {
     trimmed: bool,
 }
 
-/// A rectangle as it lies in the unit, side 0 of the unit's outline below.
-#[derive(Clone, Debug)]
-struct Block {
-    low: Point,
-    high: Point,
-    fabric: FabricId,
-}
-
-impl Block {
-    fn size(&self) -> Vector {
-        self.high - self.low
-    }
-
-    /// Where a side lies: its place across, 0 lower, 1 right, 2 upper, 3 left.
-    fn reach(&self, side: usize) -> f64 {
-        [self.low.y, self.high.x, self.high.y, self.low.x][side]
-    }
-
-    /// Whether this covers the whole of a side of the other, which holds it.
-    fn covers(&self, side: usize, all: &Block) -> bool {
-        let near = |a: f64, b: f64| (a - b).abs() < 2.0 * WELD;
-        [side, side + 1, side + 3]
-            .iter()
-            .all(|i| near(self.reach(i % 4), all.reach(i % 4)))
-    }
-}
-
 /// A log and the side it lies on.
 #[derive(Clone, Debug)]
 struct Log {
@@ -87,30 +60,12 @@ impl LogCabin {
         if !(FEWEST_LOGS..=MOST_LOGS).contains(&unit.patches.len().saturating_sub(1)) || !unit.grain_along(along) {
             return None;
         }
-        let flat = shape::Line {
-            through: Point::ORIGIN,
-            along: Vector::new(1.0, 0.0),
-        };
-        let frame = Motion::line_to_line(unit.outline.edge(0)?, flat, false);
-        let block = |outline: &Polygon, fabric: &FabricId| {
-            let (low, high) = frame.polygon(outline).bounds();
-            Block {
-                low,
-                high,
-                fabric: fabric.clone(),
-            }
-        };
-        let mut left = Vec::new();
-        for patch in &unit.patches {
-            rectangle_side(&patch.outline)?;
-            let block = block(&patch.outline, &patch.fabric);
-            let size = block.size();
+        let (all, left, _) = blocks(unit)?;
+        for size in left.iter().map(Block::size) {
             for side in [size.x, size.y] {
                 settings.ruling.on_mark(side + 2.0 * settings.seam_inches())?;
             }
-            left.push(block);
         }
-        let all = block(&unit.outline, &unit.patches.first()?.fabric);
         let (middle, mut logs) = peel(left, all)?;
         logs.reverse();
         let handling = 2 + logs.len() as u32 * if trimmed { 8 } else { 5 };

@@ -21,6 +21,8 @@ pub mod sew_together;
 pub mod sides;
 pub mod square_in_square;
 pub mod strip_set;
+pub mod trimmed;
+mod upright;
 mod view;
 pub mod windmill;
 
@@ -86,6 +88,8 @@ pub struct OwnSeam {
 pub enum Toward {
     /// Over the upper layer, as it is opened: there is less bulk.
     Upper,
+    /// Over the lower layer.
+    Lower,
     /// To the darker of the two cloths.
     Darker {
         /// The lower layer's.
@@ -189,6 +193,10 @@ pub const METHODS: &[Known] = &[
     Known {
         names: &[log_cabin::EXACT],
         recognise: log_cabin::recognise,
+    },
+    Known {
+        names: &[trimmed::NAME],
+        recognise: trimmed::recognise,
     },
     Known {
         names: &[log_cabin::TRIMMED],

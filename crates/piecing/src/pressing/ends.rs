@@ -256,6 +256,7 @@ impl<'p, 'a> Room<'p, 'a> {
         let sewn = self.sewn(id);
         let toward_upper = match &sewn[k].by_itself {
             Some(Toward::Upper) => true,
+            Some(Toward::Lower) => false,
             Some(Toward::Darker { lower, upper }) => {
                 let settings = self.planner.settings;
                 lightness(settings, upper) < lightness(settings, lower)
