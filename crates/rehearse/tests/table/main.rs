@@ -6,6 +6,7 @@
 mod angled;
 mod builder;
 mod curves;
+mod ends;
 mod flips;
 mod ground;
 mod over_card;
