@@ -10,6 +10,7 @@ mod ends;
 mod flips;
 mod ground;
 mod over_card;
+mod own_line;
 mod paper;
 mod patchwork;
 mod prints;

@@ -10,11 +10,13 @@ mod free_form;
 mod hexagons;
 mod laid;
 mod outlines;
+mod trade;
 mod units;
 
 pub use chance::Chance;
 pub use free_form::free_form;
 pub use hexagons::hexagons;
+pub use trade::{KINDS, trade};
 
 use author::Author;
 
@@ -61,6 +63,16 @@ impl Wanted {
             on_paper: chance.below(4) == 0,
             units: chance.below(3) == 0,
             laid: chance.below(5) == 0,
+        }
+    }
+
+    /// With patches on a ground, on few blocks: how they are laid is asked, not how often.
+    pub fn laid(seed: u64) -> Self {
+        Wanted {
+            laid: true,
+            rows: 1 + (seed % 2) as usize,
+            columns: 1 + (seed % 3) as usize,
+            ..Wanted::any(seed)
         }
     }
 
