@@ -131,16 +131,16 @@ def stitch_down(making, piece, on, guide, shape, edge):
         raise Refused(f"piece {laid.label} has no line to be laid by")
     motion = placing(line, wanted.line)
     line, cut = [go(motion, corner) for corner in line], [go(motion, corner) for corner in laid.corners]
-    on_ground(making, sheet, wanted)
+    on_ground(making, sheet, wanted, line)
     turned = edge_of(line, cut, wanted, edge)
     # From here in the work's frame.
     home = after(work.frames[sheet.slot], sheet.motion)
     carried = after(home, motion)
-    outline = [go(home, corner) for corner in wanted.line]
+    outline = [go(home, corner) for corner in line]
     shared = [polygon(patch.corners).intersection(polygon(outline)).area for patch in work.patches]
     if abs(sum(shared) - polygon(outline).area) > half_round(outline):
         raise Refused(f"piece {laid.label} does not lie on cloth of the ground all over")
-    layer = Layer(laid.label, laid.cloth, carried[0] * laid.up, tuple(go(home, corner) for corner in line), laid.face)
+    layer = Layer(laid.label, laid.cloth, carried[0] * laid.up, tuple(outline), laid.face)
     sliver = half_round(outline)
     work.patches = [
         patch.bearing((patch.bears or Borne()).under(layer)) if area > sliver else patch
@@ -164,21 +164,21 @@ def placing(line, wanted):
     return motion
 
 
-def on_ground(making, sheet, shape):
-    """A seam inside the ground's sides, or level with one where it is sewn in."""
-    looked = [corner for number, corner in enumerate(shape.line) if number not in shape.level_corners]
-    for number, (start, end) in enumerate(edges_of(shape.line)):
-        if not {number, (number + 1) % len(shape.line)} & shape.level_corners:
+def on_ground(making, sheet, shape, line):
+    """A piece's line lies a seam inside the ground's sides, or level with one where the sheet says that it is sewn in."""
+    looked = [corner for number, corner in enumerate(line) if number not in shape.level_corners]
+    for number, (start, end) in enumerate(edges_of(line)):
+        if not {number, (number + 1) % len(line)} & shape.level_corners:
             looked.append((start + end) / 2)
     for place in looked:
         short = min(side.left(place) for side in sheet.sides)
         if short < making.seam - TOLERANCE:
             raise Refused(f"the shape lies {show(short)} inside the ground's edge, not a seam")
     for number in sorted(shape.level_corners):
-        if all(abs(side.left(shape.line[number])) > TOLERANCE for side in sheet.sides):
+        if all(abs(side.left(line[number])) > TOLERANCE for side in sheet.sides):
             raise Refused(f"corner {number} of the shape is not level with the ground's edge")
     for number in sorted(shape.level_edges):
-        ends = edges_of(shape.line)[number]
+        ends = edges_of(line)[number]
         if all(max(abs(side.left(end)) for end in ends) > TOLERANCE for side in sheet.sides):
             raise Refused(f"edge {number} of the shape is not level with one side of the ground")
 
@@ -244,13 +244,13 @@ def complete(making, work):
 def covers(sheet, number, stretch, later):
     """Whether a shape stitched down later covers what an earlier one has left unturned."""
     line, cut, by = sheet.pieces[number]
-    own, over = sheet.guide.shapes[number].line, sheet.guide.shapes[later].line
-    edges = edges_of(own)
-    places = [own[corner] for corner in stretch.corners] + [sum(edges[edge]) / 2 for edge in stretch.edges]
+    over = sheet.pieces[later][0]
+    edges = edges_of(line)
+    places = [line[corner] for corner in stretch.corners] + [sum(edges[edge]) / 2 for edge in stretch.edges]
     if any(within(place, over) < by - TOLERANCE or within(place, over) <= 0 for place in places):
         return False
     for corner in cut:
-        offs = [off_boundary(corner, list(ends)) for ends in edges_of(line)]
+        offs = [off_boundary(corner, list(ends)) for ends in edges]
         nearest = next(i for i, off in enumerate(offs) if off <= min(offs) + 1e-9)
         if nearest in stretch.edges and within(corner, over) <= 0:
             return False

@@ -1,6 +1,6 @@
 """Laying edges on edges, or dots on dots: where the upper work comes to lie, and what is checked of ends and joints."""
 
-from plane import TOLERANCE, Refused, go, inches, over_line, show, variant
+from plane import TOLERANCE, Refused, either_way, go, inches, over_line, show, variant
 from stitches import Stretch
 from work import Eyes, Run, end_segments, lying_flat, segments_line
 
@@ -123,7 +123,7 @@ class Laying:
             return corner_a, corner_b
         if what == "overhang":
             # Away from the run: at its start against its way, at its end along it.
-            return corner_a + (-1 if first else 1) * inches(body["by"]), corner_b
+            return corner_a + (-1 if first else 1) * either_way(body["by"]), corner_b
         notch_a = self.a.line.along(self.a.line.moved(self.making.seam).cross(end_a))
         notch_b = self.b.line.along(self.b.line.moved(self.making.seam).cross(end_b))
         ahead = abs((notch_a + notch_b) - corner_b - corner_a)

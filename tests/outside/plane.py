@@ -29,7 +29,15 @@ class Refused(Exception):
 
 
 def inches(size):
-    """A printed size, in inches; its derivation is not looked at."""
+    """A printed size, in inches, never less than nothing; its derivation is not looked at."""
+    length = either_way(size)
+    if length < 0:
+        raise Refused(f"a length of {show(length)} is less than nothing")
+    return length
+
+
+def either_way(size):
+    """A printed size that may be less than nothing, in inches."""
     return units(size) / UNITS
 
 

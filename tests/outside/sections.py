@@ -4,7 +4,7 @@ from dataclasses import dataclass, field
 
 import shapely
 
-from plane import FOLD, STAY, TOLERANCE, Line, Refused, after, apart, inches, over_line, show
+from plane import FOLD, STAY, TOLERANCE, Line, Refused, after, apart, either_way, inches, over_line, show
 from rotary import named_along
 from sewing import pressed
 from stitches import spans
@@ -56,9 +56,9 @@ def placed(paper, area, work, along):
     segment = max(segments, key=Segment.length)
     line = paper.along(area)
     turn = line.way / Line.through(segment.start, segment.end).way
-    start = line.place(-inches(along["beyond"]), -inches(along["past"]))
+    start = line.place(-either_way(along["beyond"]), -inches(along["past"]))
     motion = (turn, start - turn * segment.start, False)
-    margin = max(0.0, inches(along["margin"]))
+    margin = inches(along["margin"])
     piece = work.patches[0].carried(motion)
     for start, end, _ in piece.edges():
         edge = Line.through(start, end)

@@ -81,8 +81,9 @@ def test_margins(verdict):
             else:
                 strip["runs"][0]["cuts"][0].update(lower=n(length - 1 / 32), upper=n(length - 1 / 32))
             refused(verdict((recipe, drawn)), step, "covers")
-    # Even with no margin printed a piece must cover.
-    refused(verdict(three(margin=-1 / 16, printed=-1.0)), "step 1 (spread)", "covers")
+    # Even with no margin printed a piece must cover; a margin less than nothing is none.
+    refused(verdict(three(margin=-1 / 16, printed=0.0)), "step 1 (spread)", "covers")
+    refused(verdict(three(printed=-1 / 16)), "step 1 (spread)", "less than nothing")
     # The first piece has nothing behind it to be level with: it may lie further past its line.
     past = makers_paper.along(0, 0.25)[0]
     refused(verdict(three(lay={0: {"past": n(past - 1 / 32)}})), "step 1 (spread)", "covers")

@@ -341,8 +341,6 @@ class Eyes:
         what, body = variant(ref)
         if what == "beside":
             line, at = self.line(body["line"]), inches(body["at"])
-            if at < 0:
-                raise Refused("a ruler lies less than nothing beside a line")
             if at == 0:
                 return line
             toward = line.left(self.corner(body["toward"]))

@@ -123,6 +123,10 @@ const FILES: &[(&str, &str)] = &[
     ),
     ("four-patch", include_str!("../../../collection/four-patch.quilt.toml")),
     (
+        "four-patch-trimmed",
+        include_str!("../../../collection/four-patch-trimmed.quilt.toml"),
+    ),
+    (
         "four-petals",
         include_str!("../../../collection/four-petals.quilt.toml"),
     ),
@@ -201,6 +205,10 @@ const FILES: &[(&str, &str)] = &[
     ),
     ("rail-fence", include_str!("../../../collection/rail-fence.quilt.toml")),
     (
+        "rail-fence-by-strips",
+        include_str!("../../../collection/rail-fence-by-strips.quilt.toml"),
+    ),
+    (
         "rail-fence-turned",
         include_str!("../../../collection/rail-fence-turned.quilt.toml"),
     ),
@@ -215,6 +223,10 @@ const FILES: &[(&str, &str)] = &[
     (
         "rolling-stone",
         include_str!("../../../collection/rolling-stone.quilt.toml"),
+    ),
+    (
+        "roman-square",
+        include_str!("../../../collection/roman-square.quilt.toml"),
     ),
     (
         "roman-stripe",
@@ -259,6 +271,10 @@ const FILES: &[(&str, &str)] = &[
     (
         "square-in-a-square",
         include_str!("../../../collection/square-in-a-square.quilt.toml"),
+    ),
+    (
+        "square-in-a-square-flipped",
+        include_str!("../../../collection/square-in-a-square-flipped.quilt.toml"),
     ),
     (
         "square-windmill",

@@ -251,6 +251,8 @@ pub struct Patch {
     pub outline: Polygon,
     /// For each edge of the outline whether it is one of the straights that a curve was drawn as.
     pub bows: Vec<bool>,
+    /// How it was drawn, where it has curves, so that they are drawn afresh at another size.
+    pub(crate) curves: Option<Curves>,
     /// Its straight grain.
     pub grain: GrainRule,
     /// Laid on a ground and stitched down, not sewn to neighbours; then what becomes of its edge.
@@ -267,7 +269,45 @@ pub enum GroundEdge {
     Raw,
 }
 
+/// A curved patch as the file has it.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Curves {
+    /// SVG path data.
+    pub path: String,
+    /// Inches to a unit of it, across and down.
+    pub unit: (f64, f64),
+    /// Of the block, inches: y runs down from there.
+    pub height: f64,
+}
+
 impl Patch {
+    /// Its outline so many times as large, and its bows: straights go with the size, curves are drawn afresh, so that their
+    /// chains are as fine as at the block's own size.
+    pub(crate) fn at_scale(&self, by: f64) -> (Polygon, Vec<bool>) {
+        let afresh = |curves: &Curves| {
+            let unit = (curves.unit.0 * by, curves.unit.1 * by);
+            let drawn = crate::path::read(&curves.path, unit, usize::MAX).ok()?;
+            Some(drawn.outline(unit, curves.height * by))
+        };
+        if by == 1.0 {
+            return (self.outline.clone(), self.bows.clone());
+        }
+        self.curves.as_ref().and_then(afresh).unwrap_or_else(|| {
+            let corners = self.outline.corners().iter();
+            let scaled = corners.map(|c| Point::new(c.x * by, c.y * by)).collect();
+            (Polygon::new(scaled), self.bows.clone())
+        })
+    }
+
+    /// Draws it so many times as large.
+    pub(crate) fn scale(&mut self, by: f64) {
+        (self.outline, self.bows) = self.at_scale(by);
+        if let Some(curves) = &mut self.curves {
+            curves.unit = (curves.unit.0 * by, curves.unit.1 * by);
+            curves.height *= by;
+        }
+    }
+
     /// Whether the drawing has curved edges.
     pub fn is_curved(&self) -> bool {
         self.bows.contains(&true)

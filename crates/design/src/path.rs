@@ -1,20 +1,21 @@
 //! SVG path data (W3C SVG 2, chapter 9) as an outline: one closed subpath, curves as fine chains of straights. Every place of a
 //! chain lies on the curve, and a curve drawn backward gives the same places.
 
-use shape::{Point, Vector};
+use shape::{Point, Polygon, Vector};
 use svgtypes::{PathParser, PathSegment};
 
 /// Most corners one patch may have, curves flattened.
 pub(crate) const MOST_CORNERS: usize = 1000;
 
-/// A chain lies no further off its curve than this, inches, at the block's own size.
+/// A chain lies no further off its curve than this, inches, at the size it is drawn to.
 const FINE: f64 = 1.0 / 1000.0;
 
-/// No straight of an arc turns by more than this from the one before, radians (3 degrees).
+/// No straight of a curve turns by more than this from the one before, radians (3 degrees).
 const SMOOTH: f64 = std::f64::consts::PI / 60.0;
 
-/// Fewest and most straights to a curve; always a multiple of four, so that its middle and quarters are places of it.
-const STRAIGHTS: (f64, f64) = (4.0, 160.0);
+/// Fewest and most straights to a curve; always a multiple of four, so that its middle and quarters are places of it. The
+/// most keep a half circle of 186 in within [`FINE`] (derived: r (1 - cos(pi / 960))).
+const STRAIGHTS: (f64, f64) = (4.0, 480.0);
 
 fn straights(wanted: f64) -> u32 {
     // A hair of rounding must not make one side of a seam finer than the other.
@@ -30,6 +31,21 @@ pub(crate) struct Drawn {
     pub bowed: Vec<bool>,
 }
 
+impl Drawn {
+    /// The outline in inches, y up from a height, counter-clockwise, and for each edge whether it is one of a curve's.
+    pub(crate) fn outline(self, unit: (f64, f64), height: f64) -> (Polygon, Vec<bool>) {
+        let corners = self.corners.iter();
+        let round = Polygon::new(corners.map(|c| Point::new(c.x * unit.0, height - c.y * unit.1)).collect());
+        let mut bows = self.bowed;
+        if round.signed_area() < 0.0 {
+            // Turned round, each straight but the closing one stands at the place of another.
+            let last = bows.len().saturating_sub(1);
+            bows[..last].reverse();
+        }
+        (round.counter_clockwise(), bows)
+    }
+}
+
 /// Why a path is no outline, and at which byte of the text.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct PathError {
@@ -38,9 +54,9 @@ pub(crate) struct PathError {
     pub expected: &'static str,
 }
 
-/// Reads one simple closed outline, drawn in units of so many inches across and down. Whether it crosses itself is for the
-/// caller to check.
-pub(crate) fn read(text: &str, unit: (f64, f64)) -> Result<Drawn, PathError> {
+/// Reads one simple closed outline, drawn in units of so many inches across and down, of at most so many corners. Whether it
+/// crosses itself is for the caller to check.
+pub(crate) fn read(text: &str, unit: (f64, f64), most: usize) -> Result<Drawn, PathError> {
     let fail = |at: usize, message: &str, expected: &'static str| PathError {
         at,
         message: message.to_string(),
@@ -81,7 +97,7 @@ pub(crate) fn read(text: &str, unit: (f64, f64)) -> Result<Drawn, PathError> {
                 "coordinates in grid units",
             ));
         }
-        if pen.corners.len() > MOST_CORNERS {
+        if pen.corners.len() > most {
             return Err(fail(text.len(), "the path has more than 1000 corners", "at most 1000"));
         }
     }
@@ -241,14 +257,35 @@ impl Pen {
         // Within an eighth of the square of a step times the second derivative, the largest at an end (derived).
         let bend = |a: Point, b: Point, c: Point| self.inches((a - b) + (c - b)).length() * 6.0;
         let most = bend(from, first, second).max(bend(first, second, to));
-        let count = straights((most / (8.0 * FINE)).sqrt());
-        for i in 1..count {
-            let t = f64::from(i) / f64::from(count);
+        let place = |t: f64| {
             let (a, b, c) = (from.toward(first, t), first.toward(second, t), second.toward(to, t));
             let (d, e) = (a.toward(b, t), b.toward(c, t));
-            self.bend(d.toward(e, t));
+            d.toward(e, t)
+        };
+        let chain = |count: u32| -> Vec<Point> {
+            let inner = (1..count).map(|i| place(f64::from(i) / f64::from(count)));
+            std::iter::once(from).chain(inner).chain([to]).collect()
+        };
+        let mut count = straights((most / (8.0 * FINE)).sqrt());
+        let mut places = chain(count);
+        loop {
+            // Where it bends most the turn falls about as the straights do; a point in it never does.
+            let share = self.sharpest(&places) / SMOOTH;
+            let finer = straights(f64::from(count) * share.clamp(1.0, 4.0));
+            if share <= 1.0 + 1.0e-6 || finer <= count {
+                break;
+            }
+            count = finer;
+            places = chain(count);
         }
-        self.bend(to);
+        places.into_iter().skip(1).for_each(|p| self.bend(p));
+    }
+
+    /// The widest turn between two straights of a chain that follow on one another, radians.
+    fn sharpest(&self, places: &[Point]) -> f64 {
+        let ways: Vec<Vector> = places.windows(2).map(|w| self.inches(w[1] - w[0])).collect();
+        let turn = |w: &[Vector]| libm::atan2(w[0].cross(w[1]), w[0].dot(w[1])).abs();
+        ways.windows(2).map(turn).fold(0.0, f64::max)
     }
 
     /// A quadratic curve is the cubic one with its control points two thirds of the way.
@@ -308,17 +345,17 @@ mod tests {
 
     #[test]
     fn every_straight_command() {
-        let drawn = read("m1 1 h2 V3 l-2,0 z", (1.0, 1.0)).unwrap();
+        let drawn = read("m1 1 h2 V3 l-2,0 z", (1.0, 1.0), MOST_CORNERS).unwrap();
         assert!(!drawn.bowed.contains(&true));
         let corners: Vec<(f64, f64)> = drawn.corners.iter().map(|c| (c.x, c.y)).collect();
         assert_eq!(corners, [(1.0, 1.0), (3.0, 1.0), (3.0, 3.0), (1.0, 3.0)]);
-        assert_eq!(read("M0 0 L2 0 L0 2 L0 0", (1.0, 1.0)).unwrap().corners.len(), 3);
+        assert_eq!(read("M0 0 L2 0 L0 2 L0 0", (1.0, 1.0), MOST_CORNERS).unwrap().corners.len(), 3);
     }
 
     #[test]
     fn a_quarter_circle_keeps_its_radius() {
         // every place of the arc is 2 from its centre (derived)
-        let drawn = read("M2 0 A2 2 0 0 1 0 2 L0 0 Z", (1.0, 1.0)).unwrap();
+        let drawn = read("M2 0 A2 2 0 0 1 0 2 L0 0 Z", (1.0, 1.0), MOST_CORNERS).unwrap();
         let count = drawn.bowed.iter().filter(|b| **b).count();
         assert_eq!(drawn.bowed, [vec![true; count], vec![false; 2]].concat());
         assert_eq!(count % 4, 0);
@@ -336,12 +373,27 @@ mod tests {
             ("M3 0 A3 2 10 0 1 0 2 L0 0 Z", "M0 2 A3 2 10 0 0 3 0 L0 0 Z"),
             ("M3 0 C3 1 1 2 0 2 L0 0 Z", "M0 2 C1 2 3 1 3 0 L0 0 Z"),
         ] {
-            let (there, back) = (read(there, (2.0, 1.5)).unwrap(), read(back, (2.0, 1.5)).unwrap());
+            let (there, back) = (read(there, (2.0, 1.5), MOST_CORNERS).unwrap(), read(back, (2.0, 1.5), MOST_CORNERS).unwrap());
             let count = there.bowed.iter().filter(|b| **b).count();
             assert_eq!(there.corners.len(), back.corners.len());
             for i in 0..=count {
                 assert!(there.corners[i].distance(back.corners[count - i]) < 1e-12);
             }
+        }
+    }
+
+    #[test]
+    fn a_small_curve_turns_no_more_than_a_large_one() {
+        // An S of 1/2 in: at 1/1000 in alone its straights would turn by 7 degrees.
+        let text = "M0 0 C0.4 0 0.1 0.5 0.5 0.5 L0 0.5 Z";
+        for unit in [1.0, 0.5, 4.0] {
+            let drawn = read(text, (unit, unit), MOST_CORNERS).unwrap();
+            let count = drawn.bowed.iter().filter(|b| **b).count();
+            let ways: Vec<Vector> = drawn.corners[..=count].windows(2).map(|w| w[1] - w[0]).collect();
+            let turn = |w: &[Vector]| libm::atan2(w[0].cross(w[1]), w[0].dot(w[1])).abs();
+            let most = ways.windows(2).map(turn).fold(0.0, f64::max);
+            assert!(most <= SMOOTH + 1.0e-6, "{unit}: {}", most.to_degrees());
+            assert_eq!(count % 4, 0);
         }
     }
 
@@ -359,7 +411,7 @@ mod tests {
             "M0 0 H1e999 V2 Z",
             "M0 0 A1e300 1e300 0 0 1 1e300 1 Z",
         ] {
-            assert!(read(text, (1.0, 1.0)).is_err(), "{text}");
+            assert!(read(text, (1.0, 1.0), MOST_CORNERS).is_err(), "{text}");
         }
     }
 }

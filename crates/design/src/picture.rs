@@ -113,12 +113,7 @@ impl Painter<'_> {
     }
 
     fn face(&self, number: usize, patch: &Patch, carry: &Carry) -> Face {
-        let drawn: Vec<Point> = patch
-            .outline
-            .corners()
-            .iter()
-            .map(|c| Point::new(c.x * carry.scale, c.y * carry.scale))
-            .collect();
+        let (drawn, _) = patch.at_scale(carry.scale);
         let path = PatchPath {
             placements: carry.placements.clone(),
             patch: number as u32,
@@ -126,7 +121,7 @@ impl Painter<'_> {
         let shown = carry.recolor.get(&patch.fabric).unwrap_or(&patch.fabric);
         let fabric = self.scraps.get(&path).unwrap_or(shown).clone();
         Face {
-            outline: carry.motion.polygon(&Polygon::new(drawn)),
+            outline: carry.motion.polygon(&drawn),
             up: self.up(&fabric, &carry.motion),
             fabric,
             patch: path,

@@ -93,13 +93,13 @@ pub(crate) struct Used {
 impl Used {
     /// A patch's outline at this size: welded where the drawing has a map, as drawn otherwise; corners on a straight
     /// run left out.
-    pub(crate) fn outline(&self, patch: usize, drawn: &Polygon) -> Polygon {
+    pub(crate) fn outline(&self, patch: usize, drawn: &crate::Patch) -> Polygon {
         let welded = self.map.as_ref().and_then(|map| {
             let face = map.faces.get((*self.faces.get(patch)?)?)?;
             Some(Polygon::new(face.iter().map(|&v| map.vertices[v]).collect()))
         });
         welded
-            .unwrap_or_else(|| scaled_outline(drawn, self.scale))
+            .unwrap_or_else(|| drawn.at_scale(self.scale).0)
             .simplified(WELD)
     }
 }
@@ -429,7 +429,7 @@ impl<'d> Resolver<'d> {
         drawing
             .laid()
             .map(|(i, patch, edge)| {
-                let scaled = scaled_outline(&patch.outline, scale);
+                let (scaled, _) = patch.at_scale(scale);
                 let mut corners: Vec<Point> = scaled
                     .corners()
                     .iter()
@@ -458,10 +458,8 @@ impl<'d> Resolver<'d> {
             return map.clone();
         }
         let numbers: Vec<usize> = drawing.pieced().map(|(i, _)| i).collect();
-        let mut shapes: Vec<Polygon> = drawing
-            .pieced()
-            .map(|(_, p)| scaled_outline(&p.outline, scale))
-            .collect();
+        let (mut shapes, bows): (Vec<Polygon>, Vec<Vec<bool>>) =
+            drawing.pieced().map(|(_, p)| p.at_scale(scale)).unzip();
         shapes.extend(
             grown
                 .iter()
@@ -473,7 +471,6 @@ impl<'d> Resolver<'d> {
         };
         let (width, height) = (drawing.size.0 * scale, drawing.size.1 * scale);
         self.findings.extend(on_ground::outside(drawing, scale));
-        let bows: Vec<Vec<bool>> = drawing.pieced().map(|(_, p)| p.bows.clone()).collect();
         let map = self.map_of(&drawing.name, width, height, (&shapes, &bows), &name_of);
         self.maps.insert(key, map.clone());
         map
@@ -547,16 +544,6 @@ fn scaled(placement: &Placement, scale: f64) -> Placement {
     grown.size = (placement.size.0 * scale, placement.size.1 * scale);
     grown.centre = Point::new(placement.centre.x * scale, placement.centre.y * scale);
     grown
-}
-
-fn scaled_outline(outline: &Polygon, scale: f64) -> Polygon {
-    Polygon::new(
-        outline
-            .corners()
-            .iter()
-            .map(|c| Point::new(c.x * scale, c.y * scale))
-            .collect(),
-    )
 }
 
 /// What tells the variant from the plain block, in words.

@@ -1,7 +1,7 @@
 //! The same quilt in another size, or in other cloth: each is a design of its own, planned and proved like any other.
 
 use crate::{Block, Border, Design, Layout, LayoutKind, Placement};
-use shape::{Point, Polygon};
+use shape::Point;
 use std::collections::BTreeMap;
 
 /// The name of the size that the plain layout has.
@@ -118,10 +118,7 @@ fn in_proportion(design: &mut Design, default: &Design) {
 
 fn scale_block(block: &mut Block, by: f64) {
     block.size = (block.size.0 * by, block.size.1 * by);
-    for patch in &mut block.patches {
-        let corners = patch.outline.corners().iter();
-        patch.outline = Polygon::new(corners.map(|c| Point::new(c.x * by, c.y * by)).collect());
-    }
+    block.patches.iter_mut().for_each(|patch| patch.scale(by));
     block.place.iter_mut().for_each(|placed| scale_placement(placed, by));
 }
 

@@ -99,3 +99,76 @@ fn friendly_is_what_lies_on_marks() {
     let off = design.clone().scaled(5.1875 / 6.0).off_marks();
     assert!(off.cuts >= 4 && off.worst <= 1.0 / 16.0 + 1e-9, "{off:?}");
 }
+
+/// A block whose quarter circle has half its width for a radius, about its lower left corner.
+const ROUND: &str = r##"format = 1
+[quilt]
+title = "Round"
+[[fabric]]
+name = "dark"
+color = "#20305a"
+[[fabric]]
+name = "light"
+color = "#f1e7d2"
+[[block]]
+name = "q"
+size = "6 in"
+grid = [2, 2]
+patches = [
+  { fabric = "dark", path = "M0 2 V1 A1 1 0 0 1 1 2 Z" },
+  { fabric = "light", path = "M0 1 V0 H2 V2 H1 A1 1 0 0 0 0 1 Z" },
+  { fabric = "light", on = "ground", path = "M1.2 0.6 A0.3 0.3 0 0 1 1.8 0.6 A0.3 0.3 0 0 1 1.2 0.6 Z" },
+]
+"##;
+
+/// How far the middles of straights between places of a circle lie within it, the most of all.
+fn within(outline: &shape::Polygon, centre: shape::Point, radius: f64) -> f64 {
+    let on = |p: shape::Point| (p.distance(centre) - radius).abs() < 1.0e-6;
+    let straights = (0..outline.len()).map(|i| (outline.corner(i), outline.corner(i + 1)));
+    let chords = straights.filter(|(a, b)| on(*a) && on(*b));
+    let off = chords.map(|(a, b)| radius - a.toward(b, 0.5).distance(centre));
+    off.fold(0.0, f64::max)
+}
+
+#[test]
+fn a_curve_drawn_larger_is_drawn_finer() {
+    let layout = |kind: &str| format!("{ROUND}[layout]\n{kind}\n");
+    let placed = layout(
+        "kind = \"free\"\nsize = [\"72 in\", \"72 in\"]\nplace = [{ block = \"q\", at = [0, 0], size = [\"72 in\", \"72 in\"] }]",
+    );
+    let sized = layout("rows = [[\"q\"]]\n[[size]]\nname = \"huge\"\nscale = 12");
+    let tiny = layout("rows = [[\"q\"]]\n[[size]]\nname = \"tiny\"\nscale = 0.25");
+    for (text, size, side) in [
+        (&placed, "base", 72.0),
+        (&sized, "base", 6.0),
+        (&sized, "huge", 72.0),
+        (&tiny, "tiny", 1.5),
+    ] {
+        let design = read_design(text).unwrap_or_else(|e| panic!("{e:?}"));
+        let design = design.at_size(size).expect("a size");
+        let (radius, small) = (side / 2.0, side * 0.15);
+        let lower_left = shape::Point::ORIGIN;
+        let above = shape::Point::new(side * 0.75, side * 0.7);
+        let picture = design.top_picture();
+        let sheet = design.sheet().unwrap_or_else(|f| panic!("{f:?}"));
+        // From both, since neither knows the other: the picture's outlines and the map's.
+        let block = sheet.blocks.iter().find(|b| !b.laid.is_empty()).expect("the block");
+        let mapped = block.faces.iter().map(|face| {
+            let corners = face.outline.iter().map(|v| block.vertices[v.0]);
+            shape::Polygon::new(corners.collect())
+        });
+        let pictured = picture.faces.iter().map(|f| f.outline.clone());
+        for outline in pictured.chain(mapped) {
+            let off = within(&outline, lower_left, radius);
+            // *derived*: r (1 - cos(a / 2)), within the 1/1000 in that docs/format.md gives.
+            assert!(off > 0.0 && off <= 1.0e-3, "{size}: {off}");
+        }
+        let laid = picture.laid.iter().map(|f| f.outline.clone());
+        for outline in laid.chain(block.laid.iter().map(|l| l.outline.clone())) {
+            let off = within(&outline, above, small);
+            assert!(off > 0.0 && off <= 1.0e-3, "{size}: {off}");
+            // and no straight turns by more than 3 degrees, small as it may be
+            assert!(outline.len() >= 120, "{size}: {}", outline.len());
+        }
+    }
+}

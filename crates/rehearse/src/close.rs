@@ -43,27 +43,28 @@ impl Table<'_> {
         let mut side_a = self.one_side(a, run_a, view, &own_b)?;
         let mut side_b = self.one_side(b, run_b, view, &own_a)?;
         let fall = |reach: f64| -reach;
-        self.comes_out(end, &side_a, &side_b, begun.end == 0, &fall)?;
-        self.meet(meets, &side_a, &side_b, &fall)?;
-
         let (open, sewn) = (begun.end, 1 - begun.end);
         let stop = if open == 1 { begun.to } else { begun.from };
         for (side, is_a) in [(&mut side_a, true), (&mut side_b, false)] {
-            let carry = |reach: f64| if is_a { reach } else { -reach };
-            let last = self.path_end(end, side, is_a, begun.end == 0, 0.0)?.map(carry);
-            let corner = self.path_end(end, side, is_a, begun.end == 0, self.seam)?.map(carry);
+            let last = self.path_end(end, side, is_a, begun.end == 0, 0.0)?;
+            let corner = self.path_end(end, side, is_a, begun.end == 0, self.seam)?;
+            let stop = if is_a { stop } else { fall(stop) };
             let layer = &mut side.layer;
             (layer.ends[open], layer.corners[open]) = (last, corner);
             (layer.ends[sewn], layer.corners[sewn]) = (Some(stop), Some(stop));
-            if !is_a {
-                for s in layer.crossed.iter_mut().chain(&mut layer.outside) {
-                    (s.from, s.to) = (-s.to, -s.from);
-                }
-                layer
-                    .crossed
-                    .sort_by(|a, b| a.from.total_cmp(&b.from).then(a.to.total_cmp(&b.to)));
-            }
         }
+        self.comes_out(end, &side_a, &side_b, begun.end == 0, &fall)?;
+        self.meet(meets, &side_a, &side_b, &fall)?;
+
+        // From here both are measured along the lower run.
+        let layer = &mut side_b.layer;
+        for end in layer.ends.iter_mut().chain(&mut layer.corners).flatten() {
+            *end = fall(*end);
+        }
+        for s in layer.crossed.iter_mut().chain(&mut layer.outside) {
+            (s.from, s.to) = (fall(s.to), fall(s.from));
+        }
+        (layer.crossed).sort_by(|a, b| a.from.total_cmp(&b.from).then(a.to.total_cmp(&b.to)));
         let layers = [side_a.layer, side_b.layer];
         let (start, far) = self.path_ends(&layers)?;
         let mut quiet = [Beyond::Sewn; 2];

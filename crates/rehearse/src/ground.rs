@@ -29,7 +29,7 @@ pub(crate) struct Sheet {
     pub(crate) name: String,
     /// The frame it lies in.
     pub(crate) node: usize,
-    /// The shapes as they lie in that frame.
+    /// The shapes as they lie in that frame; of what is stitched down the piece's own line.
     pub(crate) shapes: Vec<PrintedShape>,
     /// The lines of the ground's raw edges round it, in that frame.
     sides: Vec<Line>,
@@ -170,8 +170,10 @@ impl Table<'_> {
             let sentence = "This piece is not cut to be laid on a ground.";
             return Err(self.bad(sentence, "Cut it round a template that shows its line."));
         };
-        let printed = self.sheets[at].shapes[shape as usize].clone();
+        let mut printed = self.sheets[at].shapes[shape as usize].clone();
         let motion = self.onto_line(&line, &printed.line)?;
+        // The sheet says where the piece lies; what is folded, stitched and seen is the piece's own line.
+        printed.line = motion.polygon(&line);
         let by = match edge {
             ShapeEdge::Turned { by } => self.real(by)?,
             ShapeEdge::Raw => 0.0,
@@ -186,6 +188,7 @@ impl Table<'_> {
         let outline = lies.1.polygon(&printed.line);
         let up = lies.1.vector(motion.vector(cloth.up));
         self.carry(root, &cloth, &outline, up)?;
+        self.sheets[at].shapes[shape as usize] = printed;
         self.sheets[at].down.push((cut, by));
         self.use_up(piece);
         self.held();
@@ -434,45 +437,37 @@ impl Table<'_> {
     }
 }
 
-/// How far what is left unturned of a shape lies out from under a later one, if it does.
+/// How far what is left unturned of a shape lies out from under a later one, if it does. Each stretch lies under one shape all along.
 fn uncovered(sheet: &Sheet, shape: usize) -> Option<f64> {
     let printed = &sheet.shapes[shape];
     let (cut, by) = sheet.down.get(shape)?;
-    if printed.under.is_empty() {
-        return None;
-    }
-    let later: Vec<&Polygon> = sheet.shapes[shape + 1..].iter().map(|s| &s.line).collect();
-    // How deep a place lies under the one that covers it best.
-    let depth = |p: Point| {
-        later
-            .iter()
-            .map(|over| {
-                let off = over.distance_to_boundary(p);
-                if holds(over, p) { off } else { -off }
-            })
-            .fold(f64::NEG_INFINITY, f64::max)
-    };
     let line = &printed.line;
     let n = line.len();
-    let mut worst = f64::INFINITY;
-    for i in 0..n {
-        if printed.corner_is(&printed.under, i) {
-            worst = worst.min(depth(line.corner(i)) - by);
-        }
-        if printed.edge_is(&printed.under, i) {
-            worst = worst.min(depth(line.corner(i).toward(line.corner(i + 1), 0.5)) - by);
-        }
-    }
     let nearest = |p: Point| {
         (0..n).min_by(|&i, &j| {
             let to = |k: usize| Polygon::new(vec![line.corner(k), line.corner(k + 1)]).distance_to_boundary(p);
             to(i).total_cmp(&to(j))
         })
     };
-    for &p in cut.corners() {
-        if nearest(p).is_some_and(|edge| printed.edge_is(&printed.under, edge)) {
-            worst = worst.min(depth(p));
-        }
+    let mut worst = f64::INFINITY;
+    for stretch in &printed.under {
+        // Places of the stretch, each with how deep it must lie.
+        let corners = (0..n).filter(|&i| in_stretch(stretch, i, n));
+        let edges: Vec<usize> = (0..n).filter(|&i| edge_in_stretch(stretch, i, n)).collect();
+        let middles = edges.iter().map(|&i| line.corner(i).toward(line.corner(i + 1), 0.5));
+        let mut wanted: Vec<(Point, f64)> = corners.map(|i| line.corner(i)).chain(middles).map(|p| (p, *by)).collect();
+        let beneath = |p: &Point| nearest(*p).is_some_and(|edge| edges.contains(&edge));
+        wanted.extend(cut.corners().iter().copied().filter(beneath).map(|p| (p, 0.0)));
+        let spare = |over: &Polygon| {
+            let depth = |p: Point| {
+                let off = over.distance_to_boundary(p);
+                if holds(over, p) { off } else { -off }
+            };
+            let all = wanted.iter().map(|&(p, deep)| depth(p) - deep);
+            all.fold(f64::INFINITY, f64::min)
+        };
+        let later = sheet.shapes[shape + 1..].iter().map(|s| spare(&s.line));
+        worst = worst.min(later.fold(f64::NEG_INFINITY, f64::max));
     }
     (worst < -TOLERANCE).then_some(-worst)
 }

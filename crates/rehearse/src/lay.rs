@@ -140,6 +140,18 @@ impl Table<'_> {
         let mut a = self.side(lower, run_a, "the lower layer")?;
         let mut b = self.side(upper, run_b, "the upper layer")?;
 
+        for (side, is_a) in [(&mut a, true), (&mut b, false)] {
+            side.layer.ends = [
+                self.path_end(first, side, is_a, true, 0.0)?,
+                self.path_end(last, side, is_a, false, 0.0)?,
+            ];
+            let seam = self.seam;
+            side.layer.corners = [
+                self.path_end(first, side, is_a, true, seam)?,
+                self.path_end(last, side, is_a, false, seam)?,
+            ];
+        }
+
         // Where the upper layer comes to lie: its reach `r` falls on `onto - (r - from)` of the lower run's line. An open
         // end says nothing, so the other one places.
         let (placing, at_first) = match (first, last) {
@@ -161,17 +173,6 @@ impl Table<'_> {
         self.check_end(placing, &a, &b, at_first, &fall)?;
         if at_first && *last != End::Open {
             self.comes_out(last, &a, &b, false, &fall)?;
-        }
-        for (side, is_a) in [(&mut a, true), (&mut b, false)] {
-            side.layer.ends = [
-                self.path_end(first, side, is_a, true, 0.0)?,
-                self.path_end(last, side, is_a, false, 0.0)?,
-            ];
-            let seam = self.seam;
-            side.layer.corners = [
-                self.path_end(first, side, is_a, true, seam)?,
-                self.path_end(last, side, is_a, false, seam)?,
-            ];
         }
         self.meet(meets, &a, &b, &fall)?;
         for end in b.layer.ends.iter_mut().chain(&mut b.layer.corners).flatten() {
@@ -451,16 +452,16 @@ impl Table<'_> {
 
     /// Joint `number` of a run, in its own order.
     fn joint(&mut self, side: &Side, is_a: bool, number: u32) -> Outcome<f64> {
-        // Beyond a finished corner the tips of neighbours may lie on the stitch line: they are no part of the seam.
-        let (mut low, mut high) = (f64::NEG_INFINITY, f64::INFINITY);
-        let middle = side.run.line.reach_of(side.run.middle());
-        for corner in side.layer.corners.into_iter().flatten() {
-            if corner < middle {
-                low = low.max(corner);
-            } else {
-                high = high.min(corner);
-            }
-        }
+        // Beyond a finished corner the tips of neighbours may lie on the stitch line: they are no part of the seam. The upper
+        // run's own first end lies at the last. How the other layer lies is not known yet.
+        let layer = &side.layer;
+        let known = if is_a {
+            layer.corners
+        } else {
+            [layer.corners[1], layer.corners[0]]
+        };
+        let cloth = layer.cloth().unwrap_or((f64::INFINITY, f64::NEG_INFINITY));
+        let (low, high) = layer.finished(known, cloth, self.seam);
         let mut sewn: Vec<Stretch> = Vec::new();
         for s in side
             .layer

@@ -105,7 +105,7 @@ impl Table<'_> {
             ));
         };
         let own = Line::between(edge.from, edge.to).ok_or_else(|| self.bad("An edge has no length.", ""))?;
-        let (past, before) = (self.real(along.past)?, self.real(along.beyond)?);
+        let (past, before) = (self.positive(along.past)?, self.real(along.beyond)?);
         let strays = self.stray(|h| h.stray(h.maker.end)).unwrap_or(0.0);
         let onto = Line {
             through: line.moved_left(-past).at(strays - before),

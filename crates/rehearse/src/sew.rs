@@ -166,13 +166,10 @@ impl Table<'_> {
 
     /// The ends of the path: of the two layers' ends the inner ones.
     pub(crate) fn path_ends(&mut self, layers: &[LaidLayer; 2]) -> Outcome<(f64, f64)> {
-        let outermost = |layer: &LaidLayer| {
-            let low = layer.crossed.iter().map(|s| s.from).fold(f64::INFINITY, f64::min);
-            let high = layer.crossed.iter().map(|s| s.to).fold(f64::NEG_INFINITY, f64::max);
-            (low, high)
-        };
+        // Where neither an edge nor a dot says so, as far as the cloth goes.
+        let cloth = |layer: &LaidLayer| layer.cloth().unwrap_or((f64::INFINITY, f64::NEG_INFINITY));
         let [a, b] = layers;
-        let (out_a, out_b) = (outermost(a), outermost(b));
+        let (out_a, out_b) = (cloth(a), cloth(b));
         let start = a.ends[0].unwrap_or(out_a.0).max(b.ends[0].unwrap_or(out_b.0));
         let end = a.ends[1].unwrap_or(out_a.1).min(b.ends[1].unwrap_or(out_b.1));
         if !start.is_finite() || !end.is_finite() || end - start <= TOLERANCE {
@@ -237,11 +234,7 @@ impl Table<'_> {
         let tip = LONGEST_TIP * self.seam;
         // Where no edge or dot says where the corner is, it lies a seam inside the cloth, or where the run's own pieces
         // begin: dog ears may reach further out than they do.
-        let own = || layer.crossed.iter().filter(|s| s.in_run);
-        let low = own().map(|s| s.from).fold(f64::INFINITY, f64::min);
-        let high = own().map(|s| s.to).fold(f64::NEG_INFINITY, f64::max);
-        let first = layer.corners[0].unwrap_or((start + self.seam).max(low));
-        let last = layer.corners[1].unwrap_or((end - self.seam).min(high));
+        let (first, last) = layer.finished(layer.corners, (start, end), self.seam);
         // Beyond a dot the cloth hangs free; so does a tip of it that comes round the corner to this side.
         let tip_of = |end: Beyond, s: &Stretch, out: bool, past: f64| match end {
             Beyond::Sewn => false,

@@ -5,6 +5,7 @@ use crate::curve::Pinned;
 use crate::piece::Cloth;
 use crate::scene::Segment;
 use crate::section::{OverLine, Section};
+use crate::words::TOLERANCE;
 use recipe::{MarkName, Slot};
 use shape::{Line, Motion, Point};
 use std::collections::{BTreeMap, BTreeSet};
@@ -108,6 +109,44 @@ pub(crate) struct LaidLayer {
     pub(crate) ends: [Option<f64>; 2],
     /// Where the finished corners are: between them the stitches may go through no piece but the run's.
     pub(crate) corners: [Option<f64>; 2],
+}
+
+impl LaidLayer {
+    /// From where to where the run's own pieces lie on the stitch line.
+    fn own(&self) -> Option<(f64, f64)> {
+        let own = self.crossed.iter().filter(|s| s.in_run);
+        own.map(|s| (s.from, s.to))
+            .reduce(|(low, high), (from, to)| (low.min(from), high.max(to)))
+    }
+
+    /// How far the cloth goes on along the stitch line to both sides of the run's own pieces, without a gap.
+    pub(crate) fn cloth(&self) -> Option<(f64, f64)> {
+        let (mut low, mut high) = self.own()?;
+        // In order from the left, so once rightward; leftward until nothing is added.
+        for s in &self.crossed {
+            if s.from <= high + TOLERANCE {
+                high = high.max(s.to);
+            }
+        }
+        while let Some(further) = (self.crossed.iter())
+            .filter(|s| s.from < low && s.to >= low - TOLERANCE)
+            .map(|s| s.from)
+            .reduce(f64::min)
+        {
+            low = further;
+        }
+        Some((low, high))
+    }
+
+    /// The finished corners, rising along the line, of a path with those ends: where they are known, else a seam inside an end, but
+    /// not outside the run's own pieces.
+    pub(crate) fn finished(&self, known: [Option<f64>; 2], path: (f64, f64), seam: f64) -> (f64, f64) {
+        let (low, high) = self.own().unwrap_or((f64::INFINITY, f64::NEG_INFINITY));
+        (
+            known[0].unwrap_or((path.0 + seam).max(low)),
+            known[1].unwrap_or((path.1 - seam).min(high)),
+        )
+    }
 }
 
 /// Two runs laid on one another.

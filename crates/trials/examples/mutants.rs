@@ -1,9 +1,9 @@
 //! Writes altered recipes of a design for another judge: `cargo run --release -p trials --example mutants -- FILE DIR N`.
-//! FILE is a design file, or a number for a generated design.
+//! FILE is a design file, or a number for a generated design (or `laid-17` and the like, see `trials::meant`).
 
 use std::path::Path;
 use std::process::ExitCode;
-use trials::generate::Wanted;
+use trials::meant::meant;
 use trials::whole::Whole;
 use trials::written::write_mutants;
 
@@ -17,15 +17,12 @@ fn main() -> ExitCode {
         eprintln!("N is how many mutants, a whole number");
         return ExitCode::FAILURE;
     };
-    let text = match file.parse::<u64>() {
-        Ok(seed) => Wanted::any(seed).design(),
-        Err(_) => match std::fs::read_to_string(file) {
-            Ok(text) => text,
-            Err(error) => {
-                eprintln!("{file}: {error}");
-                return ExitCode::FAILURE;
-            }
-        },
+    let text = match meant(file) {
+        Ok(text) => text,
+        Err(error) => {
+            eprintln!("{file}: {error}");
+            return ExitCode::FAILURE;
+        }
     };
     let whole = match Whole::of(&text) {
         Ok(whole) => whole,

@@ -1,17 +1,15 @@
-//! Prints one design's pattern and what the table says of it: `cargo run -p trials --example one -- FILE`; a number
-//! instead of a file takes a generated design and prints that as well. With `--short` only what is found is printed.
+//! Prints one design's pattern and what the table says of it: `cargo run -p trials --example one -- FILE`; a number (or `laid-17`
+//! and the like, see `trials::meant`) instead of a file takes a generated design and prints that as well. With `--short` only what is
+//! found is printed.
 
-use trials::generate::Wanted;
+use trials::meant::meant;
 use trials::whole::Whole;
 
 fn main() -> Result<(), Box<dyn std::error::Error>> {
     let what = std::env::args().nth(1).ok_or("usage: one FILE|SEED [--short]")?;
     let short = std::env::args().any(|a| a == "--short");
-    let text = match what.parse() {
-        Ok(seed) => Wanted::any(seed).design(),
-        Err(_) => std::fs::read_to_string(&what)?,
-    };
-    if !short && what.parse::<u64>().is_ok() {
+    let text = meant(&what)?;
+    if !short && !std::path::Path::new(&what).exists() {
         println!("{text}");
     }
     match Whole::of(&text) {

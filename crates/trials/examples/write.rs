@@ -1,7 +1,7 @@
 //! Writes a design's recipe and picture for the second judge: `cargo run -p trials --example write -- FILE DIR`; a
-//! number instead of a file takes a generated design.
+//! number (or `laid-17` and the like, see `trials::meant`) instead of a file takes a generated design.
 
-use trials::generate::Wanted;
+use trials::meant::meant;
 use trials::whole::Whole;
 
 fn main() -> Result<(), Box<dyn std::error::Error>> {
@@ -9,10 +9,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     let (Some(what), Some(dir)) = (args.next(), args.next()) else {
         return Err("usage: write FILE|SEED DIR".into());
     };
-    let text = match what.parse() {
-        Ok(seed) => Wanted::any(seed).design(),
-        Err(_) => std::fs::read_to_string(&what)?,
-    };
+    let text = meant(&what)?;
     let whole = Whole::of(&text).map_err(|findings| format!("{findings:?}"))?;
     std::fs::create_dir_all(&dir)?;
     std::fs::write(format!("{dir}/recipe.json"), whole.pattern.to_json())?;

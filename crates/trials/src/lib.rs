@@ -5,6 +5,7 @@ pub mod curved;
 pub mod generate;
 pub mod judge;
 pub mod large;
+pub mod meant;
 pub mod mutate;
 pub mod whole;
 pub mod written;

@@ -31,6 +31,7 @@ fn what_once_failed_is_proved() {
             round_corners: false,
             on_paper: false,
             units: false,
+            laid: false,
             ..Wanted::any(seed)
         };
         let whole = Whole::of(&wanted.design()).unwrap_or_else(|findings| panic!("{seed}: {}", findings[0]));

@@ -225,6 +225,82 @@ fn two_windmills_side_by_side_need_a_block_opened_each() {
     assert_eq!((opened, awkward(&whole)), (2, (0, 0)));
 }
 
+#[test]
+fn a_windmill_of_blocks_of_the_other_hand_opens_one_too() {
+    // By hand: the mirror image of the layout above, so the same answers.
+    let mirrored = windmill_of_blocks("")
+        .replace("at = [0, 0], size = [12, 6]", "at = [6, 0], size = [12, 6]")
+        .replace("at = [12, 0], size = [6, 12]", "at = [0, 0], size = [6, 12]")
+        .replace("at = [6, 12], size = [12, 6]", "at = [0, 12], size = [12, 6]")
+        .replace("at = [0, 6], size = [6, 12]", "at = [12, 6], size = [6, 12]");
+    let whole = proved(&mirrored);
+    let opened = codes(&whole.findings).iter().filter(|c| **c == "block-in-two").count();
+    assert_eq!((opened, awkward(&whole)), (1, (0, 0)));
+}
+
+#[test]
+fn a_windmill_of_blocks_with_nothing_to_open_has_one_seam_closed_in_two_goes() {
+    // By hand: each arm is one patch, so no block can be two, and one seam begun is enough.
+    let plain = windmill_of_blocks("").replace(
+        "  { fabric = \"a\", path = \"M0 0 H1 V1 H0 Z\" },\n  { fabric = \"b\", path = \"M1 0 H2 V1 H1 Z\" },\n",
+        "  { fabric = \"a\", path = \"M0 0 H2 V1 H0 Z\" },\n",
+    );
+    let whole = proved(&plain);
+    assert!(!codes(&whole.findings).contains(&"block-in-two"));
+    assert_eq!(awkward(&whole), (0, 1));
+}
+
+#[test]
+fn arms_joined_elsewhere_than_at_the_windmills_line_do_not_help() {
+    // By hand: the arms' own seams lie 8 in along, not 6, where the lines beside them would go on; opened, they stop no
+    // line less than whole. One seam in two goes, as where nothing is opened.
+    let off = windmill_of_blocks("").replace("grid = [2, 1]", "grid = [3, 1]").replace(
+        "  { fabric = \"a\", path = \"M0 0 H1 V1 H0 Z\" },\n  { fabric = \"b\", path = \"M1 0 H2 V1 H1 Z\" },\n",
+        "  { fabric = \"a\", path = \"M0 0 H2 V1 H0 Z\" },\n  { fabric = \"b\", path = \"M2 0 H3 V1 H2 Z\" },\n",
+    );
+    let whole = proved(&off);
+    assert_eq!(awkward(&whole), (0, 1));
+}
+
+#[test]
+fn a_windmill_within_a_windmill_opens_one_block_of_each() {
+    // By hand: the inner layout fills the middle of a larger one of its own kind. Opening an arm of the larger lets two columns come
+    // apart, but its middle is still a windmill; opening one of its arms mends that. One alone leaves the other trapped.
+    let inner = windmill_of_blocks("");
+    let places: String = inner
+        .lines()
+        .filter(|l| l.trim_start().starts_with("{ block"))
+        .map(|l| {
+            let (before, after) = l.split_once("at = [").unwrap();
+            let (at, rest) = after.split_once(']').unwrap();
+            let (x, y) = at.split_once(", ").unwrap();
+            let moved = |v: &str| v.parse::<u32>().unwrap() + 18;
+            format!("{before}at = [{}, {}]{rest}\n", moved(x), moved(y))
+        })
+        .collect();
+    let arms = "
+  { block = \"arm\", at = [0, 0], size = [36, 18] },
+  { block = \"arm\", at = [36, 0], size = [18, 36], turn = 90 },
+  { block = \"arm\", at = [18, 36], size = [36, 18], turn = 180 },
+  { block = \"arm\", at = [0, 18], size = [18, 36], turn = 270 },
+";
+    let blocks = inner.split("[layout]").next().unwrap();
+    let arm = "[[block]]
+name = \"arm\"
+size = [\"36 in\", \"18 in\"]
+grid = [2, 1]
+patches = [
+  { fabric = \"a\", path = \"M0 0 H1 V1 H0 Z\" },
+  { fabric = \"b\", path = \"M1 0 H2 V1 H1 Z\" },
+]
+";
+    let whole = proved(&format!(
+        "{blocks}{arm}[layout]\nkind = \"free\"\nsize = [\"54 in\", \"54 in\"]\nplace = [{arms}{places}]\n"
+    ));
+    let opened = codes(&whole.findings).iter().filter(|c| **c == "block-in-two").count();
+    assert_eq!((opened, awkward(&whole)), (2, (0, 0)));
+}
+
 /// A top of 12 x 12 in with two mitred borders, 2 in and 1 in.
 fn mitred(more: &str) -> String {
     let square = block(

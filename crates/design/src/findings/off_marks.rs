@@ -55,7 +55,7 @@ pub(crate) fn count(design: &Design, used: &[Used]) -> OffMarks {
             continue;
         };
         for (i, patch) in block.pieced().filter(|(_, p)| !p.is_curved()) {
-            let outline = one.outline(i, &patch.outline);
+            let outline = one.outline(i, patch);
             for k in 0..outline.len() {
                 let (a, b) = (outline.corner(k), outline.corner(k + 1));
                 for (along, across) in [(b.x - a.x, b.y - a.y), (b.y - a.y, b.x - a.x)] {
@@ -95,7 +95,7 @@ fn block(design: &Design, one: &Used, ruling: Ruling) -> Option<Finding> {
     let mut off_corners: Vec<u32> = Vec::new();
     let mut first: Option<f64> = None;
     for (i, patch) in block.pieced().filter(|(_, p)| !p.is_curved()) {
-        let outline = one.outline(i, &patch.outline);
+        let outline = one.outline(i, patch);
         let (mut side_off, mut corner_off) = (false, false);
         for k in 0..outline.len() {
             let (a, b) = (outline.corner(k), outline.corner(k + 1));

@@ -24,10 +24,9 @@ pub(crate) fn outside(block: &Block, scale: f64) -> Vec<Finding> {
     let beyond = |p: Point| (-p.x).max(p.x - width).max(-p.y).max(p.y - height);
     let mut findings = Vec::new();
     for (i, patch, _) in block.laid() {
-        let corners = patch.outline.corners().iter();
-        let worst = corners
-            .map(|c| Point::new(c.x * scale, c.y * scale))
-            .max_by(|a, b| beyond(*a).total_cmp(&beyond(*b)));
+        let (outline, _) = patch.at_scale(scale);
+        let corners = outline.corners().iter().copied();
+        let worst = corners.max_by(|a, b| beyond(*a).total_cmp(&beyond(*b)));
         if let Some(at) = worst.filter(|&p| beyond(p) > WELD) {
             findings.push(Finding::stop(
                 "outside-block",
@@ -56,7 +55,7 @@ pub(crate) fn find(design: &Design, used: &[Used]) -> Vec<Finding> {
         };
         let turned = block.laid().filter(|(_, _, edge)| *edge == GroundEdge::Turned);
         for (i, patch, _) in turned {
-            let outline = one.outline(i, &patch.outline);
+            let outline = one.outline(i, patch);
             if let Some((angle, at)) = sharpest(&outline).filter(|(angle, _)| *angle < SHARP) {
                 findings.push(Finding::care(
                     "acute",

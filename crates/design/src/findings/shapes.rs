@@ -60,7 +60,7 @@ pub(crate) fn find(design: &Design, used: &[Used]) -> Vec<Finding> {
         };
         let (mut stop, mut care, mut thin) = (Gathered::default(), Gathered::default(), Gathered::default());
         for (i, patch) in block.pieced().filter(|(_, p)| !p.is_curved()) {
-            let outline = one.outline(i, &patch.outline);
+            let outline = one.outline(i, patch);
             for corner in 0..outline.len() {
                 let angle = inner_angle(&outline, corner);
                 if angle < STOP_ANGLE - ANGLE_NOISE {

@@ -6,8 +6,9 @@ use super::{Places, UsedBlock};
 use crate::collection::{PREFIX, ROLES};
 use crate::error::shown;
 use crate::path;
+use crate::model::Curves;
 use crate::{Block, GrainRule, GroundEdge, LaidBy, LayPin, Patch, Pin, Placement, PressPin};
-use shape::{Point, Polygon};
+use shape::Point;
 use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
 use terms::FabricId;
@@ -295,7 +296,7 @@ fn read_patch(r: &mut Reading, node: &Node, frame: Frame, places: &mut Places) -
     s.done(r);
     let path_node = path?;
     let text = r.text(path_node, "path")?;
-    let drawn = match path::read(&text, frame.unit) {
+    let drawn = match path::read(&text, frame.unit, path::MOST_CORNERS) {
         Ok(drawn) => drawn,
         Err(error) => {
             // The place within the text can only be told where the text stands in the file as it is.
@@ -310,15 +311,7 @@ fn read_patch(r: &mut Reading, node: &Node, frame: Frame, places: &mut Places) -
             return None;
         }
     };
-    let corners = drawn.corners.iter().map(|c| frame.place(c.x, c.y)).collect();
-    let drawn_round = Polygon::new(corners);
-    let mut bows = drawn.bowed;
-    if drawn_round.signed_area() < 0.0 {
-        // Turned round, each straight but the closing one stands at the place of another.
-        let last = bows.len().saturating_sub(1);
-        bows[..last].reverse();
-    }
-    let outline = drawn_round.counter_clockwise();
+    let (outline, bows) = drawn.outline(frame.unit, frame.height);
     if outline
         .corners()
         .iter()
@@ -350,10 +343,16 @@ fn read_patch(r: &mut Reading, node: &Node, frame: Frame, places: &mut Places) -
         );
         return None;
     }
+    let curves = bows.contains(&true).then_some(Curves {
+        path: text,
+        unit: frame.unit,
+        height: frame.height,
+    });
     let patch = Patch {
         fabric: fabric?,
         outline,
         bows,
+        curves,
         grain,
         ground: on_ground.then_some(GroundEdge::Turned),
     };

@@ -9,15 +9,15 @@ use recipe::{
 use shape::{Line, Point, Polygon, Vector};
 use terms::{FabricId, Face, PatchPath, PieceId, UpWanted};
 
-type Corners = Vec<(f64, f64)>;
+pub(crate) type Corners = Vec<(f64, f64)>;
 
-const TURN: f64 = 0.1875;
+pub(crate) const TURN: f64 = 0.1875;
 
 fn s16(count: i64) -> Size {
     s64(count * 4)
 }
 
-fn printed(corners: &[(f64, f64)]) -> Vec<TemplateCorner> {
+pub(crate) fn printed(corners: &[(f64, f64)]) -> Vec<TemplateCorner> {
     corners
         .iter()
         .map(|&(x, y)| TemplateCorner {
@@ -38,7 +38,7 @@ fn circle(x: f64, y: f64, radius: f64, edges: u32) -> Corners {
 }
 
 /// Every edge moved out by so much of its own; corners where the moved edges cross.
-fn grown(corners: &[(f64, f64)], by: &dyn Fn(usize) -> f64) -> Corners {
+pub(crate) fn grown(corners: &[(f64, f64)], by: &dyn Fn(usize) -> f64) -> Corners {
     let outline = Polygon::new(corners.iter().map(|&(x, y)| Point::new(x, y)).collect());
     let n = outline.len();
     let moved = |i: usize| -> Line { outline.edge(i).unwrap().moved_left(-by(i)) };
@@ -54,18 +54,18 @@ fn grown(corners: &[(f64, f64)], by: &dyn Fn(usize) -> f64) -> Corners {
 }
 
 /// A shape on the sheet, how its piece is cut, and of what.
-struct Shape {
-    cloth: &'static str,
-    line: Corners,
-    cut: Corners,
-    under: Vec<Stretch>,
-    level: Vec<Stretch>,
-    from_back: bool,
-    edge: ShapeEdge,
+pub(crate) struct Shape {
+    pub(crate) cloth: &'static str,
+    pub(crate) line: Corners,
+    pub(crate) cut: Corners,
+    pub(crate) under: Vec<Stretch>,
+    pub(crate) level: Vec<Stretch>,
+    pub(crate) from_back: bool,
+    pub(crate) edge: ShapeEdge,
 }
 
 impl Shape {
-    fn turned(cloth: &'static str, line: Corners) -> Shape {
+    pub(crate) fn turned(cloth: &'static str, line: Corners) -> Shape {
         Shape {
             cut: grown(&line, &|_| TURN),
             line,
@@ -77,7 +77,7 @@ impl Shape {
         }
     }
 
-    fn raw(cloth: &'static str, line: Corners) -> Shape {
+    pub(crate) fn raw(cloth: &'static str, line: Corners) -> Shape {
         Shape {
             cut: line.clone(),
             edge: ShapeEdge::Raw,
@@ -190,7 +190,7 @@ fn square_sides() -> [recipe::EdgeRun; 4] {
 }
 
 /// A 6 in square of light with these shapes on it; that alone is the top. The picture has the shapes as drawn.
-fn on_a_square(shapes: &[Shape]) -> Bench {
+pub(crate) fn on_a_square(shapes: &[Shape]) -> Bench {
     let mut b = Bench::new();
     b.cloth("light", PrintNote::None).rectangles("L", s8(52), s8(52), 1);
     let mut parts = vec![piece(0, "L")];
@@ -209,7 +209,7 @@ fn on_a_square(shapes: &[Shape]) -> Bench {
 }
 
 /// Not its own mirror image: a leaf with a hollow side.
-fn leaf() -> Corners {
+pub(crate) fn leaf() -> Corners {
     vec![(1.0, 1.0), (4.0, 1.5), (5.0, 4.0), (3.5, 2.75), (1.5, 3.0)]
 }
 

@@ -6,9 +6,11 @@
 mod angled;
 mod builder;
 mod curves;
+mod ends;
 mod flips;
 mod ground;
 mod over_card;
+mod own_line;
 mod paper;
 mod patchwork;
 mod prints;

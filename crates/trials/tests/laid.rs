@@ -1,0 +1,96 @@
+//! Generated designs with patches on the ground of every block: planned, proved, and altered recipes of them refused.
+
+#![allow(clippy::unwrap_used)] // A test may stop at once.
+
+use recipe::{ShapeEdge, Step};
+use std::collections::BTreeSet;
+use trials::generate::Wanted;
+use trials::judge::Tally;
+use trials::whole::Whole;
+
+/// Designs tried; more with `SCANTLING_LAID`.
+const DESIGNS: u64 = 100;
+
+/// Of these so many are altered, and so many alterations of each tried.
+const ALTERED: usize = 20;
+const ALTERATIONS: usize = 150;
+
+/// What a generated patch can be that cannot be made, and is told so before anything is planned.
+const TOLD: [&str; 1] = ["edge-cannot-turn"];
+
+#[test]
+fn every_generated_ground_is_proved() {
+    let many = std::env::var("SCANTLING_LAID").ok().and_then(|n| n.parse().ok());
+    let total = many.unwrap_or(DESIGNS);
+    let (mut proved, mut told, mut failures) = (0u64, 0u64, Vec::new());
+    let (mut raw, mut turned, mut under, mut level, mut small) = (0, 0, 0, 0, 0);
+    for seed in 0..total {
+        let pieced = Whole::of(&Wanted {
+            laid: false,
+            ..Wanted::laid(seed)
+        }
+        .design());
+        let before: BTreeSet<&str> = match &pieced {
+            Ok(_) => BTreeSet::new(),
+            Err(findings) => findings.iter().filter(|f| f.is_stop()).map(|f| f.code).collect(),
+        };
+        match Whole::of(&Wanted::laid(seed).design()) {
+            Ok(whole) => {
+                let makes = whole.pattern.recipe.makes.iter();
+                for step in makes.flat_map(|m| &m.steps) {
+                    match step {
+                        Step::StitchDown {
+                            edge: ShapeEdge::Raw, ..
+                        } => raw += 1,
+                        Step::StitchDown { .. } => turned += 1,
+                        _ => {}
+                    }
+                }
+                for shape in whole.pattern.cutting.guides.iter().flat_map(|g| &g.shapes) {
+                    under += usize::from(!shape.under.is_empty());
+                    level += usize::from(!shape.level.is_empty());
+                    let across = shape.line.iter().map(|c| c.right.to_inches());
+                    let (low, high) = across.fold((f64::MAX, f64::MIN), |(l, h), x| (l.min(x), h.max(x)));
+                    small += usize::from(high - low < 1.0);
+                }
+                match whole.rehearse() {
+                    Ok(_) => proved += 1,
+                    Err(findings) => failures.push(format!("laid-{seed}: {}", findings[0])),
+                }
+            }
+            Err(findings) => {
+                let new = findings.iter().filter(|f| f.is_stop() && !before.contains(f.code));
+                let untold: Vec<_> = new.clone().filter(|f| !TOLD.contains(&f.code)).collect();
+                failures.extend(untold.iter().map(|f| format!("laid-{seed}: {f}")));
+                told += u64::from(new.count() > 0);
+            }
+        }
+    }
+    println!("{proved} of {total} proved, {told} told; {raw} raw, {turned} turned, {under} partly under, {level} level, {small} small");
+    let count = failures.len();
+    let some = failures.into_iter().take(20).collect::<Vec<_>>().join("\n");
+    assert!(count == 0, "{count} failed:\n{some}");
+    let least = total / 2;
+    assert!(proved >= least && told <= total / 10, "{proved} proved, {told} told");
+    let kinds = [raw, turned, under, level, small];
+    assert!(kinds.iter().all(|&n| n as u64 >= total / 10), "{kinds:?}");
+}
+
+#[test]
+fn every_generated_ground_altered_is_refused() {
+    let mut tally = Tally::default();
+    let mut tried = 0;
+    for seed in 0..4 * ALTERED as u64 {
+        let Ok(whole) = Whole::of(&Wanted::laid(seed).design()) else {
+            continue;
+        };
+        if tried < ALTERED && !whole.pattern.cutting.guides.is_empty() && whole.rehearse().is_ok() {
+            tally.judge(&format!("laid-{seed}"), &whole.pattern, &whole.picture, ALTERATIONS);
+            tried += 1;
+        }
+    }
+    println!("{}", tally.table());
+    assert_eq!(tried, ALTERED, "too few are proved");
+    assert!(tally.unread.is_empty(), "{}", tally.unread.join("\n"));
+    assert!(tally.unexpected.is_empty(), "{}", tally.unexpected.join("\n"));
+}
