@@ -34,8 +34,8 @@ pub use error::FileError;
 pub use findings::off_marks::OffMarks;
 pub use model::{
     Binding, Block, Border, Cell, Color, Colorway, Corners, Design, Each, Fabric, Finish, GrainRule, GroundEdge, Label,
-    LaidBy, LayPin, Layout, LayoutKind, Motif, OtherCloth, Part, Patch, Pin, Placement, Prefer, PressPin, Print, Quilt, QuiltSize,
-    Sashing, Say, Scrappy, Sleeve, Sold, UpRule, WideBacking,
+    LaidBy, LayPin, Layout, LayoutKind, Motif, OtherCloth, Part, Patch, Pin, Placement, Prefer, PressPin, Print, Quilt,
+    QuiltSize, Sashing, Say, Scrappy, Sleeve, Sold, UpRule, WideBacking,
 };
 pub use read::{MOST_BYTES, read_design, read_design_bytes};
 pub use sheet::{BlockIndex, BlockMap, Fill, Grain, MapFace, MapLaid, Sheet, Up, VertexId, map_of_outlines};

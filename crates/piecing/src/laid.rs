@@ -36,7 +36,9 @@ pub fn findings(blocks: &[BlockTokens], met: &BTreeMap<(usize, [u32; 2]), bool>)
                 (Some(true), _) => continue,
                 (None, _) => "no seam that joins parts edge to edge lies between just these two",
                 (Some(false), LaidBy::Seams) => "no seams of the two layers meet along it",
-                (Some(false), _) => "its ends are not both square, so that the middles of the raw edges do not lie on one another",
+                (Some(false), _) => {
+                    "its ends are not both square, so that the middles of the raw edges do not lie on one another"
+                }
             };
             findings.push(Finding::care(
                 "pin-does-not-fit",

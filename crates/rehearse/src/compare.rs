@@ -2,7 +2,7 @@
 //! grid so that large tops stay quick.
 
 use crate::cut::UP_AGREES;
-use crate::give::{Top, TopPiece};
+use crate::finish::{Top, TopPiece};
 use crate::outline::holds;
 use crate::piece::{Action, is_sliver};
 use crate::words::{TOLERANCE, say};

@@ -22,13 +22,17 @@
 //! Each kind of unit is rehearsed once and counted as often as it is made. Nothing is copied while a unit is made: parts
 //! move by links between frames, and a seam touches only the pieces along it.
 
+mod alike_gives;
 mod begun;
 mod carried;
 mod close;
 mod compare;
 mod curve;
 mod cut;
+mod cut_out;
+mod ends;
 mod film;
+mod finish;
 mod give;
 mod ground;
 mod hollow;
@@ -48,12 +52,14 @@ mod pool;
 mod rehearse;
 mod resolve;
 mod round;
+mod round_sides;
 mod scene;
 mod section;
 mod sew;
 mod sub_cut;
 mod table;
 mod trim;
+mod whip;
 mod wobble;
 mod words;
 mod work;

@@ -2,7 +2,7 @@
 
 use crate::cut::CutCloth;
 use crate::film::Film;
-use crate::give::Top;
+use crate::finish::Top;
 use crate::maker::SAMPLES;
 use crate::over_card::Basting;
 use crate::paper::Sheet;

@@ -16,7 +16,12 @@ const TRIED: usize = 3;
 ///
 /// # Errors
 /// When the file cannot be read or written.
-pub fn apply(args: &RehearseArgs, drafted: &Draft, proposals: &[Proposal], options: WobbleOptions) -> Result<String, Trouble> {
+pub fn apply(
+    args: &RehearseArgs,
+    drafted: &Draft,
+    proposals: &[Proposal],
+    options: WobbleOptions,
+) -> Result<String, Trouble> {
     let file = &args.file;
     let bytes = std::fs::read(file).map_err(|error| Trouble::with_file(file, &error))?;
     let mut text = String::from_utf8_lossy(&bytes).into_owned();
@@ -40,7 +45,11 @@ pub fn apply(args: &RehearseArgs, drafted: &Draft, proposals: &[Proposal], optio
     }
     if applied > 0 {
         workshop::file::put_whole(file, text.as_bytes()).map_err(|error| Trouble::with_file(file, &error))?;
-        said += &format!("Written into {}: {applied} pin{}.\n", file.display(), if applied == 1 { "" } else { "s" });
+        said += &format!(
+            "Written into {}: {applied} pin{}.\n",
+            file.display(),
+            if applied == 1 { "" } else { "s" }
+        );
     } else {
         said += "Nothing was changed.\n";
     }

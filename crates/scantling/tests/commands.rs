@@ -361,6 +361,38 @@ fn the_error_budget_is_the_same_each_time_and_says_what_it_assumes() {
 }
 
 #[test]
+fn what_the_error_budget_proposes_is_written_into_the_file_where_it_pays() {
+    // Four patches beside plain squares: only the size of a four patch counts there, and a trim makes it true (by hand).
+    let folder = Folder::new("wobble-apply");
+    let row = |first: &str, then: &str| format!("[\"{first}\", \"{then}\", \"{first}\", \"{then}\"]");
+    let text = format!(
+        "format = 1\n[quilt]\ntitle = \"Four\" # a comment\n[[fabric]]\nname = \"red\"\ncolor = \"#b0503c\"\n[[fabric]]\nname = \"foam\"\ncolor = \"#efe8d8\"\n\
+         [[block]]\nname = \"four\"\nsize = \"4 in\"\ngrid = 2\npatches = [{{ fabric = \"red\", path = \"M0 0 H1 V1 H0 Z\" }}, {{ fabric = \"foam\", path = \"M1 0 H2 V1 H1 Z\" }}, \
+         {{ fabric = \"foam\", path = \"M0 1 H1 V2 H0 Z\" }}, {{ fabric = \"red\", path = \"M1 1 H2 V2 H1 Z\" }}]\n\
+         [[block]]\nname = \"plain\"\nsize = \"4 in\"\npatches = [{{ fabric = \"foam\", path = \"M0 0 H1 V1 H0 Z\" }}]\n\
+         [layout]\nkind = \"straight\"\nrows = [{}, {}]\n",
+        row("four", "plain"),
+        row("plain", "four")
+    );
+    let design = folder.file("four.quilt.toml", &text);
+    with("rehearse", &design, &["--wobble"]).ends(0);
+    assert_eq!(
+        std::fs::read_to_string(&design).expect("the file"),
+        text,
+        "only proposed"
+    );
+    let said = with("rehearse", &design, &["--wobble", "--apply"]).ends(0);
+    assert!(said.out.contains("cut large and trimmed from now on"), "{}", said.out);
+    let now = std::fs::read_to_string(&design).expect("the file");
+    let pin = "\n[[block.pin]]\npatches = [1, 2, 3, 4]\nmethod = \"plain patches, trimmed\"\n";
+    assert!(now.contains(pin) && now.contains("# a comment"), "{now}");
+    with("rehearse", &design, &[]).ends(0);
+    // A recipe file is nobody's design, and JSON is read by programs: neither is applied.
+    with("rehearse", &design, &["--wobble", "--apply", "--json"]).ends(2);
+    with("rehearse", &design, &["--apply"]).ends(2);
+}
+
+#[test]
 fn the_cloths_are_told_from_dark_to_light() {
     let folder = Folder::new("cloths");
     let design = folder.file(

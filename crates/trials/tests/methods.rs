@@ -607,7 +607,9 @@ fn plain_patches_are_cut_large_and_trimmed_where_that_is_pinned() {
     // 2 1/2 in the middle. Two inches finished and two seams are 2 1/2 in.
     let cut = |rows: &[&str], wide: usize, high: usize| -> (Whole, BTreeSet<Length>) {
         let (down, across) = (rows.len(), rows[0].len());
-        let mut block = format!("[[block]]\nname = \"u\"\nsize = [{wide}, {high}]\ngrid = [{across}, {down}]\nmethod = \"plain patches, trimmed\"\npatches = [\n");
+        let mut block = format!(
+            "[[block]]\nname = \"u\"\nsize = [{wide}, {high}]\ngrid = [{across}, {down}]\nmethod = \"plain patches, trimmed\"\npatches = [\n"
+        );
         for (y, row) in rows.iter().enumerate() {
             for (x, cloth) in row.chars().enumerate() {
                 let (right, below) = (x + 1, y + 1);
@@ -615,7 +617,11 @@ fn plain_patches_are_cut_large_and_trimmed_where_that_is_pinned() {
             }
         }
         let layout = "]\n[layout]\nkind = \"straight\"\nrows = [[\"u\", \"u@90\"], [\"u~\", \"u@180\"]]\n";
-        let layout = if wide == high { layout } else { "]\n[layout]\nkind = \"straight\"\nrows = [[\"u\"]]\n" };
+        let layout = if wide == high {
+            layout
+        } else {
+            "]\n[layout]\nkind = \"straight\"\nrows = [[\"u\"]]\n"
+        };
         let whole = proved(&format!("{}{block}{layout}", head("steps")));
         assert!(whole.methods.contains(&"plain patches, trimmed"), "{:?}", whole.methods);
         let sizes = cut_sizes(&whole);
@@ -629,22 +635,41 @@ fn plain_patches_are_cut_large_and_trimmed_where_that_is_pinned() {
     assert_eq!(cut(&["abab", "baba"], 8, 4).1, of(&[20, 21]));
     // Every side is trimmed, 1/8 in off each.
     let (whole, _) = cut(&["ab", "ba"], 4, 4);
-    let shaves = whole.pattern.recipe.makes.iter().flat_map(|m| &m.steps).find_map(|step| match step {
-        recipe::Step::Trim { lines, .. } => Some(lines.iter().map(|l| l.shave.len).collect::<Vec<_>>()),
-        _ => None,
-    });
+    let shaves = whole
+        .pattern
+        .recipe
+        .makes
+        .iter()
+        .flat_map(|m| &m.steps)
+        .find_map(|step| match step {
+            recipe::Step::Trim { lines, .. } => Some(lines.iter().map(|l| l.shave.len).collect::<Vec<_>>()),
+            _ => None,
+        });
     assert_eq!(shaves, Some(vec![Length::fraction(1, 8); 4]));
     // It takes what strays in the cutting and in the middle seam's place away (by hand): the unit is out by less.
     let spread = |method: &str| {
-        let block = format!("[[block]]\nname = \"u\"\nsize = 4\ngrid = 2\n{method}patches = [\n\
+        let block = format!(
+            "[[block]]\nname = \"u\"\nsize = 4\ngrid = 2\n{method}patches = [\n\
             {{ fabric = \"a\", path = \"M0 0 H1 V1 H0 Z\" }},\n{{ fabric = \"b\", path = \"M1 0 H2 V1 H1 Z\" }},\n\
             {{ fabric = \"b\", path = \"M0 1 H1 V2 H0 Z\" }},\n{{ fabric = \"a\", path = \"M1 1 H2 V2 H1 Z\" }},\n]\n\
-            [layout]\nkind = \"straight\"\nrows = [[\"u\", \"u\", \"u\"]]\n");
+            [layout]\nkind = \"straight\"\nrows = [[\"u\", \"u\", \"u\"]]\n"
+        );
         let whole = proved(&format!("{}{block}", head("steps")));
         let pattern = &whole.pattern;
-        let budget = rehearse::wobble(&pattern.recipe, &pattern.cutting, &pattern.bought, rehearse::WobbleOptions::default());
+        let budget = rehearse::wobble(
+            &pattern.recipe,
+            &pattern.cutting,
+            &pattern.bought,
+            rehearse::WobbleOptions::default(),
+        );
         let budget = budget.unwrap();
-        let unit = &pattern.recipe.makes.iter().find(|m| m.label.contains("U block") || m.label.contains("cut large")).unwrap().unit;
+        let unit = &pattern
+            .recipe
+            .makes
+            .iter()
+            .find(|m| m.label.contains("U block") || m.label.contains("cut large"))
+            .unwrap()
+            .unit;
         budget.units.iter().find(|u| &u.unit == unit).unwrap().spread
     };
     let (plain, trimmed) = (spread(""), spread("method = \"plain patches, trimmed\"\n"));

@@ -281,21 +281,30 @@ impl Counter {
     fn toward_first(&self, x: &Route, y: &Route) -> (bool, bool) {
         let ((make, number), x_low) = self.joined(x, y);
         let steps = &self.makes[make].make.steps;
-        let Step::Open { press, stack, .. } = &steps[number] else { panic!("no press") };
+        let Step::Open { press, stack, .. } = &steps[number] else {
+            panic!("no press")
+        };
         let lower = match press {
             Press::TowardLower => true,
             Press::TowardUpper => false,
             Press::SpunLower | Press::SpunUpper => {
                 // Which end of the seam: the lower piece is the first of its run or the last.
                 let run = steps.iter().find_map(|step| match step {
-                    Step::Lay { how: Lay::Edges { a, .. }, into, .. } if into == stack => Some(a),
+                    Step::Lay {
+                        how: Lay::Edges { a, .. },
+                        into,
+                        ..
+                    } if into == stack => Some(a),
                     _ => None,
                 });
                 let along: Vec<Route> = run.unwrap().0.iter().flat_map(|e| self.along(make, e)).collect();
                 let place = x.iter().position(|(m, _)| *m == make).unwrap();
                 let low = if x_low { &x[place..] } else { &y[place..] };
                 let at_start = along.first().is_some_and(|first| first == low);
-                assert!(at_start != along.last().is_some_and(|last| last == low), "an end of the seam");
+                assert!(
+                    at_start != along.last().is_some_and(|last| last == low),
+                    "an end of the seam"
+                );
                 (*press == Press::SpunLower) == at_start
             }
             Press::Open => panic!("pressed apart"),
@@ -447,8 +456,13 @@ fn as_many_nest_as_in_the_best_of_all_ways() {
         tried += usize::from(seams > 1);
         frustrated += usize::from(best < all);
     }
-    println!("{tried} designs tried, {frustrated} of them not all nest; {spun} with spun seams, {better} nest more by it");
-    assert!(tried > 60 && frustrated > 10 && spun > 20 && better > 5, "{tried} {frustrated} {spun} {better}");
+    println!(
+        "{tried} designs tried, {frustrated} of them not all nest; {spun} with spun seams, {better} nest more by it"
+    );
+    assert!(
+        tried > 60 && frustrated > 10 && spun > 20 && better > 5,
+        "{tried} {frustrated} {spun} {better}"
+    );
 }
 
 /// All presses of the recipe, making by making.
@@ -516,27 +530,46 @@ fn a_designer_says_by_what_the_layers_of_a_seam_are_placed() {
     let firsts = |whole: &Whole| -> Vec<recipe::End> {
         let steps = whole.pattern.recipe.makes.iter().flat_map(|make| &make.steps);
         let first = |step: &Step| match step {
-            Step::Lay { how: Lay::Edges { first, .. }, .. } => Some(first.clone()),
+            Step::Lay {
+                how: Lay::Edges { first, .. },
+                ..
+            } => Some(first.clone()),
             _ => None,
         };
         steps.filter_map(first).collect()
     };
     let fits = |whole: &Whole| !whole.findings.iter().any(|f| f.code == "pin-does-not-fit");
     let by_ends = four("");
-    assert!(firsts(&by_ends).iter().all(|end| matches!(end, recipe::End::Even { .. })));
+    assert!(
+        firsts(&by_ends)
+            .iter()
+            .all(|end| matches!(end, recipe::End::Even { .. }))
+    );
     // Patches are numbered row by row: 1 above 3.
     let long = ["[1, 3]", "[2, 4]"];
-    let long = long.into_iter().find(|pair| fits(&four(&format!("[[block.pin]]\nlay = {pair}\nby = \"seams\"\n"))));
+    let long = long
+        .into_iter()
+        .find(|pair| fits(&four(&format!("[[block.pin]]\nlay = {pair}\nby = \"seams\"\n"))));
     let whole = match long {
         Some(pair) => four(&format!("[[block.pin]]\nlay = {pair}\nby = \"seams\"\n")),
         // Else the block was sewn the other way, columns first.
         None => four("[[block.pin]]\nlay = [1, 2]\nby = \"seams\"\n"),
     };
     assert!(fits(&whole), "{:?}", whole.findings);
-    assert_eq!(firsts(&whole).iter().filter(|end| matches!(end, recipe::End::Match(_))).count(), 1);
+    assert_eq!(
+        firsts(&whole)
+            .iter()
+            .filter(|end| matches!(end, recipe::End::Match(_)))
+            .count(),
+        1
+    );
     for pair in ["[1, 2]", "[1, 3]"] {
         let whole = four(&format!("[[block.pin]]\nlay = {pair}\nby = \"middle\"\n"));
-        assert!(fits(&whole) && firsts(&whole).contains(&recipe::End::Centre), "{pair} {:?}", whole.findings);
+        assert!(
+            fits(&whole) && firsts(&whole).contains(&recipe::End::Centre),
+            "{pair} {:?}",
+            whole.findings
+        );
     }
     // No seams meet along a short seam, no seam lies between patches that meet in a corner only.
     let why = |pin: &str| {
@@ -545,6 +578,9 @@ fn a_designer_says_by_what_the_layers_of_a_seam_are_placed() {
         found.map(|f| f.sentence.clone()).unwrap_or_default()
     };
     let short = [1, 2].map(|first| why(&format!("[[block.pin]]\nlay = [1, {}]\nby = \"seams\"\n", first + 1)));
-    assert!(short.iter().any(|why| why.contains("no seams of the two layers meet")), "{short:?}");
+    assert!(
+        short.iter().any(|why| why.contains("no seams of the two layers meet")),
+        "{short:?}"
+    );
     assert!(why("[[block.pin]]\nlay = [1, 4]\nby = \"middle\"\n").contains("no seam that joins parts"));
 }

@@ -278,7 +278,11 @@ fn press_arrow(canvas: &mut Canvas, view: &View, work: &WorkView, stack: &WorkVi
                 }
             }
             turns.push(whole);
-            let mut way = if press == Press::SpunLower { toward_lower } else { -toward_lower };
+            let mut way = if press == Press::SpunLower {
+                toward_lower
+            } else {
+                -toward_lower
+            };
             for stretch in turns.windows(2) {
                 let place = view.at(line.at((stretch[0] + stretch[1]) / 2.0));
                 let room = (stretch[1] - stretch[0]) * view.scale;

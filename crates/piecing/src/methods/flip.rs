@@ -249,9 +249,11 @@ impl Method for Flip {
             });
             let spare = self.kept(c, settings).then(|| {
                 let name = bench.mark("second line");
-                let two = bench
-                    .whys
-                    .size(Why::given("seam", settings.seam_inches()).times(2, 1, 1).named("two seams"));
+                let two = bench.whys.size(
+                    Why::given("seam", settings.seam_inches())
+                        .times(2, 1, 1)
+                        .named("two seams"),
+                );
                 bench.step(Step::Mark {
                     on: stack,
                     name: name.clone(),

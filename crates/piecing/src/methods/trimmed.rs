@@ -9,8 +9,8 @@ use crate::patch::rectangle_side;
 use crate::settings::Settings;
 use measure::{Length, Way, Why};
 use recipe::{
-    CornerRef, EdgeRef, EdgeRun, End, Give, Lay, LineRef, Measured, Meet, PointRef, Press, Ruler, RulerAngle, SeamRef, Size,
-    Slot, Step, Take, TrimLine,
+    CornerRef, EdgeRef, EdgeRun, End, Give, Lay, LineRef, Measured, Meet, PointRef, Press, Ruler, RulerAngle, SeamRef,
+    Size, Slot, Step, Take, TrimLine,
 };
 use shape::{Motion, Point, Polygon, WELD};
 
@@ -144,7 +144,9 @@ impl Trimmed {
                         true => (Point::new(low.x, low.y), Point::new(low.x, high.y)),
                         false => (Point::new(high.x, low.y), Point::new(low.x, low.y)),
                     };
-                    let meets = so_far[k].iter().filter(|a| joints[(k + 2) % 4].iter().any(|b| (*a - b).abs() < WELD));
+                    let meets = so_far[k]
+                        .iter()
+                        .filter(|a| joints[(k + 2) % 4].iter().any(|b| (*a - b).abs() < WELD));
                     seams.push(Planned {
                         from,
                         to,
@@ -182,8 +184,18 @@ impl Trimmed {
 
     fn piece(&self, bench: &mut Bench<'_>, at: usize) -> Work {
         let (block, all) = (&self.blocks[at], &self.all);
-        let width = self.cut(bench, "finished width", (block.low.x, block.high.x), (all.low.x, all.high.x));
-        let height = self.cut(bench, "finished height", (block.low.y, block.high.y), (all.low.y, all.high.y));
+        let width = self.cut(
+            bench,
+            "finished width",
+            (block.low.x, block.high.x),
+            (all.low.x, all.high.x),
+        );
+        let height = self.cut(
+            bench,
+            "finished height",
+            (block.low.y, block.high.y),
+            (all.low.y, all.high.y),
+        );
         let (piece, numbers) = bench.pieces.rectangle(width, height, &block.fabric);
         let slot = bench.take(Take::Piece(piece));
         let along = [
@@ -216,15 +228,17 @@ impl Trimmed {
             };
             let k = if upright { 1 } else { 2 };
             let (opposite, before, after) = ((k + 2) % 4, (k + 3) % 4, (k + 1) % 4);
-            let even = |a: Option<&(EdgeRef, f64, f64)>, b: Option<&(EdgeRef, f64, f64)>| {
-                Some(End::Even { a: a?.0, b: b?.0 })
-            };
+            let even =
+                |a: Option<&(EdgeRef, f64, f64)>, b: Option<&(EdgeRef, f64, f64)>| Some(End::Even { a: a?.0, b: b?.0 });
             let (lower, upper) = (&work.sides[k], &next.sides[opposite]);
             let meets = joints(lower)
                 .enumerate()
                 .filter_map(|(a, at)| {
                     let b = joints(upper).position(|other| (other - at).abs() < WELD)?;
-                    Some(Meet { a: a as u32, b: b as u32 })
+                    Some(Meet {
+                        a: a as u32,
+                        b: b as u32,
+                    })
                 })
                 .collect();
             let how = Lay::Edges {
@@ -234,7 +248,11 @@ impl Trimmed {
                 last: even(work.sides[after].first(), next.sides[after].last())?,
                 meets,
             };
-            let press = if toward_lower { Press::TowardLower } else { Press::TowardUpper };
+            let press = if toward_lower {
+                Press::TowardLower
+            } else {
+                Press::TowardUpper
+            };
             work.slot = bench.sew(work.slot, next.slot, how, press, false);
             sewn.push(Sewn {
                 seam: seam(work.slot),
@@ -277,7 +295,11 @@ impl Trimmed {
             let upright = side % 2 == 1;
             let (Some(here), Some(from)) = (
                 first(side),
-                if side == 0 { last(3) } else { Some(edge(into, side as u32 - 1)) },
+                if side == 0 {
+                    last(3)
+                } else {
+                    Some(edge(into, side as u32 - 1))
+                },
             ) else {
                 continue;
             };
@@ -290,7 +312,10 @@ impl Trimmed {
             let ruler = match of(upright) {
                 Some(seam) => {
                     let finished = if beyond { high - seam.at } else { seam.at - low };
-                    let at = Why::Sum(vec![Why::given("from the seam, finished", finished), Why::given("seam", s.to_inches())]);
+                    let at = Why::Sum(vec![
+                        Why::given("from the seam, finished", finished),
+                        Why::given("seam", s.to_inches()),
+                    ]);
                     Ruler::Beside {
                         line: LineRef::Seam(seam.seam),
                         at: bench.whys.size(at),
@@ -374,7 +399,11 @@ impl Method for Trimmed {
         let one = |seam: Planned| OwnSeam {
             from: self.back.point(seam.from),
             to: self.back.point(seam.to),
-            toward: if seam.toward_lower { Toward::Lower } else { Toward::Upper },
+            toward: if seam.toward_lower {
+                Toward::Lower
+            } else {
+                Toward::Upper
+            },
             fixed: true,
         };
         self.all_planned().into_iter().map(one).collect()

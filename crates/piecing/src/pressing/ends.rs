@@ -119,7 +119,13 @@ impl<'p, 'a> Room<'p, 'a> {
     }
 
     /// The seams of a layer's parts that end on a seam, as they lie along it.
-    pub(super) fn run(&mut self, (id, k): Seam, parts: &[Placed], (line, length): (Line, f64), layer: Layer) -> Vec<SeamEnd> {
+    pub(super) fn run(
+        &mut self,
+        (id, k): Seam,
+        parts: &[Placed],
+        (line, length): (Line, f64),
+        layer: Layer,
+    ) -> Vec<SeamEnd> {
         let sewn = self.sewn(id);
         let (of, along) = match layer {
             Layer::Lower => (&sewn[k].lower, 1.0),

@@ -211,7 +211,13 @@ impl Outs {
         let round = self.round.get(&id).and_then(|r| r.get(j)).copied().unwrap_or_default();
         let has = self.seamed.get(&part).copied().unwrap_or_default();
         let pressed = Out {
-            own: has.own && out.inner != if self.spun.contains(&part) { round.inner } else { round.own },
+            own: has.own
+                && out.inner
+                    != if self.spun.contains(&part) {
+                        round.inner
+                    } else {
+                        round.own
+                    },
             inner: has.inner && out.inner != round.inner,
         };
         (part, pressed)

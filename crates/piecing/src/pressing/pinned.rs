@@ -1,9 +1,9 @@
 //! The seams whose way the designer fixes: each is the seam between two patches, pressed from the one toward the other.
 
 use super::ends::Room;
+use crate::between::{between, patch_of};
 use crate::class::ClassId;
 use crate::plan::Plan;
-use crate::between::{between, patch_of};
 use design::PressPin;
 use std::collections::BTreeSet;
 use std::rc::Rc;

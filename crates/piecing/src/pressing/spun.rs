@@ -135,7 +135,11 @@ impl Room<'_, '_> {
         for (id, _) in order {
             let seamed = self.outs.seamed.get(id).copied().unwrap_or_default();
             let free = seamed.own && seamed.inner && !self.apart.contains(&(*id, 0));
-            if free && self.crossed(*id).is_some_and(|crossed| crossed.ties((*id, 0)).is_some()) {
+            if free
+                && self
+                    .crossed(*id)
+                    .is_some_and(|crossed| crossed.ties((*id, 0)).is_some())
+            {
                 may.insert(*id);
             }
         }

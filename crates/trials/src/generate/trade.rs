@@ -226,10 +226,7 @@ fn diamonds(n: f64, chance: &mut Chance) -> Block {
     let (reach, deep) = (count as f64 * lean, count as f64 * high);
     let (left, right) = (
         format!("M0 0 L{reach:.7} 0 L0 {deep:.7} Z"),
-        format!(
-            "M{total:.7} 0 L{total:.7} {deep:.7} L{:.7} {deep:.7} Z",
-            total - reach
-        ),
+        format!("M{total:.7} 0 L{total:.7} {deep:.7} L{:.7} {deep:.7} Z", total - reach),
     );
     block.patches.extend([(3, left), (3, right)]);
     block
@@ -251,7 +248,9 @@ fn square_in_square(n: f64, quarters: bool, chance: &mut Chance) -> Block {
     for (i, path) in corner.into_iter().enumerate() {
         // The long edges of two opposite corners lean one way.
         let turned = if i % 2 == 0 { grain } else { 180 - grain };
-        block.patches.push((1, format!("{path}\", grain = {turned}, on = \"seam")));
+        block
+            .patches
+            .push((1, format!("{path}\", grain = {turned}, on = \"seam")));
     }
     block
 }
@@ -273,7 +272,9 @@ fn corners(n: f64, chance: &mut Chance) -> Block {
         "M0 1 L1 0 H2 L3 1 V2 L2 3 H1 L0 2 Z",
     ][off - 1];
     let mut block = Block::new((size, size), (3.0, 3.0), &[(0, body)]);
-    block.patches.extend(all[..off].iter().map(|path| (1, path.to_string())));
+    block
+        .patches
+        .extend(all[..off].iter().map(|path| (1, path.to_string())));
     block
 }
 
@@ -322,7 +323,9 @@ fn log_cabin(opposite: bool, chance: &mut Chance) -> Block {
     let size = side as f64 * [0.75, 1.0, 1.5][chance.below(3)];
     let mut block = Block::new((size, size), (side as f64, side as f64), &[]);
     let at = rounds;
-    block.patches.push((3, format!("M{at} {at} h{middle} v{middle} h-{middle} Z")));
+    block
+        .patches
+        .push((3, format!("M{at} {at} h{middle} v{middle} h-{middle} Z")));
     let mut log = |cloth: usize, x: usize, y: usize, w: usize, h: usize| {
         block.patches.push((cloth, format!("M{x} {y} h{w} v{h} h-{w} Z")));
     };

@@ -81,7 +81,11 @@ pub fn vary(site: &Site, value: &Value, facts: &Facts, root: &Value) -> Vec<Chan
             &[facts.papers.as_slice(), &["printed nowhere".into()]].concat(),
         ),
         Kind::LineNumber => counts(p, value),
-        Kind::Press => choices(p, value, &["toward-lower", "toward-upper", "open", "spun-lower", "spun-upper"]),
+        Kind::Press => choices(
+            p,
+            value,
+            &["toward-lower", "toward-upper", "open", "spun-lower", "spun-upper"],
+        ),
         Kind::Turn => choices(p, value, &["as", "quarter", "half", "three-quarters"]),
         Kind::Purpose => choices(p, value, &["binding", "bias-square", "backing", "sleeve", "label"]),
         Kind::Angle => choices(p, value, &["30", "45", "60", "90"]),

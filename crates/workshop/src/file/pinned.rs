@@ -45,9 +45,15 @@ mod tests {
     fn a_pin_joins_those_there_are_and_comments_stay() {
         let with = with_pin(FILE, "a", &[0, 2], "template").expect("a block");
         assert!(with.contains("# one") && with.contains("# first"), "{with}");
-        assert!(with.contains("[[block.pin]]\npatches = [1, 3]\nmethod = \"template\"\n"), "{with}");
+        assert!(
+            with.contains("[[block.pin]]\npatches = [1, 3]\nmethod = \"template\"\n"),
+            "{with}"
+        );
         let with = with_pin(FILE, "b", &[1, 2], "template").expect("a block");
-        assert!(with.contains("first = [1, 2]") && with.contains("patches = [2, 3]"), "{with}");
+        assert!(
+            with.contains("first = [1, 2]") && with.contains("patches = [2, 3]"),
+            "{with}"
+        );
         assert_eq!(with_pin(FILE, "c", &[0, 1], "template"), None);
         assert_eq!(with_pin("not = [a file", "a", &[0, 1], "template"), None);
     }
