@@ -32,9 +32,9 @@ fn unfit(whole: &Whole) -> Vec<String> {
     all.map(ToString::to_string).collect()
 }
 
-/// Which patch's cloth the allowances of the first seam of a making lie under: that of the upper or the lower layer, by name.
-fn pressed(whole: &Whole, label: &str) -> Vec<Press> {
-    let makes = whole.pattern.recipe.makes.iter().filter(|m| m.label.contains(label));
+/// Which way the seams of makings of a block are pressed, in the order of the steps.
+fn pressed(whole: &Whole, unit: &str) -> Vec<Press> {
+    let makes = whole.pattern.recipe.makes.iter().filter(|m| m.unit.to_string().contains(unit));
     makes
         .flat_map(|m| &m.steps)
         .filter_map(|s| match s {
@@ -198,6 +198,7 @@ fn where_the_way_of_making_fixes_it_the_pin_is_answered() {
         }
         // What cannot be turned is said, whichever of the two ways it is.
         assert!(!alike || !said.is_empty() || !said_of_other.is_empty(), "{name}: neither turned nor told");
+        println!("{name}: {said:?} {said_of_other:?} {:?} {:?}", pressed(&whole, ""), pressed(&turned, ""));
         refused += usize::from(!said.is_empty() || !said_of_other.is_empty());
     }
     assert!(refused >= 4, "{refused}");
