@@ -200,18 +200,37 @@ fn inside(outline: &Polygon, p: Point) -> bool {
     inside
 }
 
-/// The stretches of a shape that lie so far under a later one that their edge need not be turned.
+/// The stretches of a shape that lie so far under a later one, each under one all along, that their edge need not be turned.
 fn covered(shape: &LaidShape, later: &[Polygon], turn: f64) -> Vec<Stretch> {
+    let n = shape.line.len();
+    let flat: Vec<Vec<bool>> = later.iter().map(|over| flat_under(shape, over, turn)).collect();
+    let Some(start) = (0..n).find(|&i| flat.iter().all(|f| !f[i])) else {
+        // Hidden altogether: turned all round, since nobody sees it and nothing is gained.
+        return Vec::new();
+    };
+    let mut stretches = Vec::new();
+    let mut k = 0;
+    while k < n {
+        let length = |f: &Vec<bool>| (k..n).take_while(|&j| f[(start + j) % n]).count();
+        let longest = flat.iter().map(length).max().unwrap_or(0);
+        if longest > 0 {
+            stretches.push(Stretch {
+                from: ((start + k) % n) as u32,
+                to: ((start + k + longest) % n) as u32,
+            });
+        }
+        k += longest.max(1);
+    }
+    stretches
+}
+
+/// The edges of a shape that lie so far under that other that they need not be turned.
+fn flat_under(shape: &LaidShape, over: &Polygon, turn: f64) -> Vec<bool> {
     let line = &shape.line;
     let n = line.len();
     let depth = |p: Point| {
-        later
-            .iter()
-            .map(|over| {
-                let off = over.distance_to_boundary(p);
-                if inside(over, p) { off } else { -off }
-            })
-            .fold(f64::NEG_INFINITY, f64::max)
+        let off = over.distance_to_boundary(p);
+        if inside(over, p) { off } else { -off }
     };
     let deep = |p: Point| depth(p) >= turn + MARGIN;
     let corners: Vec<bool> = line.corners().iter().map(|&c| deep(c)).collect();
@@ -233,20 +252,7 @@ fn covered(shape: &LaidShape, later: &[Polygon], turn: f64) -> Vec<Stretch> {
             flat[edge] = false;
         }
     }
-    if flat.iter().all(|&f| f) {
-        // Hidden altogether: turned all round, since nobody sees it and nothing is gained.
-        return Vec::new();
-    }
-    (0..n)
-        .filter(|&i| flat[i] && !flat[(i + n - 1) % n])
-        .map(|i| {
-            let length = (0..n).take_while(|&k| flat[(i + k) % n]).count();
-            Stretch {
-                from: i as u32,
-                to: ((i + length) % n) as u32,
-            }
-        })
-        .collect()
+    flat
 }
 
 impl Ground {

@@ -32,9 +32,9 @@ fn unfit(whole: &Whole) -> Vec<String> {
     all.map(ToString::to_string).collect()
 }
 
-/// Which patch's cloth the allowances of the first seam of a making lie under: that of the upper or the lower layer, by name.
-fn pressed(whole: &Whole, label: &str) -> Vec<Press> {
-    let makes = whole.pattern.recipe.makes.iter().filter(|m| m.label.contains(label));
+/// Which way the seams of makings of a block are pressed, in the order of the steps.
+fn pressed(whole: &Whole, unit: &str) -> Vec<Press> {
+    let makes = whole.pattern.recipe.makes.iter().filter(|m| m.unit.to_string().contains(unit));
     makes
         .flat_map(|m| &m.steps)
         .filter_map(|s| match s {

@@ -146,7 +146,9 @@ fn every_method_and_structure_occurs() {
     println!("{proved} of {} proved", all.len());
     println!("methods: {methods:?}");
     println!("structures: {seen:?}");
-    let names = piecing::method_names().into_iter().chain(STRUCTURAL);
+    // A template is no unit's way: it is seen by how pieces are cut.
+    let pinnable = piecing::method_names().into_iter().filter(|m| *m != "template");
+    let names = pinnable.chain(STRUCTURAL);
     let unmet: Vec<&str> = names.filter(|m| !methods.contains_key(m)).collect();
     let unseen: Vec<&str> = STRUCTURES.into_iter().filter(|s| !seen.contains_key(s)).collect();
     let some = failures.iter().take(20).cloned().collect::<Vec<_>>().join("\n");

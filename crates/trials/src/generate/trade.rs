@@ -12,7 +12,7 @@ const CLOTHS: [(&str, &str); 4] = [
 ];
 
 /// How many kinds there are: numbers that differ by this many give the same kind.
-pub const KINDS: u64 = 18;
+pub const KINDS: u64 = 19;
 
 /// A block: what stands in its table besides its name, and its patches, each the number of a cloth and a path with perhaps more.
 struct Block {
@@ -142,6 +142,7 @@ fn block(kind: u64, chance: &mut Chance) -> Block {
         13 => leaning(n, chance),
         14 => wedges(n),
         15 | 16 => log_cabin(kind == 16, chance),
+        17 => windmill(n, chance),
         // A square set into a mitred corner.
         _ => square(
             n.max(3.0),
@@ -206,7 +207,10 @@ fn diamonds(n: f64, chance: &mut Chance) -> Block {
     let count = 2 + chance.below(2);
     let total = 2.0 * side + count as f64 * lean;
     let mut block = Block::new((total, count as f64 * high), (total, count as f64 * high), &[]);
-    block.more = format!("method = \"{}\"\n", "angled strip sets");
+    // Row by row from strip sets, or patch by patch along the ruler's lines.
+    if chance.below(2) == 0 {
+        block = block.pinned("angled strip sets");
+    }
     for row in 0..count {
         // From the top row, which leans furthest to the right.
         let (top, bottom) = ((count - row) as f64 * lean, (count - row - 1) as f64 * lean);
@@ -315,6 +319,19 @@ fn wedges(n: f64) -> Block {
     block
 }
 
+/// Four rectangles chasing one another round a square, of either hand.
+fn windmill(n: f64, chance: &mut Chance) -> Block {
+    let paths = match chance.below(2) {
+        0 => ["M0 0 H2 V1 H0 Z", "M2 0 H3 V2 H2 Z", "M1 2 H3 V3 H1 Z", "M0 1 H1 V3 H0 Z"],
+        _ => ["M1 0 H3 V1 H1 Z", "M2 1 H3 V3 H2 Z", "M0 2 H2 V3 H0 Z", "M0 0 H1 V2 H0 Z"],
+    };
+    let size = n.max(3.0);
+    let mut block = Block::new((size, size), (3.0, 3.0), &[(2, "M1 1 H2 V2 H1 Z")]);
+    let arms = paths.iter().enumerate().map(|(i, path)| (i % 2, path.to_string()));
+    block.patches.extend(arms);
+    block
+}
+
 /// A middle and one to three rounds of logs; in one turn, or on opposite sides.
 fn log_cabin(opposite: bool, chance: &mut Chance) -> Block {
     let rounds = 1 + chance.below(3);
@@ -344,5 +361,8 @@ fn log_cabin(opposite: bool, chance: &mut Chance) -> Block {
             log(1, low, low, 1, inner + 2);
         }
     }
-    block
+    match chance.below(3) {
+        0 => block.pinned("log cabin rounds, trimmed"),
+        _ => block,
+    }
 }
