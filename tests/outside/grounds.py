@@ -137,14 +137,13 @@ def stitch_down(making, piece, on, guide, shape, edge):
     home = after(work.frames[sheet.slot], sheet.motion)
     carried = after(home, motion)
     outline = [go(home, corner) for corner in line]
-    shared = [polygon(patch.corners).intersection(polygon(outline)).area for patch in work.patches]
-    if abs(sum(shared) - polygon(outline).area) > half_round(outline):
+    shared = [polygon(patch.corners).intersection(polygon(outline)) for patch in work.patches]
+    if abs(sum(part.area for part in shared) - polygon(outline).area) > half_round(outline):
         raise Refused(f"piece {laid.label} does not lie on cloth of the ground all over")
     layer = Layer(laid.label, laid.cloth, carried[0] * laid.up, tuple(outline), laid.face)
-    sliver = half_round(outline)
     work.patches = [
-        patch.bearing((patch.bears or Borne()).under(layer)) if area > sliver else patch
-        for patch, area in zip(work.patches, shared)
+        patch.bearing((patch.bears or Borne()).under(layer)) if part.area > TOLERANCE * part.length / 2 else patch
+        for patch, part in zip(work.patches, shared)
     ]
     sheet.pieces.append((line, cut, turned))
 

@@ -198,19 +198,20 @@ impl Emitter<'_, '_> {
         let (id, out) = kind;
         let class = self.planner.classes.get(id).clone();
         let set = self.strip_set(kind);
-        if let Some(set) = &set
-            && let Some((unit, made)) = self.sets_made.get(&self.key_of(kind, set))
-        {
-            return Some(Handle {
-                take: Take::Unit(unit.clone()),
-                edges: set.sides_in(made),
-            });
-        }
         let in_strips = set
             .as_ref()
             .map(|set| Rc::new(plan.made(Making::Method(Rc::new(set.clone())))));
         if let Some(plan) = &in_strips {
             self.out.sets.insert(id, plan.clone());
+        }
+        if let Some(set) = &set
+            && let Some((unit, made)) = self.sets_made.get(&self.key_of(kind, set))
+        {
+            // Cut from a set that another kind of unit is cut from.
+            return Some(Handle {
+                take: Take::Unit(unit.clone()),
+                edges: set.sides_in(made),
+            });
         }
         let plan = in_strips.as_ref().unwrap_or(plan);
         let together = match &plan.making {

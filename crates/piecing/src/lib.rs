@@ -178,6 +178,7 @@ fn pieced<'a>(sheet: &Sheet, settings: &'a Settings) -> Result<(plan::Planner<'a
         &planner.classes,
         &emitted.kinds,
         &emitted.stories,
+        &emitted.sets,
     ));
     emitted.findings.sort_by_key(|finding| finding.severity);
     if emitted.findings.iter().any(Finding::is_stop) {

@@ -5,8 +5,10 @@ use crate::emit::UnitStory;
 use crate::methods::{self, foundation};
 use crate::mosaic;
 use crate::on_paper;
+use crate::plan::Plan;
 use crate::tokens::{BlockTokens, Content};
 use std::collections::BTreeMap;
+use std::rc::Rc;
 use terms::{Finding, Place};
 
 /// A finding for each block whose pinned method is unknown, or fits none of its units.
@@ -83,6 +85,7 @@ pub fn unit_pin_findings(
     classes: &Classes,
     kinds: &[Option<ClassId>],
     stories: &[UnitStory],
+    sets: &BTreeMap<ClassId, Rc<Plan>>,
 ) -> Vec<Finding> {
     let mut findings = Vec::new();
     for (home, block) in blocks.iter().enumerate().filter(|(_, b)| !b.replaced) {
@@ -104,11 +107,17 @@ pub fn unit_pin_findings(
                 ));
                 continue;
             }
-            let made = kinds.iter().zip(stories).find_map(|(kind, story)| {
-                let class = classes.get((*kind)?);
-                let here = class.home == home && block.patches_of(&class.faces).as_ref() == Some(&pin.patches);
-                here.then_some(story.method)
-            });
+            let here = |id: ClassId| {
+                let class = classes.get(id);
+                class.home == home && block.patches_of(&class.faces).as_ref() == Some(&pin.patches)
+            };
+            let made = kinds
+                .iter()
+                .zip(stories)
+                .find_map(|(kind, story)| here((*kind)?).then_some(story.method));
+            // Or cut from a set that stands under another unit's name.
+            let from_set = || sets.iter().find_map(|(id, plan)| here(*id).then(|| plan.making.method()));
+            let made = made.or_else(from_set);
             match made {
                 None => findings.push(Finding::care(
                     "pin-does-not-fit",

@@ -10,6 +10,9 @@ use crate::seam_end::{LayerEnd, dots, place};
 use crate::set_in::{FLAT, Leg, side_between};
 use recipe::{EdgeRef, EdgeRun, End, Give, Lay, Path, Press, Slot, Step, Stop};
 
+/// Half of what the table allows between one raw edge of a run and the next (see docs/recipe.md).
+const TOGETHER: f64 = 1.0 / 128.0;
+
 /// Sews the second part to the first along the legs.
 ///
 /// # Errors
@@ -179,9 +182,20 @@ impl Pair<'_> {
             return Ok((dots(bench, lower, upper), Stop::Dot));
         }
         let (end, level) = place(bench, lower, upper);
-        snip.extend(level.into_iter().flatten());
+        // Where a curve goes on across the seam both raw edges meet it in one place, and nothing stands past them; a cut along a
+        // hollow curve would take what lies further along it.
+        if !(across && meet_on_the_fold(lower.angle, upper.angle, bench.settings.seam_inches())) {
+            snip.extend(level.into_iter().flatten());
+        }
         Ok((end, Stop::Raw))
     }
+}
+
+/// Whether the raw edges beside a seam of that width come to its fold in one place, near enough that the edge runs on: each is as far
+/// from the finished corner as the seam over the sine of its angle (*derived*).
+fn meet_on_the_fold(a: Inner, b: Inner, seam: f64) -> bool {
+    let reach = |angle: Inner| seam / libm::sin(angle.degrees().to_radians()).max(1.0e-6);
+    (reach(a) - reach(b)).abs() <= TOGETHER
 }
 
 /// Whether two corners side by side make more than a straight line.
