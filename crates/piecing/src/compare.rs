@@ -97,7 +97,7 @@ impl Planner<'_> {
     /// The ways of one kind of unit, `set` being its strip set if it is cut from one.
     fn ways(&mut self, id: ClassId, set: Option<&Rc<Plan>>) -> (Vec<Way>, Because) {
         let chosen = set.cloned().unwrap_or_else(|| self.plan(id));
-        if self.is_laid_on(id) {
+        if self.is_laid_on(id) || self.larger.is_larger(id) {
             let tally = self.tally_of(id, &chosen.making);
             let only = way(chosen.making.method(), &tally, chosen.cost);
             return (vec![only], Because::OnlyWay);
