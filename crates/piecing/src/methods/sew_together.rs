@@ -92,7 +92,10 @@ pub struct Joined {
 impl Joined {
     /// Whether a part on this line is cut beyond it.
     fn reaches_over(&self, line: Line) -> bool {
-        let over = |part: &PartAtPlace| part.side_on(line).is_some_and(|side| part.over.out(side) > 0.0);
+        let over = |part: &PartAtPlace| {
+            let side = part.side_on(line);
+            side.is_some_and(|side| part.over.out(side) > 0.0 && part.cut[side].is_none())
+        };
         self.parts.iter().any(over)
     }
 }
@@ -149,8 +152,21 @@ pub fn join(
             into: work,
         });
         opened.push(work);
+        let flush = over::trim_flush(bench, &joint, work);
         for (layer, side, cut) in level {
             parts[[low, high][layer]].cut[side] = Some(cut);
+        }
+        if let Some((along, (layer, side, new), into)) = flush {
+            work = into;
+            // All that lies along the ruler takes the new name.
+            for (part, &slot) in parts.iter_mut().zip(&slots) {
+                for side in 0..part.outline.len() {
+                    if part.edge(slot, side) == along {
+                        part.cut[side] = Some(new);
+                    }
+                }
+            }
+            parts[[low, high][layer]].cut[side] = Some(new);
         }
         let along: Vec<EdgeRef> = snip_first.into_iter().chain(snip_last).flatten().collect();
         if !along.is_empty() {
@@ -228,7 +244,8 @@ impl SeamEnds<'_> {
                 let true_cut = |layer: &usize| self.parts[*layer].over.out(ends[*layer]) == 0.0;
                 let level = |layer: usize| over::is_level(self.parts[layer], self.sides[layer], (layer == 0) == start);
                 let snip = [0, 1].iter().filter(|l| true_cut(l)).map(|&l| [a, b][l]).collect();
-                let snip = (!level(0) && !level(1)).then_some(snip);
+                let flush = self.parts.iter().any(|part| part.over.flush.is_some());
+                let snip = (!level(0) && !level(1) && !flush).then_some(snip);
                 Some((End::Overhang { a, b, by }, snip))
             }
             Reached::Joint(meet) => Some((End::Match(*meet), None)),

@@ -79,5 +79,8 @@ fn along(line: Line, low: f64, high: f64, parts: &[PartAtPlace], slots: &[Slot])
     }
 
     on.sort_by(|x, y| x.0.total_cmp(&y.0));
-    on.into_iter().map(|(_, e)| e).collect()
+    let mut edges: Vec<EdgeRef> = on.into_iter().map(|(_, e)| e).collect();
+    // What was trimmed along one line is one edge.
+    edges.dedup();
+    edges
 }
