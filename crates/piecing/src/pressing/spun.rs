@@ -51,7 +51,8 @@ impl Room<'_, '_> {
     /// spun otherwise is looked at too.
     pub(super) fn crossed(&mut self, id: ClassId) -> Option<Crossed> {
         let plan = self.planner.plan(id);
-        let Making::Together { parts, .. } = &plan.making else {
+        // A quilt set on point is trimmed by its seams, and its rows are stepped.
+        let Making::Together { parts, set: None, .. } = &plan.making else {
             return None;
         };
         let sewn = self.sewn(id);
