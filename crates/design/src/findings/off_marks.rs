@@ -69,7 +69,7 @@ pub(crate) fn count(design: &Design, used: &[Used]) -> OffMarks {
     off
 }
 
-fn print(design: &Design, inches: f64) -> String {
+pub(super) fn print(design: &Design, inches: f64) -> String {
     match (Length::nearest(inches), design.quilt.measure) {
         (Some(length), Measure::Inch) if length.units() % 127 != 0 => format!("{} in", crate::read::figure(inches)),
         (Some(length), measure) => length.print(measure, Style::Plain),
