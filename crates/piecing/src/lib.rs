@@ -39,6 +39,7 @@ mod seams;
 mod set_in;
 mod settings;
 mod tally;
+mod to_fit;
 mod tokens;
 mod whys;
 mod windmill;

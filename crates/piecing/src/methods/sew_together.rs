@@ -1,10 +1,12 @@
 //! Plain piecing: parts sewn one after another along through seams, and the ends of each seam placed by what a maker
 //! can see.
 
+use super::fitting::Named;
 use super::sides;
-use crate::bench::{Bench, Handle, corner, edge, run};
+use crate::bench::{Bench, Handle, corner, run};
 use crate::ends::inner_angle;
 use crate::seam_end::{self, LayerEnd};
+use crate::to_fit::Fit;
 use crate::whys::with_seams;
 use measure::{Length, Why};
 use recipe::{EdgeRef, EdgeRun, End, Give, Lay, Measured, Meet, PointRef, Press, Slot, Step};
@@ -39,46 +41,67 @@ impl PartAtPlace {
 pub struct NoCommonSide;
 
 /// Sews the parts in order, each to the one before along `seams[i]`, and says where their sides end up on the unit's
-/// outline.
+/// outline. Strips among them are fitted as `fits` says.
 pub fn write(
     bench: &mut Bench<'_>,
     unit: &Polygon,
-    parts: &[PartAtPlace],
+    (parts, fits): (&[PartAtPlace], &[Option<Fit>]),
     seams: &[Line],
     ways: &[Press],
 ) -> Result<Vec<Give>, NoCommonSide> {
-    let slots: Vec<Slot> = parts.iter().map(|p| bench.take(p.handle.take.clone())).collect();
-    let edge_of = |part: usize, side: usize| edge(slots[part], parts[part].handle.edges[side]);
-    let mut work = slots[0];
+    let mut named = Named::take(bench, parts, fits);
+    let mut work = named.slots[0];
     for (i, &line) in seams.iter().enumerate() {
-        let (a, b) = (&parts[i], &parts[i + 1]);
+        // The second is laid on the first, but for a strip that is trimmed along it.
+        let upper = named.upper(i);
+        let lower = if upper == i { i + 1 } else { i };
+        let lying = |part: usize| if part == i { work } else { named.slots[part] };
+        let (a, b) = (&parts[lower], &parts[upper]);
         let a_side = a.side_on(line).ok_or(NoCommonSide)?;
         let b_side = b.side_on(line).ok_or(NoCommonSide)?;
+        let past = named.past(bench, upper);
         let joint = SeamEnds {
-            slots: [slots[i], slots[i + 1]],
-            lying: [work, slots[i + 1]],
+            named: &named,
+            of: [lower, upper],
+            lying: [lying(lower), lying(upper)],
             sides: [a_side, b_side],
             parts: [a, b],
         };
         let (first, snip_first) = joint.end(bench, true).ok_or(NoCommonSide)?;
-        let (last, snip_last) = joint.end(bench, false).ok_or(NoCommonSide)?;
+        let (mut last, snip_last) = joint.end(bench, false).ok_or(NoCommonSide)?;
+        if let (Some(by), End::Even { a, b }) = (past, &last) {
+            last = End::Overhang { a: *a, b: *b, by };
+        }
         let length = a.outline.corner(a_side).distance(a.outline.corner(a_side + 1));
         let meets = meetings(&a.joints[a_side], &b.joints[b_side], length);
         let laid = Lay::Edges {
-            a: EdgeRun(vec![edge_of(i, a_side)]),
-            b: EdgeRun(vec![edge_of(i + 1, b_side)]),
+            a: EdgeRun(vec![named.edge(lower, a_side)]),
+            b: EdgeRun(vec![named.edge(upper, b_side)]),
             first,
             last,
             meets,
         };
-        let press = ways.get(i).copied().unwrap_or(Press::TowardUpper);
-        work = bench.sew(work, slots[i + 1], laid, press, false);
+        // Decided of the first and the second part, whichever lies above.
+        let press = match (ways.get(i).copied().unwrap_or(Press::TowardUpper), upper == i) {
+            (Press::TowardUpper, true) => Press::TowardLower,
+            (Press::TowardLower, true) => Press::TowardUpper,
+            (press, _) => press,
+        };
+        let (under, over) = (lying(lower), lying(upper));
+        work = bench.sew(under, over, laid, press, false);
         let along: Vec<EdgeRef> = snip_first.into_iter().chain(snip_last).flatten().collect();
         if !along.is_empty() {
             bench.step(Step::Snip { of: work, along });
         }
+        if let Some(shave) = past {
+            work = named.trim_flush(bench, work, (upper, lower), shave);
+        }
     }
-    let sides = sides::round(unit, parts, &slots)?;
+    work = named.trim_to_size(bench, work);
+    let outlines: Vec<(&PartAtPlace, Vec<EdgeRef>)> = (parts.iter().enumerate())
+        .map(|(i, part)| (part, (0..part.outline.len()).map(|side| named.edge(i, side)).collect()))
+        .collect();
+    let sides = sides::round_named(unit, &outlines)?;
     measure_unit(bench, unit, work, &sides);
     Ok(vec![Give {
         slot: work,
@@ -102,8 +125,10 @@ pub fn meetings(a: &[f64], b: &[f64], length: f64) -> Vec<Meet> {
 }
 
 struct SeamEnds<'a> {
-    /// Where the two parts' edges were born.
-    slots: [Slot; 2],
+    /// How the parts' edges are called.
+    named: &'a Named<'a>,
+    /// The numbers of the two parts, the lower layer first.
+    of: [usize; 2],
     /// What the two parts now are or belong to.
     lying: [Slot; 2],
     sides: [usize; 2],
@@ -126,7 +151,7 @@ impl SeamEnds<'_> {
         } else {
             ((self.sides[0] + 1) % an, (self.sides[1] + bn - 1) % bn)
         };
-        let edge_of = |layer: usize, side: usize| edge(self.slots[layer], self.parts[layer].handle.edges[side]);
+        let edge_of = |layer: usize, side: usize| self.named.edge(self.of[layer], side);
         let layer = |layer: usize, end: usize, outline: &Polygon, corner: usize| {
             Some(LayerEnd {
                 on: self.lying[layer],

@@ -32,7 +32,7 @@ pub fn round_bowed(
                 run.push(found.ok_or(NoCommonSide)?);
             } else {
                 let line = unit.edge(i).ok_or(NoCommonSide)?;
-                run.extend(along(line, line.reach_of(from), line.reach_of(to), parts, slots));
+                run.extend(along(line, line.reach_of(from), line.reach_of(to), &born(parts, slots)));
             }
         }
         run.dedup();
@@ -49,11 +49,20 @@ pub fn round_bowed(
 /// # Errors
 /// A side of the unit on which no part lies.
 pub fn round(unit: &Polygon, parts: &[PartAtPlace], slots: &[Slot]) -> Result<Vec<EdgeRun>, NoCommonSide> {
+    round_named(unit, &born(parts, slots))
+}
+
+/// The same, with the parts' edges by names of their own; several in a row of one name are one.
+///
+/// # Errors
+/// A side of the unit on which no part lies.
+pub fn round_named(unit: &Polygon, parts: &[(&PartAtPlace, Vec<EdgeRef>)]) -> Result<Vec<EdgeRun>, NoCommonSide> {
     let mut sides = Vec::with_capacity(unit.len());
     for s in 0..unit.len() {
         let line = unit.edge(s).ok_or(NoCommonSide)?;
         let (low, high) = (line.reach_of(unit.corner(s)), line.reach_of(unit.corner(s + 1)));
-        let on = along(line, low, high, parts, slots);
+        let mut on = along(line, low, high, parts);
+        on.dedup();
         if on.is_empty() {
             return Err(NoCommonSide);
         }
@@ -62,11 +71,20 @@ pub fn round(unit: &Polygon, parts: &[PartAtPlace], slots: &[Slot]) -> Result<Ve
     Ok(sides)
 }
 
+/// The parts with their edges as they were born.
+fn born<'p>(parts: &'p [PartAtPlace], slots: &[Slot]) -> Vec<(&'p PartAtPlace, Vec<EdgeRef>)> {
+    let named = |(part, &slot): (&'p PartAtPlace, &Slot)| {
+        let names = part.handle.edges.iter().map(|&number| edge(slot, number)).collect();
+        (part, names)
+    };
+    parts.iter().zip(slots).map(named).collect()
+}
+
 /// The straight edges of parts that lie along a stretch of a line, in order.
-fn along(line: Line, low: f64, high: f64, parts: &[PartAtPlace], slots: &[Slot]) -> Vec<EdgeRef> {
+fn along(line: Line, low: f64, high: f64, parts: &[(&PartAtPlace, Vec<EdgeRef>)]) -> Vec<EdgeRef> {
     let mut on: Vec<(f64, EdgeRef)> = Vec::new();
-    for (part, &slot) in parts.iter().zip(slots) {
-        for i in 0..part.outline.len() {
+    for (part, names) in parts {
+        for (i, &name) in names.iter().enumerate() {
             let (a, b) = (part.outline.corner(i), part.outline.corner(i + 1));
             let level = part.bows.get(i) != Some(&true)
                 && line.offset_of(a).abs() < 2.0 * WELD
@@ -74,11 +92,10 @@ fn along(line: Line, low: f64, high: f64, parts: &[PartAtPlace], slots: &[Slot])
             let (from, to) = (line.reach_of(a), line.reach_of(b));
             // Round a hollow unit two sides may lie on one line.
             if level && to > from && from > low - 2.0 * WELD && to < high + 2.0 * WELD {
-                on.push((from, edge(slot, part.handle.edges[i])));
+                on.push((from, name));
             }
         }
     }
-
     on.sort_by(|x, y| x.0.total_cmp(&y.0));
     on.into_iter().map(|(_, e)| e).collect()
 }
