@@ -2,9 +2,9 @@
 
 use crate::model::{Text, Token};
 use crate::names::Names;
-use crate::numbers::judged;
+use crate::numbers::{judged, roughly};
 use crate::plural::counted;
-use measure::Measure;
+use measure::{Length, Measure};
 use recipe::{
     End, Lay, LineRef, Measured, Path, PointRef, Press, Recipe, Ruler, ShapeEdge, Size, Slot, Step, Stop, TrimLine,
 };
@@ -21,7 +21,7 @@ pub fn step_sentence(step: &Step, names: &Names, recipe: &Recipe) -> Text {
             let text = Text::of(format!("On the wrong side of {} dot the place ", names.name(*on)));
             place(text, at).say(".")
         }
-        Step::Lay { a, b, how, .. } => lay(*a, *b, how, names),
+        Step::Lay { a, b, how, .. } => lay(*a, *b, how, names, recipe.measure),
         Step::Sew { path, join, .. } => sew(path, *join),
         Step::CutApart { line, keep, .. } => cut_apart(line, keep.len(), 1),
         Step::Open { press, .. } => Text::of(match press {
@@ -36,13 +36,13 @@ pub fn step_sentence(step: &Step, names: &Names, recipe: &Recipe) -> Text {
                 Press::Open => "press the whole seam apart.",
                 Press::TowardLower | Press::TowardUpper => "press the whole seam to the side that is pressed already.",
             };
-            ends(text, end, end).say(format!(" Sew on from where it stopped to the end, and {pressed}"))
+            ends(text, end, end, recipe.measure).say(format!(" Sew on from where it stopped to the end, and {pressed}"))
         }
         Step::Pivot { first, last, .. } => {
             let text = Text::of(
                 "With the needle down in the dot, turn the upper layer round it until the next two edges lie together",
             );
-            ends(text, first, last)
+            ends(text, first, last, recipe.measure)
         }
         Step::SubCut { first, width, into, .. } => {
             let text = match first {
@@ -65,7 +65,7 @@ pub fn step_sentence(step: &Step, names: &Names, recipe: &Recipe) -> Text {
                 if i > 0 {
                     text = text.say("; then ");
                 }
-                text = trim_line(text, &line.ruler, line.shave, recipe.measure);
+                text = trim_line(text, &line.ruler, line.shave, (recipe.mark, recipe.measure));
             }
             text.say(".")
         }
@@ -148,10 +148,10 @@ pub(crate) fn cut_apart(line: &Ruler, kept: usize, many: u64) -> Text {
 }
 
 /// A trim, one sentence for each placing of the ruler.
-pub(crate) fn trim_sentences(lines: &[TrimLine], measure: Measure) -> Vec<Text> {
+pub(crate) fn trim_sentences(lines: &[TrimLine], mark: Length, measure: Measure) -> Vec<Text> {
     let mut told: Vec<(Text, u64)> = Vec::new();
     for line in lines {
-        let text = trim_line(Text::new(), &line.ruler, line.shave, measure).say(".");
+        let text = trim_line(Text::new(), &line.ruler, line.shave, (mark, measure)).say(".");
         match told.last_mut() {
             Some(last) if last.0.plain(measure) == text.plain(measure) => last.1 += 1,
             _ => told.push((text, 1)),
@@ -177,7 +177,7 @@ fn capitalised(mut text: Text) -> Text {
 }
 
 /// A measure from place to place, as a hand can take it.
-pub(crate) fn between_sentence(from: &PointRef, to: &PointRef, is: Size, near: measure::Length) -> Text {
+pub(crate) fn between_sentence(from: &PointRef, to: &PointRef, is: Size, near: Length) -> Text {
     let about = if near == is.len { ": " } else { ": about " };
     // The two ways the planner measures; anything else is told place by place.
     let text = match (from, to) {
@@ -216,7 +216,7 @@ pub(crate) fn press_sentence(press: Press, lower: &str, upper: &str, many: u64) 
     }
 }
 
-fn lay(a: Slot, b: Slot, how: &Lay, names: &Names) -> Text {
+fn lay(a: Slot, b: Slot, how: &Lay, names: &Names, measure: Measure) -> Text {
     let (upper, lower) = names.both(b, a);
     let start = Text::of("Lay ")
         .strong(upper.as_str())
@@ -225,7 +225,7 @@ fn lay(a: Slot, b: Slot, how: &Lay, names: &Names) -> Text {
         .say(", right sides together");
     match how {
         Lay::Edges { first, last, meets, .. } => {
-            let mut text = ends(start, first, last);
+            let mut text = ends(start, first, last, measure);
             if !meets.is_empty() {
                 let what = if meets.len() == 1 {
                     "Pin where the seams meet."
@@ -269,14 +269,14 @@ fn lay(a: Slot, b: Slot, how: &Lay, names: &Names) -> Text {
     }
 }
 
-fn ends(text: Text, first: &End, last: &End) -> Text {
+fn ends(text: Text, first: &End, last: &End, measure: Measure) -> Text {
     match (first, last) {
         (End::Even { .. }, End::Even { .. }) => text.say(", edges and ends even."),
         (End::Open, End::Open) => text.say(", edges even."),
         (End::Open, End::Even { .. }) | (End::Even { .. }, End::Open) => {
             text.say(", edges even, and one end even. The other end is left open.")
         }
-        (End::Open, other) | (other, End::Open) => ends(text, other, other).say(" The other end is left open."),
+        (End::Open, other) | (other, End::Open) => ends(text, other, other, measure).say(" The other end is left open."),
         (End::Notch { about: one, .. }, End::Notch { about: other, .. }) if one.len == other.len => text
             .say(", edges even. Let each end run over by about ")
             .size(*one)
@@ -298,6 +298,14 @@ fn ends(text: Text, first: &End, last: &End) -> Text {
                 .size(on)
                 .say(" from the end of the other, as in the picture.")
         }
+        // Cut longer than need be, to be trimmed.
+        (End::Even { .. }, End::Overhang { by, .. }) if judged(by.len, measure) != by.len => text
+            .say(", edges even, one end even. At the ringed end the upper one runs over by about ")
+            .size(Size {
+                len: roughly(by.len, measure),
+                why: by.why,
+            })
+            .say("."),
         (End::Overhang { by, .. }, _) | (_, End::Overhang { by, .. }) => text
             .say(", edges even. At the ringed end let the upper corner run over by ")
             .size(*by)
@@ -364,8 +372,22 @@ fn line_in_words(text: Text, ruler: &Ruler) -> Text {
     }
 }
 
-fn trim_line(text: Text, ruler: &Ruler, shave: Size, measure: Measure) -> Text {
+fn trim_line(text: Text, ruler: &Ruler, shave: Size, (mark, measure): (Length, Measure)) -> Text {
+    let seen = judged(shave.len, measure);
+    let flush = matches!(ruler, Ruler::Beside { at, .. } if at.len.units() == 0);
+    // What merely runs over, or is cut to measure, comes off as it comes.
+    let seen = if seen == shave.len || !(flush || is_measured(ruler, mark)) {
+        seen
+    } else {
+        roughly(shave.len, measure)
+    };
     let text = match ruler {
+        Ruler::Beside { at, .. } if is_measured(ruler, mark) => text
+            .say("measure what it will be sewn to, from raw edge to raw edge through the middle, and cut it to that length, about ")
+            .size(Size {
+                len: judged(at.len, measure),
+                why: at.why,
+            }),
         Ruler::Beside { line, at, .. } if at.len.units() == 0 => {
             text.say(format!("lay the ruler's edge along {} and cut", line_name(line)))
         }
@@ -388,7 +410,6 @@ fn trim_line(text: Text, ruler: &Ruler, shave: Size, measure: Measure) -> Text {
             place(text, to).say(" and cut")
         }
     };
-    let seen = judged(shave.len, measure);
     if seen.units() == 0 {
         text.say("; only threads come off")
     } else if seen == shave.len {
@@ -401,6 +422,19 @@ fn trim_line(text: Text, ruler: &Ruler, shave: Size, measure: Measure) -> Text {
             })
             .say(" comes off")
     }
+}
+
+/// Whether a length is cut as it is measured: no ruler has a line for it.
+fn is_measured(ruler: &Ruler, mark: Length) -> bool {
+    let Ruler::Beside {
+        line: LineRef::Edge(_),
+        at,
+        ..
+    } = ruler
+    else {
+        return false;
+    };
+    at.len.units() % mark.units().max(1) != 0
 }
 
 fn line_name(line: &LineRef) -> &'static str {

@@ -430,7 +430,7 @@ impl Bench<'_> {
                     } else {
                         "Trim."
                     }));
-                    sentences.extend(trim_sentences(lines, self.desk.edition.measure));
+                    sentences.extend(trim_sentences(lines, recipe.mark, self.desk.edition.measure));
                 }
                 _ => sentences.push(step_sentence(step, self.names, recipe)),
             }
