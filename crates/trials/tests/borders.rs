@@ -106,10 +106,12 @@ fn awkward(whole: &Whole) -> usize {
         .count()
 }
 
-/// Trims flush with an edge, to a mark, and to measure (off the marks).
+/// Trims of what is no block: flush with an edge, to a mark, and to measure (off the marks).
 fn trims(whole: &Whole) -> (usize, usize, usize) {
     let mark = whole.pattern.recipe.mark.units();
-    let lines = steps(whole).flat_map(|s| match s {
+    let of_top = whole.pattern.recipe.makes.iter();
+    let of_top = of_top.filter(|make| make.unit.as_str().starts_with("top"));
+    let lines = of_top.flat_map(|make| &make.steps).flat_map(|s| match s {
         Step::Trim { lines, .. } => lines.as_slice(),
         _ => &[],
     });
