@@ -185,7 +185,7 @@ fn what_does_not_come_out_even_says_what_would() {
     assert_eq!(even.top_size(), (22.0, 19.0));
     let wrong = design("16 in", "12 in", &format!("{border}spacer = \"1 in\"\n"));
     assert_eq!(stops(&wrong).iter().map(|f| f.code).collect::<Vec<_>>(), ["border-uneven"]);
-    // 1 3/16 in and 1 1/2 in: 18 3/8 and 15 do not come out even either, and the first lies between the eighths.
+    // By hand: 15 5/8 and twice 1 3/16 are 18; but that width lies between the eighths.
     let off = design("15 5/8 in", "12 in", &format!("{border}spacer = [\"1 3/16 in\", \"1 1/2 in\"]\n"));
     let cares: Vec<Finding> = off.findings().into_iter().filter(|f| f.code == "off-marks").collect();
     assert!(
