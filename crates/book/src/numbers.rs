@@ -29,6 +29,15 @@ pub(crate) fn judged(length: Length, measure: Measure) -> Length {
     Length::from_units((length.units() + step / 2) / step * step)
 }
 
+/// A length that need not be true: to the nearest 1/8 in, or half a centimetre, and at least that.
+pub(crate) fn roughly(length: Length, measure: Measure) -> Length {
+    let step = match measure {
+        Measure::Inch => 1016,
+        Measure::Metric => 1600,
+    };
+    Length::from_units(((length.units() + step / 2) / step).max(1) * step)
+}
+
 /// A length for files and terminals: `5 7/8 in`, `8.75 cm`.
 pub fn plain_length(length: Length, measure: Measure) -> String {
     length.print(measure, Style::Plain)

@@ -2,9 +2,9 @@
 
 use crate::model::{Text, Token};
 use crate::names::Names;
-use crate::numbers::judged;
+use crate::numbers::{judged, roughly};
 use crate::plural::counted;
-use measure::Measure;
+use measure::{Length, Measure};
 use recipe::{
     End, Lay, LineRef, Measured, Path, PointRef, Press, Recipe, Ruler, ShapeEdge, Size, Slot, Step, Stop, TrimLine,
 };
@@ -69,7 +69,7 @@ pub fn step_sentence(step: &Step, names: &Names, recipe: &Recipe) -> Text {
                 if i > 0 {
                     text = text.say("; then ");
                 }
-                text = trim_line(text, &line.ruler, line.shave, recipe.measure);
+                text = trim_line(text, &line.ruler, line.shave, (recipe.mark, recipe.measure));
             }
             text.say(".")
         }
@@ -160,10 +160,10 @@ pub(crate) fn cut_apart(line: &Ruler, kept: usize, many: u64) -> Text {
 }
 
 /// A trim, one sentence for each placing of the ruler.
-pub(crate) fn trim_sentences(lines: &[TrimLine], measure: Measure) -> Vec<Text> {
+pub(crate) fn trim_sentences(lines: &[TrimLine], mark: Length, measure: Measure) -> Vec<Text> {
     let mut told: Vec<(Text, u64)> = Vec::new();
     for line in lines {
-        let text = trim_line(Text::new(), &line.ruler, line.shave, measure).say(".");
+        let text = trim_line(Text::new(), &line.ruler, line.shave, (mark, measure)).say(".");
         match told.last_mut() {
             Some(last) if last.0.plain(measure) == text.plain(measure) => last.1 += 1,
             _ => told.push((text, 1)),
@@ -189,7 +189,7 @@ fn capitalised(mut text: Text) -> Text {
 }
 
 /// A measure from place to place, as a hand can take it.
-pub(crate) fn between_sentence(from: &PointRef, to: &PointRef, is: Size, near: measure::Length) -> Text {
+pub(crate) fn between_sentence(from: &PointRef, to: &PointRef, is: Size, near: Length) -> Text {
     let about = if near == is.len { ": " } else { ": about " };
     // The two ways the planner measures; anything else is told place by place.
     let text = match (from, to) {
@@ -394,8 +394,22 @@ fn line_in_words(text: Text, ruler: &Ruler) -> Text {
     }
 }
 
-fn trim_line(text: Text, ruler: &Ruler, shave: Size, measure: Measure) -> Text {
+fn trim_line(text: Text, ruler: &Ruler, shave: Size, (mark, measure): (Length, Measure)) -> Text {
+    let seen = judged(shave.len, measure);
+    let flush = matches!(ruler, Ruler::Beside { at, .. } if at.len.units() == 0);
+    // What merely runs over, or is cut to measure, comes off as it comes.
+    let seen = if seen == shave.len || !(flush || is_measured(ruler, mark)) {
+        seen
+    } else {
+        roughly(shave.len, measure)
+    };
     let text = match ruler {
+        Ruler::Beside { at, .. } if is_measured(ruler, mark) => text
+            .say("measure what it will be sewn to, from raw edge to raw edge through the middle, and cut it to that length, about ")
+            .size(Size {
+                len: judged(at.len, measure),
+                why: at.why,
+            }),
         Ruler::Beside { line, at, .. } if at.len.units() == 0 => {
             text.say(format!("lay the ruler's edge along {} and cut", line_name(line)))
         }
@@ -418,7 +432,6 @@ fn trim_line(text: Text, ruler: &Ruler, shave: Size, measure: Measure) -> Text {
             place(text, to).say(" and cut")
         }
     };
-    let seen = judged(shave.len, measure);
     if seen.units() == 0 {
         text.say("; only threads come off")
     } else if seen == shave.len {
@@ -431,6 +444,19 @@ fn trim_line(text: Text, ruler: &Ruler, shave: Size, measure: Measure) -> Text {
             })
             .say(" comes off")
     }
+}
+
+/// Whether a length is cut as it is measured: no ruler has a line for it.
+fn is_measured(ruler: &Ruler, mark: Length) -> bool {
+    let Ruler::Beside {
+        line: LineRef::Edge(_),
+        at,
+        ..
+    } = ruler
+    else {
+        return false;
+    };
+    at.len.units() % mark.units().max(1) != 0
 }
 
 fn line_name(line: &LineRef) -> &'static str {

@@ -35,7 +35,7 @@ pub use findings::off_marks::OffMarks;
 pub use model::{
     Binding, Block, Border, Cell, Color, Colorway, Corners, Design, Each, Fabric, Finish, GrainRule, GroundEdge, Label,
     LaidBy, LayPin, Layout, LayoutKind, Motif, OtherCloth, Part, Patch, Pin, Placement, Prefer, PressPin, Print, Quilt,
-    QuiltSize, Sashing, Say, Scrappy, Sleeve, Sold, UpRule, WideBacking,
+    QuiltSize, Sashing, Say, Scrappy, Sleeve, Sold, Spacer, UpRule, WideBacking,
 };
 pub use read::{MOST_BYTES, read_design, read_design_bytes};
 pub use sheet::{BlockIndex, BlockMap, Fill, Grain, MapFace, MapLaid, Sheet, Up, VertexId, map_of_outlines};

@@ -488,6 +488,17 @@ pub enum Corners {
     Mitred,
     /// A block in each corner: as drawn at the top left, each next (clockwise) turned by a quarter.
     Block(String),
+    /// A plain square of this cloth in each corner.
+    Stones(FabricId),
+}
+
+/// The plain strips within a pieced border.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Spacer {
+    /// As wide as makes the units come out even, where they do not without.
+    Auto,
+    /// So wide at the sides, and at top and bottom, inches.
+    Widths(f64, f64),
 }
 
 /// A border.
@@ -495,14 +506,17 @@ pub enum Corners {
 pub struct Border {
     /// Finished width, inches.
     pub width: f64,
-    /// Its cloth.
+    /// Its cloth; of a pieced border that of its spacer.
     pub fabric: FabricId,
     /// Its corners.
     pub corners: Corners,
     /// Long pieces cut along the cloth's length instead of strips joined.
     pub lengthwise: bool,
-    /// Blocks of a pieced border; empty for a plain one.
-    pub units: Vec<String>,
+    /// Blocks of a pieced border, repeated in turn clockwise along each side, each drawn to the border's width with its upper
+    /// side outwards; empty for a plain one.
+    pub units: Vec<Cell>,
+    /// What lies within a pieced border.
+    pub spacer: Option<Spacer>,
 }
 
 /// Binding, backing, batting.

@@ -1,6 +1,6 @@
 //! The same quilt in another size, or in other cloth: each is a design of its own, planned and proved like any other.
 
-use crate::{Block, Border, Design, Layout, LayoutKind, Placement};
+use crate::{Block, Border, Design, Layout, LayoutKind, Placement, Spacer};
 use shape::Point;
 use std::collections::BTreeMap;
 
@@ -54,11 +54,13 @@ impl Design {
 
     /// How often each block is placed on the top itself, all its turns and twins together.
     pub fn placed_blocks(&self) -> BTreeMap<String, u32> {
-        let mut counts = BTreeMap::new();
-        for placed in crate::layout::lay(self).blocks {
-            *counts.entry(placed.block).or_default() += 1;
-        }
-        counts
+        counted(crate::layout::lay(self).blocks)
+    }
+
+    /// Those of them that lie in borders: units and corners.
+    pub fn border_blocks(&self) -> BTreeMap<String, u32> {
+        let mut plan = crate::layout::lay(self);
+        counted(plan.blocks.split_off(plan.of_layout))
     }
 
     /// Blocks, cells, sashing, borders and places of a free layout so many times as large; seams, binding and what reaches beyond the
@@ -69,8 +71,11 @@ impl Design {
         }
         self.blocks.iter_mut().for_each(|block| scale_block(block, by));
         scale_layout(&mut self.layout, by);
-        for Border { width, .. } in &mut self.borders {
+        for Border { width, spacer, .. } in &mut self.borders {
             *width *= by;
+            if let Some(Spacer::Widths(sides, ends)) = spacer {
+                (*sides, *ends) = (*sides * by, *ends * by);
+            }
         }
         self
     }
@@ -98,6 +103,14 @@ impl Design {
         }
         Some(design)
     }
+}
+
+fn counted(placed: Vec<Placement>) -> BTreeMap<String, u32> {
+    let mut counts = BTreeMap::new();
+    for placed in placed {
+        *counts.entry(placed.block).or_default() += 1;
+    }
+    counts
 }
 
 /// The parts' counts are those of the default size; in another they go with how often the block is placed, rounded up.

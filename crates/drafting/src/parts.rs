@@ -114,7 +114,20 @@ impl Draft {
                 let count = |count: u32| if count == u32::MAX { u64::MAX } else { u64::from(count) };
                 part.blocks.iter().map(|(name, n)| (name.clone(), count(*n))).collect()
             };
-            for (name, wanted) in named {
+            // What is left of a border's units and corners comes with the borders.
+            let of_borders = (part.also.iter().any(|word| word == "borders"))
+                .then(|| design.border_blocks())
+                .unwrap_or_default();
+            let unnamed = |name: &String| !named.iter().any(|(known, _)| known == name);
+            let more: Vec<(String, u64)> = (of_borders.into_iter())
+                .filter(|(name, _)| unnamed(name))
+                .map(|(name, count)| {
+                    let there = left.get(&name).copied().unwrap_or(0);
+                    (name, u64::from(count).min(there))
+                })
+                .filter(|(_, count)| *count > 0)
+                .collect();
+            for (name, wanted) in named.into_iter().chain(more) {
                 let there = left.get(&name).copied().unwrap_or(0);
                 if !placed.contains_key(&name) {
                     findings.push(Finding::care(

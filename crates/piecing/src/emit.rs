@@ -4,14 +4,16 @@ use crate::bench::{Bench, Handle};
 use crate::class::{Class, ClassId, Placed};
 use crate::joints::Joints;
 use crate::laid;
+use crate::methods::joined_strip::JoinedStrip;
 use crate::methods::sew_together::{self, PartAtPlace};
 use crate::methods::strip_set::{StripSet, Wanted};
-use crate::methods::{set_in, windmill};
+use crate::methods::{fitting, set_in, windmill};
 use crate::mosaic::{self, Mosaic};
 use crate::patch::{CutWay, PatchCut, cut_patch};
 use crate::pieces::{Pieces, letters};
 use crate::plan::{Making, Plan, Planner};
 use crate::pressing::{self, Nesting, Out, Pressed, Pressing};
+use crate::to_fit::{self, Fit};
 use design::LaidBy;
 use recipe::{Give, Guide, Make, Paper, Press, Take};
 use shape::{Point, Vector};
@@ -73,6 +75,8 @@ struct Emitter<'p, 'a> {
     sets_wanted: BTreeMap<(usize, String), u64>,
     sets_made: BTreeMap<(usize, String), (UnitId, StripSet)>,
     named: BTreeMap<String, usize>,
+    /// Long strips joined to be fitted, by the strip and what it is cut to.
+    strips: BTreeMap<(ClassId, String), Handle>,
     templates: Vec<Awkward>,
     off_grain: Vec<Awkward>,
     out: Emitted,
@@ -125,6 +129,7 @@ pub fn emit(planner: &mut Planner<'_>, top: Placed, whole: BTreeMap<ClassId, usi
         sets_wanted: BTreeMap::new(),
         sets_made: BTreeMap::new(),
         named: BTreeMap::new(),
+        strips: BTreeMap::new(),
         templates: Vec::new(),
         off_grain: Vec::new(),
         out,
@@ -214,6 +219,13 @@ impl Emitter<'_, '_> {
             });
         }
         let plan = in_strips.as_ref().unwrap_or(plan);
+        let fits = match &plan.making {
+            // What is cut beyond its outline is trimmed in its own way.
+            Making::Together { parts, seams, set: None } if parts.iter().all(|p| self.planner.over(p.class).is_none()) => {
+                to_fit::of(self.planner, &class.outline, parts, seams)
+            }
+            _ => Vec::new(),
+        };
         let together = match &plan.making {
             Making::Trapped => {
                 self.trapped(id);
@@ -232,7 +244,9 @@ impl Emitter<'_, '_> {
                     .iter()
                     .enumerate()
                     .map(|(j, p)| {
-                        self.with_its_point(id, p)
+                        let fit = fits.get(j).and_then(Option::as_ref);
+                        fit.and_then(|fit| self.strip_to_fit(p, fit))
+                            .or_else(|| self.with_its_point(id, p))
                             .or_else(|| self.class(self.pressing.part(id, out, j, p.class)))
                     })
                     .collect();
@@ -254,6 +268,9 @@ impl Emitter<'_, '_> {
         let gives = match (&plan.making, together) {
             (Making::Together { seams, set: Some(set), .. }, Some(parts)) => {
                 set.write(&mut bench, &class.outline, &parts, seams, &ways).ok()
+            }
+            (Making::Together { seams, .. }, Some(parts)) if fits.iter().any(Option::is_some) => {
+                fitting::write(&mut bench, &class.outline, (&parts, &fits), seams, &ways).ok()
             }
             (Making::Together { seams, .. }, Some(parts)) => {
                 let block = &self.planner.blocks[class.home];
@@ -397,6 +414,36 @@ impl Emitter<'_, '_> {
         let settings = self.planner.settings;
         let whole = cut_patch(&class.outline, *grain, None, true, settings, &mut self.planner.whys)?;
         self.piece(&class, &whole)
+    }
+
+    /// A border strip cut longer or wider than it will be, and joined of several where the cloth is not wide enough.
+    fn strip_to_fit(&mut self, part: &Placed, fit: &Fit) -> Option<Handle> {
+        let settings = self.planner.settings;
+        if let Some(joined) = JoinedStrip::recognise(&fit.outline, &fit.fabric, fit.up, settings) {
+            let key = (part.class, format!("{:?}", fit.outline.bounds()));
+            if let Some(known) = self.strips.get(&key) {
+                return Some(known.clone());
+            }
+            let class = self.planner.classes.get(part.class).clone();
+            let unit = self.name(&class);
+            let mut bench = Bench::new(&mut self.planner.whys, &mut self.out.pieces, settings);
+            let gives = joined.method.write(&mut bench);
+            let (parts, steps) = (bench.parts, bench.steps);
+            let making = Making::Method(joined.method);
+            self.put((part.class, Out::NONE), unit.clone(), &making, parts, steps, gives);
+            let handle = Handle {
+                take: Take::Unit(unit),
+                edges: vec![0, 1, 2, 3],
+            };
+            self.strips.insert(key, handle.clone());
+            return Some(handle);
+        }
+        let (shape, edges, turns) = to_fit::piece(fit, settings, &mut self.planner.whys)?;
+        let piece = self.out.pieces.of(shape, &fit.fabric, turns, None);
+        Some(Handle {
+            take: Take::Piece(piece),
+            edges,
+        })
     }
 
     /// A single patch, cut so.

@@ -43,6 +43,7 @@ mod set_in;
 mod set_on_point;
 mod settings;
 mod tally;
+mod to_fit;
 mod tokens;
 mod whys;
 mod windmill;

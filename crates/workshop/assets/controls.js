@@ -13,6 +13,7 @@ function value(control) {
   switch (control.dataset.kind) {
     case "number": return number(text.replace(",", "."));
     case "numbers": return both.length > 1 ? both.map(number) : number(text);
+    case "names": return text.split(/[\s,;×]+/).filter((name) => name !== "");
     case "lengths": return both.length > 1 ? both : text;
     default: return text;
   }

@@ -112,7 +112,7 @@ impl Bench<'_> {
                 },
             )) = laid(step)
             {
-                overhang.extend([first, last].into_iter().filter_map(ahead).map(|s| s.len));
+                overhang.extend([first, last].into_iter().filter_map(ahead));
                 meets += pins.len();
             }
         }
@@ -444,7 +444,7 @@ impl Bench<'_> {
                     } else {
                         "Trim."
                     }));
-                    sentences.extend(trim_sentences(lines, self.desk.edition.measure));
+                    sentences.extend(trim_sentences(lines, recipe.mark, self.desk.edition.measure));
                 }
                 _ => sentences.push(step_sentence(step, self.names, recipe)),
             }

@@ -17,11 +17,11 @@ use terms::Finding;
 /// All of them: stop, then care, then note; within these in the order they are found.
 pub(crate) fn all(design: &Design) -> Vec<Finding> {
     let mut findings = design.later.clone();
-    findings.extend(borders::find(design));
-    let cells = cells::find(design);
-    let cells_stop = cells.iter().any(Finding::is_stop);
-    findings.extend(cells);
-    if !cells_stop {
+    let mut laid = borders::find(design);
+    laid.extend(cells::find(design));
+    let stops = laid.iter().any(Finding::is_stop);
+    findings.extend(laid);
+    if !stops {
         let resolved = resolve(design);
         findings.extend(resolved.findings);
         findings.extend(shapes::find(design, &resolved.used));

@@ -1,8 +1,7 @@
 //! Finished sizes between the ruler's marks: `off-marks`, with the sizes nearby that would lie on them.
 
-use crate::Design;
-use crate::LayoutKind;
 use crate::resolve::Used;
+use crate::{Design, LayoutKind, Spacer};
 use measure::{Length, Measure, Ruling, Style};
 use shape::{NOISE, WELD};
 use terms::{Finding, Place};
@@ -69,7 +68,7 @@ pub(crate) fn count(design: &Design, used: &[Used]) -> OffMarks {
     off
 }
 
-fn print(design: &Design, inches: f64) -> String {
+pub(super) fn print(design: &Design, inches: f64) -> String {
     match (Length::nearest(inches), design.quilt.measure) {
         (Some(length), Measure::Inch) if length.units() % 127 != 0 => format!("{} in", crate::read::figure(inches)),
         (Some(length), measure) => length.print(measure, Style::Plain),
@@ -199,6 +198,12 @@ fn strips(design: &Design, ruling: Ruling, findings: &mut Vec<Finding>) {
     }
     for (i, border) in design.borders.iter().enumerate() {
         widths.push((format!("Border {}", i + 1), border.width));
+        if let Some(Spacer::Widths(sides, ends)) = border.spacer {
+            widths.push((format!("The spacer of border {}", i + 1), sides));
+            if (sides - ends).abs() > NOISE {
+                widths.push((format!("The spacer of border {} at top and bottom", i + 1), ends));
+            }
+        }
     }
     for (what, width) in widths {
         if on_mark(ruling, width) {

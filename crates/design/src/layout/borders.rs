@@ -1,85 +1,161 @@
 //! Borders round the layout, from the inside out.
 
+use super::rounds::{Repeat, Round};
 use super::{Box2, Plain, TopPlan};
-use crate::{Border, Corners, Design, Placement};
+use crate::{Corners, Design, Placement};
 use shape::{Point, Polygon, Vector};
 use std::collections::BTreeMap;
 
-pub(super) fn lay_borders(plan: &mut TopPlan, design: &Design, around: f64, width: f64, height: f64) {
-    let (mut low, mut high) = (Point::new(around, around), Point::new(around + width, around + height));
-    for border in &design.borders {
-        let w = border.width;
-        let (out_low, out_high) = (low - Vector::new(w, w), high + Vector::new(w, w));
-        let sides_through = border.corners == (Corners::Butted { sides_first: false });
-        if border.corners == Corners::Mitred {
-            lay_mitred(plan, design, border, (low, high), (out_low, out_high));
-            (low, high) = (out_low, out_high);
-            continue;
-        }
-        let top_through = border.corners == (Corners::Butted { sides_first: true });
-        let (side_low, side_high) = if sides_through {
-            (out_low.y, out_high.y)
+pub(super) fn lay_borders(plan: &mut TopPlan, design: &Design, rounds: &[Round]) {
+    for round in rounds {
+        lay_spacer(plan, round);
+        if round.runs.is_some() {
+            lay_units(plan, design, round);
+        } else if round.border.corners == Corners::Mitred {
+            lay_mitred(plan, design, round);
         } else {
-            (low.y, high.y)
-        };
-        let (top_left, top_right) = if top_through {
-            (out_low.x, out_high.x)
-        } else {
-            (low.x, high.x)
-        };
-        let strip = |x: f64, y: f64, width: f64, height: f64, across: bool| {
-            let area = Box2::new(x, y, width, height);
-            Plain {
-                lengthwise: border.lengthwise,
-                ..Plain::upright(area, border.fabric.clone(), "border", across)
-            }
-        };
-        plan.plain
-            .push(strip(out_low.x, side_low, w, side_high - side_low, false));
-        plan.plain.push(strip(high.x, side_low, w, side_high - side_low, false));
-        plan.plain.push(strip(top_left, high.y, top_right - top_left, w, true));
-        plan.plain
-            .push(strip(top_left, out_low.y, top_right - top_left, w, true));
-        if let Corners::Block(name) = &border.corners {
-            let corners = [
-                Point::new(out_low.x, high.y),
-                Point::new(high.x, high.y),
-                Point::new(high.x, out_low.y),
-                Point::new(out_low.x, out_low.y),
-            ];
-            for (quarter, corner) in corners.into_iter().enumerate() {
-                plan.blocks.push(Placement {
-                    block: name.clone(),
-                    centre: corner + Vector::new(w / 2.0, w / 2.0),
-                    size: (w, w),
-                    turn: 90.0 * quarter as f64,
-                    flip: false,
-                    recolor: BTreeMap::new(),
-                });
-            }
+            lay_strips(plan, round);
         }
-        (low, high) = (out_low, out_high);
+        lay_corners(plan, round);
+    }
+}
+
+fn strip(round: &Round, area: Box2, across: bool) -> Plain {
+    Plain {
+        lengthwise: round.border.lengthwise,
+        ..Plain::upright(area, round.border.fabric.clone(), "border", across)
+    }
+}
+
+/// Plain strips within a pieced border, sides first, where it has any.
+fn lay_spacer(plan: &mut TopPlan, round: &Round) {
+    let (within, inner) = (round.within, round.inner);
+    let mut add = |x: f64, y: f64, width: f64, height: f64, across: bool| {
+        if width > 0.0 && height > 0.0 {
+            plan.plain.push(strip(round, Box2::new(x, y, width, height), across));
+        }
+    };
+    let (left, right) = (within.low.x - inner.low.x, inner.high.x - within.high.x);
+    let (bottom, top) = (within.low.y - inner.low.y, inner.high.y - within.high.y);
+    add(inner.low.x, within.low.y, left, within.height(), false);
+    add(within.high.x, within.low.y, right, within.height(), false);
+    add(inner.low.x, within.high.y, inner.width(), top, true);
+    add(inner.low.x, inner.low.y, inner.width(), bottom, true);
+}
+
+/// Whether top and bottom, and whether the sides, run through over the corners.
+fn through(round: &Round) -> (bool, bool) {
+    match round.border.corners {
+        Corners::Butted { sides_first } => (sides_first, !sides_first),
+        Corners::Mitred | Corners::Block(_) | Corners::Stones(_) => (false, false),
+    }
+}
+
+/// Four plain strips, butted or between corners of their own.
+fn lay_strips(plan: &mut TopPlan, round: &Round) {
+    let (inner, outer, w) = (round.inner, round.outer, round.border.width);
+    let (top_through, sides_through) = through(round);
+    let side = if sides_through { outer } else { inner };
+    let end = if top_through { outer } else { inner };
+    for x in [outer.low.x, inner.high.x] {
+        let area = Box2::new(x, side.low.y, w, side.height());
+        plan.plain.push(strip(round, area, false));
+    }
+    for y in [inner.high.y, outer.low.y] {
+        let area = Box2::new(end.low.x, y, end.width(), w);
+        plan.plain.push(strip(round, area, true));
+    }
+}
+
+/// The units of a pieced border: clockwise along each side, their upper side outwards.
+fn lay_units(plan: &mut TopPlan, design: &Design, round: &Round) {
+    let (Some(runs), Some(repeat)) = (round.runs, Repeat::of(design, round.border)) else {
+        return;
+    };
+    let (inner, w) = (round.inner, round.border.width);
+    let (top_through, sides_through) = through(round);
+    let starts = [
+        Point::new(inner.low.x, inner.high.y),
+        inner.high,
+        Point::new(inner.high.x, inner.low.y),
+        inner.low,
+    ];
+    let along = [
+        Vector::new(1.0, 0.0),
+        Vector::new(0.0, -1.0),
+        Vector::new(-1.0, 0.0),
+        Vector::new(0.0, 1.0),
+    ];
+    for (side, run) in runs.into_iter().enumerate() {
+        let runs_through = if side % 2 == 0 { top_through } else { sides_through };
+        let (along, outward) = (along[side], along[side].left());
+        let mut start = starts[side];
+        if runs_through {
+            start = start - along * w;
+        }
+        // What is left within the welding is spread over all of them.
+        let stretch = if run.is_even() { run.length / run.reach } else { 1.0 };
+        for i in 0..run.count {
+            let unit = i % round.border.units.len();
+            let cell = &round.border.units[unit];
+            let middle = (repeat.reach(i) + repeat.lengths[unit] / 2.0) * stretch;
+            plan.blocks.push(Placement {
+                block: cell.block.clone(),
+                centre: start + along * middle + outward * (w / 2.0),
+                size: repeat.sizes[unit],
+                turn: 90.0 * ((side + usize::from(cell.quarters)) % 4) as f64,
+                flip: cell.flip,
+                recolor: BTreeMap::new(),
+            });
+        }
+    }
+}
+
+/// Blocks or plain squares in the corners.
+fn lay_corners(plan: &mut TopPlan, round: &Round) {
+    let (inner, outer, w) = (round.inner, round.outer, round.border.width);
+    let corners = [
+        Point::new(outer.low.x, inner.high.y),
+        inner.high,
+        Point::new(inner.high.x, outer.low.y),
+        outer.low,
+    ];
+    for (quarter, corner) in corners.into_iter().enumerate() {
+        match &round.border.corners {
+            Corners::Block(name) => plan.blocks.push(Placement {
+                block: name.clone(),
+                centre: corner + Vector::new(w / 2.0, w / 2.0),
+                size: (w, w),
+                turn: 90.0 * quarter as f64,
+                flip: false,
+                recolor: BTreeMap::new(),
+            }),
+            Corners::Stones(fabric) => {
+                let area = Box2::new(corner.x, corner.y, w, w);
+                plan.plain
+                    .push(Plain::upright(area, fabric.clone(), "cornerstone", true));
+            }
+            Corners::Butted { .. } | Corners::Mitred => {}
+        }
     }
 }
 
 /// Four strips that meet at half a right angle in the corners: each is as long inside as the side it lies along, and longer
 /// outside by twice its width.
-fn lay_mitred(
-    plan: &mut TopPlan,
-    design: &Design,
-    border: &Border,
-    (low, high): (Point, Point),
-    (out_low, out_high): (Point, Point),
-) {
+fn lay_mitred(plan: &mut TopPlan, design: &Design, round: &Round) {
+    let border = round.border;
     // A mitred strip is cut in one piece, with a point at each end that reaches s (1 + √2) beyond the corner, up to a mark.
     let usable = design
         .fabric(&border.fabric)
         .map_or(f64::INFINITY, |fabric| fabric.usable);
     let points = 2.0 * design.quilt.seam * (1.0 + std::f64::consts::SQRT_2) + design.quilt.ruler;
-    let longest = (out_high.x - out_low.x).max(out_high.y - out_low.y);
+    let longest = round.outer.width().max(round.outer.height());
     let along = border.lengthwise || longest + points > usable;
-    let round = |low: Point, high: Point| [low, Point::new(high.x, low.y), high, Point::new(low.x, high.y)];
-    let (inner, outer) = (round(low, high), round(out_low, out_high));
+    let corners = |area: Box2| {
+        let (low, high) = (area.low, area.high);
+        [low, Point::new(high.x, low.y), high, Point::new(low.x, high.y)]
+    };
+    let (inner, outer) = (corners(round.inner), corners(round.outer));
     for side in 0..4 {
         let next = (side + 1) % 4;
         plan.plain.push(Plain {

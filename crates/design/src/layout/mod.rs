@@ -3,6 +3,7 @@
 mod borders;
 mod ground;
 mod on_point;
+pub(crate) mod rounds;
 mod straight;
 
 use crate::scraps::{Scraps, choose};
@@ -77,15 +78,17 @@ impl Plain {
 pub(crate) struct TopPlan {
     pub width: f64,
     pub height: f64,
-    /// In the order of the file: cells row by row or free placements, then border corners.
+    /// In the order of the file: cells row by row or free placements, then the units and corners of each border.
     pub blocks: Vec<Placement>,
+    /// How many of them belong to the layout; the rest to borders.
+    pub of_layout: usize,
     pub plain: Vec<Plain>,
     /// The cloth of what is scrappy.
     pub scraps: Scraps,
 }
 
 /// Width and height of the layout within its borders.
-fn inner_size(design: &Design) -> (f64, f64) {
+pub(crate) fn inner_size(design: &Design) -> (f64, f64) {
     match &design.layout.kind {
         LayoutKind::Straight { cell, rows, sashing } => {
             let (down, across) = (rows.len(), rows.first().map_or(0, Vec::len));
@@ -116,9 +119,11 @@ fn inner_size(design: &Design) -> (f64, f64) {
 
 /// The finished size of the top.
 pub(crate) fn top_size(design: &Design) -> (f64, f64) {
-    let (width, height) = inner_size(design);
-    let around: f64 = design.borders.iter().map(|b| 2.0 * b.width).sum();
-    (width + around, height + around)
+    let inner = inner_size(design);
+    let (rounds, _) = rounds::rounds(design, inner);
+    rounds
+        .last()
+        .map_or(inner, |round| (round.outer.width(), round.outer.height()))
 }
 
 /// Lays the top out.
@@ -129,15 +134,15 @@ pub(crate) fn lay(design: &Design) -> TopPlan {
         height,
         ..TopPlan::default()
     };
-    let around: f64 = design.borders.iter().map(|b| b.width).sum();
     let (inner_width, inner_height) = inner_size(design);
+    let (rounds, corner) = rounds::rounds(design, (inner_width, inner_height));
     match &design.layout.kind {
         LayoutKind::Straight { cell, rows, sashing } => {
             let grid = Grid {
                 cell: *cell,
                 sash: sashing.as_ref(),
-                left: around,
-                top: around + inner_height,
+                left: corner.x,
+                top: corner.y + inner_height,
             };
             lay_cells(&mut plan, design, grid, rows);
             if let Some(sashing) = sashing {
@@ -147,10 +152,10 @@ pub(crate) fn lay(design: &Design) -> TopPlan {
         }
         LayoutKind::Free { place, .. } => {
             plan.blocks.extend(place.iter().cloned().map(|mut p| {
-                p.centre = p.centre + Vector::new(around, around);
+                p.centre = p.centre + (corner - Point::ORIGIN);
                 p
             }));
-            let whole = Box2::new(around, around, inner_width, inner_height);
+            let whole = Box2::new(corner.x, corner.y, inner_width, inner_height);
             ground::lay_ground(&mut plan, design, whole);
         }
         LayoutKind::OnPoint {
@@ -165,10 +170,11 @@ pub(crate) fn lay(design: &Design) -> TopPlan {
                 sash: sashing.as_ref(),
                 float: *float,
             };
-            on_point::lay_on_point(&mut plan, design, setting, Point::new(around, around));
+            on_point::lay_on_point(&mut plan, design, setting, corner);
         }
     }
-    lay_borders(&mut plan, design, around, inner_width, inner_height);
+    plan.of_layout = plan.blocks.len();
+    lay_borders(&mut plan, design, &rounds);
     choose(&mut plan, design);
     plan
 }

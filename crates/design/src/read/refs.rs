@@ -4,6 +4,7 @@ use super::keys::Reading;
 use super::{Places, UsedBlock};
 use crate::collection::PREFIX;
 use crate::error::shown;
+use crate::layout::{inner_size, rounds::rounds};
 use crate::nearest::suggestion;
 use crate::{Block, Corners, Design, LayoutKind, Placement};
 use shape::WELD;
@@ -235,7 +236,16 @@ fn check_total(r: &mut Reading, design: &Design, by_name: &ByName, counts: &[u64
             _ => 4,
         })
         .fold(0, u64::saturating_add);
-    let total = total.saturating_add(sash).saturating_add(corners);
+    // The units of a pieced border, and the strips of its spacer.
+    let (rounds, _) = rounds(design, inner_size(design));
+    let units = (rounds.iter().filter_map(|round| Some((round.border, round.runs?))))
+        .map(|(border, runs)| {
+            let most = border.units.iter().map(|unit| count(&unit.block)).max().unwrap_or(0);
+            let along: u64 = runs.iter().map(|run| run.count as u64).sum();
+            along.saturating_mul(most).saturating_add(4)
+        })
+        .fold(0, u64::saturating_add);
+    let total = total.saturating_add(sash).saturating_add(corners).saturating_add(units);
     let largest = counts.iter().copied().max().unwrap_or(0).max(total);
     if largest > MOST_PATCHES {
         let message = if largest == u64::MAX {

@@ -1,13 +1,14 @@
 //! Borders, finishing, colourways, sizes, parts and the designer's words.
 
 use super::Places;
-use super::blocks::{note_block, read_role};
+use super::blocks::{note_block, read_cell_text, read_role};
 use super::keys::{Reading, Section, is_name};
 use super::layout::read_size_layout;
 use super::tree::{Node, Value};
 use crate::error::shown;
 use crate::{
-    Binding, Block, Border, Colorway, Corners, Finish, Label, OtherCloth, Part, QuiltSize, Say, Sleeve, WideBacking,
+    Binding, Block, Border, Cell, Colorway, Corners, Finish, Label, OtherCloth, Part, QuiltSize, Say, Sleeve, Spacer,
+    WideBacking,
 };
 use measure::Measure;
 use std::collections::{BTreeMap, BTreeSet};
@@ -55,7 +56,8 @@ fn read_border(r: &mut Reading, node: &Node, places: &mut Places, is_base: bool,
         .and_then(|n| read_role(r, n, "fabric", places));
     let sides_first = s.word(r, "first", &[("sides", true), ("top", false)], true);
     let mut corners = Corners::Butted { sides_first };
-    if let Some(n) = s.take("corners") {
+    let said = s.take("corners");
+    if let Some(n) = said {
         match r.text(n, "corners")?.as_str() {
             "butted" => {}
             "mitred" => {
@@ -70,22 +72,32 @@ fn read_border(r: &mut Reading, node: &Node, places: &mut Places, is_base: bool,
             }
         }
     }
-    let lengthwise = s.word(r, "grain", &[("width", false), ("length", true)], false);
-    let mut units = Vec::new();
-    if let Some(n) = s.take("units") {
-        for item in r.list(n, "units")? {
-            let name = r.text(item, "units")?;
-            note_block(&name, &item.span, Some(BTreeSet::new()), places);
-            units.push(name);
+    if let Some(n) = s.take("cornerstones") {
+        if said.is_some() {
+            let message = "the border has corners and cornerstones";
+            r.error(&n.span, "twice", message, "one of the two");
+        }
+        if let Some(fabric) = read_role(r, n, "cornerstones", places) {
+            corners = Corners::Stones(fabric);
         }
     }
+    let lengthwise = s.word(r, "grain", &[("width", false), ("length", true)], false);
+    let units = match s.take("units") {
+        Some(n) => read_units(r, n, places)?,
+        None => Vec::new(),
+    };
+    let mut spacer = None;
     if let Some(n) = s.take("spacer") {
-        match &n.value {
-            Value::Text(text) if text == "auto" => {}
-            _ => {
-                r.length(n, "spacer");
-            }
+        if units.is_empty() {
+            let message = "a plain border has no spacer";
+            r.error(&n.span, "spacer-without-units", message, "units = [\"...\"], or no spacer");
         }
+        spacer = match &n.value {
+            Value::Text(text) if text == "auto" => Some(Spacer::Auto),
+            _ => r
+                .pair(n, "spacer", true, |r, n, w| r.size(n, w))
+                .map(|(sides, ends)| Spacer::Widths(sides, ends)),
+        };
     }
     s.done(r);
     Some(Border {
@@ -94,7 +106,28 @@ fn read_border(r: &mut Reading, node: &Node, places: &mut Places, is_base: bool,
         corners,
         lengthwise,
         units,
+        spacer,
     })
+}
+
+/// The blocks of a pieced border, each as a cell of a row says it.
+fn read_units(r: &mut Reading, node: &Node, places: &mut Places) -> Option<Vec<Cell>> {
+    let mut units = Vec::new();
+    let list = r.list(node, "units")?;
+    for item in limited(r, list, "units of one border") {
+        let text = r.text(item, "a unit")?;
+        match read_cell_text(&text) {
+            Ok(cell) => {
+                note_block(&cell.block, &item.span, Some(BTreeSet::new()), places);
+                units.push(cell);
+            }
+            Err(message) => {
+                let expected = "\"name\", \"name@90\" (or 180, 270), \"name~\" or \"name~@180\"";
+                r.error(&item.span, "bad-cell", message, expected);
+            }
+        }
+    }
+    Some(units)
 }
 
 pub(super) fn read_finish(r: &mut Reading, file: &mut Section, places: &mut Places, measure: Measure) -> Finish {

@@ -5,6 +5,7 @@
 pub mod angled_pair;
 pub mod covering;
 pub mod curved;
+pub mod fitting;
 pub mod flip;
 pub mod foundation;
 pub mod geese;

@@ -245,7 +245,7 @@ impl SeamEnds<'_> {
     }
 
     /// The end at the start (or end) of the lower run, with the edges to snip along afterwards.
-    fn end(&self, bench: &mut Bench<'_>, start: bool, reached: &Reached) -> Option<(End, Option<Vec<EdgeRef>>)> {
+    pub fn end(&self, bench: &mut Bench<'_>, start: bool, reached: &Reached) -> Option<(End, Option<Vec<EdgeRef>>)> {
         let ends = [self.end_side(0, start), self.end_side(1, start)];
         let [a, b] = [self.edge(0, ends[0]), self.edge(1, ends[1])];
         match reached {

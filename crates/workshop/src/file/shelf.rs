@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 use std::time::SystemTime;
 
 /// The examples that a new folder begins with.
-pub const EXAMPLES: [(&str, &str); 10] = [
+pub const EXAMPLES: [(&str, &str); 11] = [
     (
         "first-strips",
         include_str!("../../../../examples/first-strips.quilt.toml"),
@@ -37,6 +37,7 @@ pub const EXAMPLES: [(&str, &str); 10] = [
         "weathercock",
         include_str!("../../../../examples/weathercock.quilt.toml"),
     ),
+    ("wheelhouse", include_str!("../../../../examples/wheelhouse.quilt.toml")),
 ];
 
 /// The folder where the workshop keeps what is its own.

@@ -80,6 +80,43 @@ fn what_would_be_no_design_is_refused_in_the_readers_words() {
 }
 
 #[test]
+fn a_border_is_pieced_and_given_a_spacer_and_follows_its_blocks_name() {
+    let text = example("mill-race");
+    let design = design::read_design(text).unwrap();
+    let block = design.blocks[0].name.clone();
+    let set = |text: &str, what: &str, to: serde_json::Value| {
+        let at = vec![key("border"), Step::Index(0), key(what)];
+        grant(text, &Wish::Set { at, to })
+    };
+    let with = json!({ "width": "3 in", "fabric": design.fabrics[0].name.to_string() });
+    let add = Wish::Add {
+        list: "border".into(),
+        with: with.as_object().unwrap().clone(),
+    };
+    let text = if design.borders.is_empty() { grant(text, &add).unwrap() } else { text.to_string() };
+    // A plain border has no spacer.
+    let refused = set(&text, "spacer", json!("auto")).unwrap_err();
+    assert!(refused.words.contains("spacer"), "{refused:?}");
+    let pieced = set(&text, "units", json!([block, format!("{block}@90")])).unwrap();
+    let pieced = set(&pieced, "spacer", json!(["1 in", "1 1/2 in"])).unwrap();
+    let rename = Wish::Rename {
+        list: "block".into(),
+        from: block.clone(),
+        to: "renamed".into(),
+    };
+    let read = design::read_design(&grant(&pieced, &rename).unwrap()).unwrap();
+    let border = &read.borders[0];
+    let units: Vec<(&str, u8)> = border.units.iter().map(|u| (u.block.as_str(), u.quarters)).collect();
+    assert_eq!(units, [("renamed", 0), ("renamed", 1)]);
+    assert_eq!(border.spacer, Some(design::Spacer::Widths(1.0, 1.5)));
+    // The units go only after the spacer.
+    assert!(set(&pieced, "units", serde_json::Value::Null).is_err());
+    let plain = set(&pieced, "spacer", serde_json::Value::Null).unwrap();
+    let plain = set(&plain, "units", serde_json::Value::Null).unwrap();
+    assert!(design::read_design(&plain).unwrap().borders[0].units.is_empty());
+}
+
+#[test]
 fn lists_grow_shrink_and_change_their_order() {
     let text = example("harbour-windows");
     let with = json!({ "width": "4 in", "fabric": "night" });

@@ -30,6 +30,8 @@ enum Kind<'a> {
     Colour(String),
     /// A fabric; whether none is allowed.
     Fabric(&'a Design, bool),
+    /// Names one after another.
+    Names,
 }
 
 /// The file, to read values from.
@@ -92,6 +94,7 @@ impl<'a> Desk<'a> {
                     Kind::Long => textarea data-at=(place) data-kind="text" rows="2" { (now_text) },
                     Kind::Length => input data-at=(place) data-kind="text" value=(now_text) size="10";,
                     Kind::Lengths => input data-at=(place) data-kind="lengths" value=(now_text) size="14";,
+                    Kind::Names => input data-at=(place) data-kind="names" value=(now_text.replace(" × ", ", ")) size="24";
                     Kind::Number => input data-at=(place) data-kind="number" value=(now_text) inputmode="decimal" size="8";,
                     Kind::Numbers => input data-at=(place) data-kind="numbers" value=(now_text) size="8";,
                     Kind::Yes(usual) => {
@@ -275,6 +278,11 @@ fn borders(desk: &Desk) -> Markup {
                 (desk.control(at!["border", i, "width"], "Width", Kind::Length))
                 (desk.control(at!["border", i, "fabric"], "Fabric", Kind::Fabric(design, false)))
                 (desk.control(at!["border", i, "corners"], "Corners", Kind::Choice(corners.clone())))
+                (desk.control(at!["border", i, "cornerstones"], "Or squares of", Kind::Fabric(design, true)))
+                (desk.control(at!["border", i, "units"], "Pieced of blocks, in turn", Kind::Names))
+                @if design.borders[i].spacer.is_some() || !design.borders[i].units.is_empty() {
+                    (desk.control(at!["border", i, "spacer"], "Spacer inside: auto, or its width", Kind::Lengths))
+                }
                 (desk.control(at!["border", i, "first"], "Sewn first", choices(&[("sides", "Sides"), ("top", "Top and bottom")])))
                 (desk.control(at!["border", i, "grain"], "Cut", choices(&[("width", "Across the cloth, joined"), ("length", "Along the cloth, in one")])))
                 (desk.list_hands("border", i, count))

@@ -1,0 +1,253 @@
+//! Border strips cut to fit: where a side is no length of a ruler's, its strip is cut longer than need be. Sewn to its
+//! neighbour it is trimmed flush with that; a strip at the outside of a unit that lies on the marks is cut wider and the unit
+//! trimmed to size; a strip between two others is cut as measured.
+
+use crate::class::Placed;
+use crate::ends::{EndKind, end_kind, inner_angle};
+use crate::patch::{CutWay, lying, rectangle_side, upright};
+use crate::plan::{Making, Planner};
+use crate::settings::Settings;
+use crate::tokens::Content;
+use crate::whys::Whys;
+use design::Up;
+use measure::{Measure, Way, Why};
+use recipe::{DemandShape, Turn};
+use shape::{Line, Polygon, Vector, WELD};
+use terms::FabricId;
+
+/// How one strip among the parts of a unit is cut and fitted.
+#[derive(Clone, Debug)]
+pub struct Fit {
+    /// Its cloth.
+    pub fabric: FabricId,
+    /// Its print's up, in the unit's frame.
+    pub up: Option<Up>,
+    /// Along the seam: cut so long, seams included, where that is more than is needed.
+    pub longer: Option<Why>,
+    /// Across the seams.
+    pub across: Across,
+    /// The finished outline of what is cut, in the unit's frame; side `i` as the strip's.
+    pub outline: Polygon,
+    /// Side of the strip that runs along the seam on its left, counting from the first part to the last.
+    pub along: usize,
+}
+
+/// How a strip comes to its size across the seams.
+#[derive(Clone, Debug)]
+pub enum Across {
+    /// Cut so.
+    AsCut,
+    /// Cut wider, seams included; then the whole unit is trimmed to so much, finished.
+    Trimmed {
+        /// The strip's cut size.
+        cut: Why,
+        /// The unit's finished size.
+        unit: f64,
+    },
+    /// Cut longer, seams included, and cut to so much, finished, before it is sewn.
+    Measured {
+        /// The strip's first cut size.
+        cut: Why,
+        /// Its finished size.
+        finished: f64,
+    },
+}
+
+/// Cloth to hold on to while an end is trimmed, inches: half an inch, a centimetre (common practice: cut long).
+fn to_spare(settings: &Settings) -> f64 {
+    match settings.measure {
+        Measure::Inch => 0.5,
+        Measure::Metric => 1.0 / 2.54,
+    }
+}
+
+/// The parts of a unit that are strips to be fitted, and how.
+pub fn of(planner: &mut Planner<'_>, unit: &Polygon, parts: &[Placed], seams: &[Line]) -> Vec<Option<Fit>> {
+    let outlines: Vec<Polygon> = parts
+        .iter()
+        .map(|part| part.motion.polygon(&planner.classes.get(part.class).outline))
+        .collect();
+    let mut fits: Vec<Option<Fit>> = Vec::with_capacity(parts.len());
+    for at in 0..parts.len() {
+        let fit = strip(planner, parts[at])
+            .and_then(|(fabric, up)| fitted(planner.settings, unit, &outlines, seams, at).map(|fit| (fabric, up, fit)))
+            .and_then(|(fabric, up, (longer, across, outline, along))| {
+                // A print lies as it must, or the strip is cut in another way.
+                if let Some(up) = up {
+                    upright(rectangle_side(&outline)?, up)?;
+                }
+                Some(Fit {
+                    fabric,
+                    up,
+                    longer,
+                    across,
+                    outline,
+                    along,
+                })
+            });
+        fits.push(fit);
+    }
+    // The first part is trimmed along the second, which must be there as it will be.
+    let long = |fit: &Option<Fit>| fit.as_ref().is_some_and(|fit| fit.longer.is_some());
+    if fits.len() > 1 && long(&fits[0]) && long(&fits[1]) {
+        fits[0] = None;
+    }
+    // Only one part at a time makes up for the rest.
+    let trimmed = |fit: &Option<Fit>| matches!(fit, Some(Fit { across: Across::Trimmed { .. }, .. }));
+    if fits.iter().filter(|fit| trimmed(fit)).count() > 1 {
+        fits.iter_mut().filter(|fit| trimmed(fit)).for_each(|fit| *fit = None);
+    }
+    fits
+}
+
+/// A part that is one border strip no ruler cuts: its cloth and its print's up as it lies in the unit.
+fn strip(planner: &mut Planner<'_>, part: Placed) -> Option<(FabricId, Option<Up>)> {
+    let class = planner.classes.get(part.class);
+    let [face] = class.faces[..] else { return None };
+    let block = &planner.blocks[class.home];
+    let Content::Patch { fabric, up, role, .. } = &block.tokens[face].content else {
+        return None;
+    };
+    if role != "border" || rectangle_side(&class.outline).is_none() {
+        return None;
+    }
+    let up = up.map(|up| Up {
+        toward: part.motion.vector(up.toward),
+        ..up
+    });
+    let fabric = fabric.clone();
+    match &planner.plan(part.class).making {
+        Making::Piece(cut) if cut.way == CutWay::Template => Some((fabric, up)),
+        _ => None,
+    }
+}
+
+type Fitted = (Option<Why>, Across, Polygon, usize);
+
+fn fitted(settings: &Settings, unit: &Polygon, outlines: &[Polygon], seams: &[Line], at: usize) -> Option<Fitted> {
+    let (seam, mark, outline) = (settings.seam, settings.ruling.mark(), &outlines[at]);
+    let direction = seams.first()?.along;
+    let along = (0..4).find(|&i| {
+        outline
+            .edge(i)
+            .is_some_and(|e| e.along.cross(direction).abs() < 1.0e-6 && e.along.dot(direction) > 0.0)
+    })?;
+    let size = |i: usize| outline.corner(i).distance(outline.corner(i + 1));
+    let (length, width) = (size(along), size(along + 1));
+    let seams_in = 2.0 * settings.seam_inches();
+    let on_mark = |inches: f64| settings.ruling.on_mark(inches + seams_in).is_some();
+    let cut = |what: &str, finished: f64, spare: f64| {
+        Why::Sum(vec![
+            crate::whys::with_seams(what, finished, seam),
+            Why::given("to trim away, at least", spare),
+        ])
+        .to_mark(mark, Way::Up)
+    };
+    let spare = to_spare(settings);
+    let longer = if on_mark(length) {
+        None
+    } else {
+        let by = if at == 0 { 1 } else { at - 1 };
+        if !square_to(outline, outlines.get(by)?, direction) {
+            return None;
+        }
+        Some(cut("finished length", length, spare))
+    };
+    let across = if on_mark(width) {
+        Across::AsCut
+    } else if width > length {
+        Across::Measured {
+            cut: cut("finished length", width, spare),
+            finished: width,
+        }
+    } else {
+        let unit = across_of(unit, direction)?;
+        let outside = at == 0 || at + 1 == outlines.len();
+        if !outside || !on_mark(unit) {
+            return None;
+        }
+        Across::Trimmed {
+            cut: cut("finished width", width, spare / 2.0),
+            unit,
+        }
+    };
+    let finished = |why: &Why| why.value() - seams_in;
+    let length = longer.as_ref().map_or(length, finished);
+    let width = match &across {
+        Across::AsCut => width,
+        Across::Trimmed { cut, .. } | Across::Measured { cut, .. } => finished(cut),
+    };
+    let (one, two) = (outline.edge(0)?.along, outline.edge(1)?.along);
+    let (first, second) = if along % 2 == 0 { (length, width) } else { (width, length) };
+    let from = outline.corner(0);
+    let outline = Polygon::new(vec![
+        from,
+        from + one * first,
+        from + one * first + two * second,
+        from + two * second,
+    ]);
+    Some((longer, across, outline, along))
+}
+
+/// Whether two outlines share a whole side along this direction and both are square at its ends.
+fn square_to(strip: &Polygon, other: &Polygon, direction: Vector) -> bool {
+    let sides = |of: &Polygon| {
+        (0..of.len())
+            .filter(|&i| of.edge(i).is_some_and(|e| e.along.cross(direction).abs() < 1.0e-6))
+            .collect::<Vec<_>>()
+    };
+    let near = |a: shape::Point, b: shape::Point| a.distance(b) < 2.0 * WELD;
+    let even = |a: usize, b: usize| {
+        let angles = (inner_angle(strip, a % strip.len()), inner_angle(other, b % other.len()));
+        matches!(angles, (Some(a), Some(b)) if end_kind(a, b) == EndKind::Even)
+    };
+    sides(strip).into_iter().any(|i| {
+        sides(other).into_iter().any(|j| {
+            near(strip.corner(i), other.corner(j + 1))
+                && near(strip.corner(i + 1), other.corner(j))
+                && even(i, j + 1)
+                && even(i + 1, j)
+        })
+    })
+}
+
+/// How wide a unit with two sides along this direction is from the one to the other.
+fn across_of(unit: &Polygon, direction: Vector) -> Option<f64> {
+    let side = |toward: f64| {
+        (0..unit.len()).find(|&i| {
+            unit.edge(i)
+                .is_some_and(|e| e.along.cross(direction).abs() < 1.0e-6 && e.along.dot(direction) * toward > 0.0)
+        })
+    };
+    let (one, other) = (side(1.0)?, side(-1.0)?);
+    Some(unit.edge(one)?.offset_of(unit.corner(other)))
+}
+
+/// What is cut for a strip no longer than the cloth is wide; for side `i` the number of the piece's edge; how it may lie.
+pub fn piece(fit: &Fit, settings: &Settings, whys: &mut Whys) -> Option<(DemandShape, Vec<u32>, Vec<Turn>)> {
+    let side = |i: usize| fit.outline.corner(i).distance(fit.outline.corner(i + 1));
+    let mark = settings.ruling.mark();
+    let as_it_is =
+        |what: &str, finished: f64| crate::whys::with_seams(what, finished, settings.seam).to_mark(mark, Way::Nearest);
+    let long = (fit.longer.clone()).unwrap_or_else(|| as_it_is("finished length", side(fit.along)));
+    let wide = match &fit.across {
+        Across::AsCut => as_it_is("finished width", side(fit.along + 1)),
+        Across::Trimmed { cut, .. } | Across::Measured { cut, .. } => cut.clone(),
+    };
+    let (width, height) = if fit.along % 2 == 0 { (long, wide) } else { (wide, long) };
+    let (width, height) = (whys.size(width), whys.size(height));
+    let turns = match fit.up {
+        None => lying(false, true),
+        Some(up) => upright(rectangle_side(&fit.outline)?, up)?,
+    };
+    // Named with the long side first, so that one size has one name; a print fixes which way is which.
+    Some(if fit.up.is_some() || width.len >= height.len {
+        (DemandShape::Rectangle { width, height }, vec![0, 1, 2, 3], turns)
+    } else {
+        let shape = DemandShape::Rectangle {
+            width: height,
+            height: width,
+        };
+        (shape, vec![3, 0, 1, 2], turns)
+    })
+}
