@@ -1,7 +1,8 @@
 //! One bench where designs are worked out, beside the requests. Only the newest wish of each quilt waits; a newer one stops
 //! the work on an older at the next door between two rooms.
 
-use super::worked::{Worked, edition, work};
+use super::worked::{Worked, work};
+use crate::handing::Print;
 use design::Design;
 use std::collections::VecDeque;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -89,7 +90,7 @@ fn run(pile: &(Mutex<Pile>, Condvar)) {
                 pile = bell.wait(pile).unwrap_or_else(PoisonError::into_inner);
             }
         };
-        let edition = edition(&job.design, false, false);
+        let edition = Print::default().edition(job.design.quilt.measure);
         let made = work(&job.revision, &job.design, &edition, || !stop.load(Ordering::Relaxed));
         lock.lock().unwrap_or_else(PoisonError::into_inner).on_bench = None;
         if let Some(worked) = made {

@@ -1,6 +1,7 @@
 //! The quilts that are open, each with its text, its states and what became of it.
 
 use crate::file::{History, Refused, Shelf, ShelfError, Wish, granted, put_whole};
+use crate::handing::Counter;
 use crate::living::{Bench, Job, Worked, fingerprint};
 use design::{Design, FileError};
 use std::collections::BTreeMap;
@@ -17,6 +18,8 @@ const LOOK: Duration = Duration::from_millis(600);
 pub struct App {
     /// The folder.
     pub shelf: Shelf,
+    /// Where orders are made ready.
+    pub counter: Counter,
     bench: Bench,
     open: Arc<Mutex<BTreeMap<String, Arc<Opened>>>>,
 }
@@ -66,6 +69,7 @@ impl App {
     pub fn new(shelf: Shelf) -> App {
         let app = App {
             shelf,
+            counter: Counter::default(),
             bench: Bench::new(),
             open: Arc::default(),
         };
@@ -125,6 +129,7 @@ impl App {
     /// Closes a quilt: its file goes elsewhere.
     pub fn close(&self, name: &str) {
         lock(&self.open).remove(name);
+        self.counter.let_go(name);
     }
 
     /// Sees whether another program changed the file; then that is a new state.

@@ -8,6 +8,7 @@ mod guard;
 mod handing_out;
 mod page_cloth;
 mod page_draw;
+mod page_hand_out;
 mod page_pattern;
 mod page_quilt;
 mod page_shelf;

@@ -21,6 +21,7 @@ pub(super) fn page(opened: &Arc<Opened>, only_cloth: bool) -> Markup {
             button formaction=(out("cut-list.csv")) { "Cut list (spreadsheet)" }
             button formaction=(out("recipe.json")) { "Recipe (for other programs)" }
         }
+        p { a.button href=(format!("/quilts/{}/hand-out", opened.name)) { "More: sizes, colourways, parts, all files at once" } }
         h2 { "Watch it sewn" }
         p.soft { "Step by step through what is sewn; each picture is what lay on the virtual table." }
         div.sewn role="group" aria-label="Watch it sewn" {

@@ -5,7 +5,7 @@ use super::{assets, events, guard, handing_out, page_cloth, page_draw, page_patt
 use crate::drawing;
 use crate::file::{Refused, ShelfError, Wish};
 use axum::extract::{DefaultBodyLimit, Form, Path, Query, State};
-use axum::http::StatusCode;
+use axum::http::{HeaderMap, StatusCode};
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
 use axum::{Json, Router, middleware};
@@ -57,6 +57,10 @@ pub fn routes(app: App, hosts: Hosts) -> Router {
         .route("/quilts/{quilt}/events", get(hear))
         .route("/quilts/{quilt}/why/{id}", get(why))
         .route("/quilts/{quilt}/out/{file}", get(hand_out))
+        .route("/quilts/{quilt}/hand-out", get(counter).post(begin_handing))
+        .route("/quilts/{quilt}/hand-out/stop", post(stop_handing))
+        .route("/quilts/{quilt}/hand-out/progress", get(hear_handing))
+        .route("/quilts/{quilt}/hand-out/zip", get(take_zip))
         .route("/miniatures/{quilt}", get(miniature))
         .fallback(|| async { lost("There is nothing at this address.") })
         .layer(DefaultBodyLimit::max(MOST_BODY))
@@ -322,6 +326,46 @@ async fn hand_out(
 ) -> Response {
     match app.quilt(&name) {
         Ok(quilt) => handing_out::file(&quilt, &file, query).await,
+        Err(error) => of_shelf(&error),
+    }
+}
+
+async fn counter(State(app): State<App>, Path(name): Path<String>) -> Response {
+    match app.quilt(&name) {
+        Ok(quilt) => handing_out::page(&app, &quilt),
+        Err(error) => of_shelf(&error),
+    }
+}
+
+async fn begin_handing(
+    State(app): State<App>,
+    Path(name): Path<String>,
+    headers: HeaderMap,
+    Form(form): Form<Vec<(String, String)>>,
+) -> Response {
+    match app.quilt(&name) {
+        Ok(quilt) => handing_out::begin(&app, &quilt, &headers, &form),
+        Err(error) => of_shelf(&error),
+    }
+}
+
+async fn stop_handing(State(app): State<App>, Path(name): Path<String>, headers: HeaderMap) -> Response {
+    match app.quilt(&name) {
+        Ok(quilt) => handing_out::stop(&app, &quilt, &headers),
+        Err(error) => of_shelf(&error),
+    }
+}
+
+async fn hear_handing(State(app): State<App>, Path(name): Path<String>) -> Response {
+    match app.quilt(&name) {
+        Ok(_) => handing_out::progress(&app, &name),
+        Err(error) => of_shelf(&error),
+    }
+}
+
+async fn take_zip(State(app): State<App>, Path(name): Path<String>) -> Response {
+    match app.quilt(&name) {
+        Ok(_) => handing_out::zip(&app, &name).await,
         Err(error) => of_shelf(&error),
     }
 }
