@@ -18,7 +18,7 @@ use workshop::handing::{Export, Print, Ready, Unready};
 pub fn run(args: &WriteArgs) -> Result<Outcome, Trouble> {
     let design = load::open_as(&args.file, &args.chosen)?;
     let ink = Ink::for_output();
-    let ready = match Ready::of(&design, || true) {
+    let ready = match Ready::of(&design, &load::photos(&args.file), || true) {
         Ok(ready) => ready,
         Err(unready) => {
             let findings = match unready {

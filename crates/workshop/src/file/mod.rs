@@ -3,6 +3,7 @@
 mod block;
 mod cells;
 mod history;
+mod photos;
 mod rename;
 mod save;
 mod shelf;
@@ -13,6 +14,7 @@ mod wish;
 mod tests;
 
 pub use history::{History, HistoryError};
+pub use photos::{MOST_PHOTO_BYTES, PhotoFault, Photos, Shown};
 pub use save::put_whole;
 pub use shelf::{EXAMPLES, Shelf, ShelfError, Standing, is_name};
 pub use wish::{Act, CellAct, Refused, Step, Wish, granted, size_of_block};

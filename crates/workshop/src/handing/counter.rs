@@ -4,7 +4,7 @@
 use super::order::{Destination, Entry, Order, Variant};
 use super::pack::zipped;
 use super::ready::{Ready, Unready};
-use crate::file::{Refused, put_whole};
+use crate::file::{Photos, Refused, put_whole};
 use design::Design;
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
@@ -15,12 +15,13 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use std::thread;
 use tokio::sync::watch;
+use utoipa::ToSchema;
 
 /// The file that says what is there and what is proved.
 const CONTENTS: &str = "contents.txt";
 
 /// How an order stands.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, ToSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum State {
     /// None was given.
@@ -46,7 +47,7 @@ impl State {
 }
 
 /// How far an order is.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, ToSchema)]
 pub struct Progress {
     /// How it stands.
     pub state: State,
@@ -63,6 +64,7 @@ pub struct Progress {
     /// Bytes of the zip when it is ready.
     pub bytes: u64,
     /// Name of the folder when it is ready there.
+    #[schema(required)]
     pub folder: Option<String>,
 }
 
@@ -170,6 +172,7 @@ impl Counter {
             order,
             aside: aside.join(quilt),
             beside: beside.join(format!("{quilt}-handed-out")),
+            photos: Photos::of(beside),
             handing: handing.clone(),
         };
         thread::spawn(move || making.run());
@@ -191,6 +194,7 @@ struct Making {
     order: Order,
     aside: PathBuf,
     beside: PathBuf,
+    photos: Photos,
     handing: Arc<Handing>,
 }
 
@@ -317,7 +321,7 @@ impl Making {
             leave_out("There is no such size or colourway any more.".into(), made);
             return Ok(());
         };
-        let ready = match Ready::of(&design, || self.handing.goes_on()) {
+        let ready = match Ready::of(&design, &self.photos, || self.handing.goes_on()) {
             Ok(ready) => ready,
             Err(Unready::Stopped) => return Err(Ended::Stopped),
             Err(Unready::NoPlan(findings)) => {

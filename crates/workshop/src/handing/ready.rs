@@ -1,5 +1,6 @@
 //! A design made ready to be handed out: planned, rehearsed whole and in its parts, its pages' source gathered once for all files.
 
+use crate::file::Photos;
 use crate::living::{source, source_of_part};
 use book::Source;
 use design::Design;
@@ -38,7 +39,7 @@ impl Ready {
     ///
     /// # Errors
     /// When there is no plan, or `go_on` said no.
-    pub fn of(design: &Design, go_on: impl Fn() -> bool) -> Result<Ready, Unready> {
+    pub fn of(design: &Design, photos: &Photos, go_on: impl Fn() -> bool) -> Result<Ready, Unready> {
         let asked = || if go_on() { Ok(()) } else { Err(Unready::Stopped) };
         asked()?;
         let drafted = draft(design).map_err(Unready::NoPlan)?;
@@ -58,7 +59,7 @@ impl Ready {
             (Err(objections), _) | (_, Err(objections)) => Err(objections),
         };
         let objections = proof.as_ref().err().map_or(&[][..], Vec::as_slice);
-        let whole = source(design, &drafted, proof.as_ref().ok(), objections);
+        let whole = source(design, &drafted, proof.as_ref().ok(), objections, photos);
         Ok(Ready {
             measure: design.quilt.measure,
             draft: drafted,

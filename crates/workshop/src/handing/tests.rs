@@ -159,7 +159,7 @@ fn a_zip_is_the_same_bytes_again_and_holds_what_the_command_line_writes() {
     let mut text = String::new();
     let name = "base/as_listed/inch/recipe.json";
     zip.by_name(name).unwrap().read_to_string(&mut text).unwrap();
-    let ready = Ready::of(&design, || true).unwrap();
+    let ready = Ready::of(&design, &crate::file::Photos::of(Path::new(".")), || true).unwrap();
     assert_eq!(text, ready.draft.pattern.to_json());
     let mut contents = String::new();
     zip.by_name("contents.txt").unwrap().read_to_string(&mut contents).unwrap();

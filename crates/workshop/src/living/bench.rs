@@ -3,6 +3,7 @@
 
 use super::worked::{Worked, work};
 use crate::handing::Print;
+use crate::file::Photos;
 use design::Design;
 use std::collections::VecDeque;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -18,6 +19,8 @@ pub struct Job {
     pub revision: String,
     /// The design.
     pub design: Arc<Design>,
+    /// Where its photographs are found.
+    pub photos: Photos,
     /// What to do with what came of it.
     pub done: Arc<dyn Fn(Worked) + Send + Sync>,
 }
@@ -91,7 +94,7 @@ fn run(pile: &(Mutex<Pile>, Condvar)) {
             }
         };
         let edition = Print::default().edition(job.design.quilt.measure);
-        let made = work(&job.revision, &job.design, &edition, || !stop.load(Ordering::Relaxed));
+        let made = work(&job.revision, &job.design, &edition, &job.photos, || !stop.load(Ordering::Relaxed));
         lock.lock().unwrap_or_else(PoisonError::into_inner).on_bench = None;
         if let Some(worked) = made {
             (job.done)(worked);

@@ -1,6 +1,7 @@
 //! A design taken through all the rooms: findings, proof, pages.
 
 use super::source::source;
+use crate::file::Photos;
 use book::{Book, Edition};
 use design::Design;
 use drafting::draft;
@@ -48,7 +49,7 @@ pub struct Worked {
 }
 
 /// Takes a design through the rooms. `go_on` is asked between them; when it says no the work is dropped.
-pub fn work(revision: &str, design: &Design, edition: &Edition, go_on: impl Fn() -> bool) -> Option<Worked> {
+pub fn work(revision: &str, design: &Design, edition: &Edition, photos: &Photos, go_on: impl Fn() -> bool) -> Option<Worked> {
     let mut worked = Worked {
         revision: revision.to_string(),
         findings: Vec::new(),
@@ -82,7 +83,7 @@ pub fn work(revision: &str, design: &Design, edition: &Edition, go_on: impl Fn()
         Ok(_) => (None, Vec::new()),
         Err(objections) => (None, objections),
     };
-    let source = source(design, &drafted, proof.as_ref(), &objections);
+    let source = source(design, &drafted, proof.as_ref(), &objections, photos);
     let book = book::compose(&source, edition);
     if !go_on() {
         return None;

@@ -41,7 +41,7 @@ enum Yes {
 }
 
 /// The file of this name, in the quilt's own size, cloth and measure.
-pub(super) async fn file(quilt: &Arc<Opened>, file: &str, wanted: Wanted) -> Response {
+pub(super) async fn file(app: &App, quilt: &Arc<Opened>, file: &str, wanted: Wanted) -> Response {
     let Some(export) = Export::of_file(file) else {
         return (StatusCode::NOT_FOUND, trouble("Not found", "There is no such file.")).into_response();
     };
@@ -52,9 +52,10 @@ pub(super) async fn file(quilt: &Arc<Opened>, file: &str, wanted: Wanted) -> Res
         left_handed: wanted.left == Yes::Yes,
         large: wanted.large == Yes::Yes,
     };
+    let photos = app.photos.clone();
     // Setting pages takes a while: it is done beside the other requests.
     let made = tokio::task::spawn_blocking(move || {
-        let ready = Ready::of(&design, || true).ok()?;
+        let ready = Ready::of(&design, &photos, || true).ok()?;
         export.make(&ready, None, print).ok()
     })
     .await;
