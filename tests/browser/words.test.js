@@ -74,7 +74,7 @@ test("words stand beside their step, their unit, their block; changed, taken awa
 
   // Emptied, the words are gone; comments stay.
   await page.getByRole("button", { name, exact: true }).click();
-  await dialog.getByLabel("Words", { exact: true }).fill("");
+  await dialog.locator("textarea[data-empty]").fill("");
   await page.keyboard.press("Tab");
   await quoted("Press toward the sea").first().waitFor({ state: "detached" });
   await page.keyboard.press("Escape");

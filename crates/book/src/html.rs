@@ -118,7 +118,11 @@ impl Page<'_> {
     }
 
     fn blocks(&mut self, blocks: &[Block]) {
-        for block in blocks.iter().filter(|b| self.spots || !matches!(b, Block::Spot { .. })).collect::<Vec<_>>() {
+        for block in blocks
+            .iter()
+            .filter(|b| self.spots || !matches!(b, Block::Spot { .. }))
+            .collect::<Vec<_>>()
+        {
             let made = self.block(block);
             self.out.push_str(&made);
             self.out.push('\n');
@@ -249,7 +253,11 @@ impl Page<'_> {
             ),
             Block::Spot { at, steps } => {
                 let steps: Vec<String> = steps.iter().map(u32::to_string).collect();
-                format!("<div class=\"spot\" data-spot=\"{}\" data-steps=\"{}\"></div>", xml(at), steps.join(","))
+                format!(
+                    "<div class=\"spot\" data-spot=\"{}\" data-steps=\"{}\"></div>",
+                    xml(at),
+                    steps.join(",")
+                )
             }
             Block::TrueScale(p) => format!("<div class=\"true-scale\">{}</div>", picture(p)),
         }

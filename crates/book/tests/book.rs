@@ -280,7 +280,9 @@ fn a_photograph_is_printed_with_its_block_and_says_what_it_shows() {
             _ => None,
         })
         .collect();
-    let [(section, photo_on_page)] = shown.as_slice() else { panic!("{shown:?}") };
+    let [(section, photo_on_page)] = shown.as_slice() else {
+        panic!("{shown:?}")
+    };
     assert_eq!(*section, "beacon");
     // Derived: three fifths of an A4 sheet's text, 210 mm less twice 62 pt, and a third of that high.
     let width = (210.0 / 25.4 * 72.0 - 124.0) * 0.6;
@@ -291,7 +293,11 @@ fn a_photograph_is_printed_with_its_block_and_says_what_it_shows() {
     assert!(count(&book.to_pdf().unwrap()) > before);
     // Where the designer says nothing, the block's name stands for it.
     source.photos = vec![photo(" ")];
-    assert!(compose(&source, &a4()).to_html().contains("alt=\"Photograph of Beacon\""));
+    assert!(
+        compose(&source, &a4())
+            .to_html()
+            .contains("alt=\"Photograph of Beacon\"")
+    );
 }
 
 #[test]
@@ -306,7 +312,10 @@ fn places_for_words_are_marked_on_living_pages_alone() {
     let mut seen = std::collections::BTreeSet::new();
     for block in book.sections.iter().flat_map(|section| &section.blocks) {
         if let Block::Spot { at, steps } = block {
-            assert!(steps.iter().all(|step| seen.insert((at.clone(), *step))), "{at} {steps:?}");
+            assert!(
+                steps.iter().all(|step| seen.insert((at.clone(), *step))),
+                "{at} {steps:?}"
+            );
         }
     }
     assert!(seen.len() > 10, "{seen:?}");

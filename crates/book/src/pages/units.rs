@@ -223,8 +223,15 @@ pub(super) fn unit(desk: &Desk, make: &Make, level: u8, told: &mut Told) -> Vec<
     let late: Vec<Block> = desk.words_at(make.unit.as_str(), untold).collect();
     if !late.is_empty() {
         blocks.extend(late);
-        let all = desk.source.says.iter().filter(|say| say.at == make.unit.as_str() && untold(say.step));
-        blocks.push(spot(make.unit.as_str(), all.filter_map(|say| say.step).map(|s| s + 1).collect()));
+        let all = desk
+            .source
+            .says
+            .iter()
+            .filter(|say| say.at == make.unit.as_str() && untold(say.step));
+        blocks.push(spot(
+            make.unit.as_str(),
+            all.filter_map(|say| say.step).map(|s| s + 1).collect(),
+        ));
     }
     if make.spare > 0 {
         blocks.push(Block::Paragraph(Text::of(format!(

@@ -54,7 +54,11 @@ impl Setter<'_> {
             )
         };
         let _ = writeln!(self.out, "#set page(footer: {foot})");
-        let on_paper: Vec<&Block> = section.blocks.iter().filter(|b| !matches!(b, Block::Spot { .. })).collect();
+        let on_paper: Vec<&Block> = section
+            .blocks
+            .iter()
+            .filter(|b| !matches!(b, Block::Spot { .. }))
+            .collect();
         for (i, block) in on_paper.iter().enumerate() {
             self.block(block, on_paper.get(i + 1).copied());
         }
@@ -166,7 +170,8 @@ impl Setter<'_> {
     /// An image, by itself.
     fn picture(&mut self, picture: &Picture) -> String {
         let name = format!("{}.svg", self.pictures.len());
-        self.pictures.push((name.clone(), Bytes::from_string(picture.svg.clone())));
+        self.pictures
+            .push((name.clone(), Bytes::from_string(picture.svg.clone())));
         format!(
             "image(\"{name}\", width: {:.2}pt, height: {:.2}pt, alt: {})",
             picture.width,

@@ -159,7 +159,8 @@ fn read_photo(r: &mut Reading, s: &mut Section) -> String {
 pub fn is_photo_name(text: &str) -> bool {
     let ending = text.rsplit_once('.').map(|(_, ending)| ending.to_ascii_lowercase());
     let known = matches!(ending.as_deref(), Some("jpg" | "jpeg" | "png"));
-    let plain = |c: char| !c.is_control() && !matches!(c, '/' | '\\' | ':' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
+    let plain =
+        |c: char| !c.is_control() && !matches!(c, '/' | '\\' | ':' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
     known && !text.starts_with('.') && text.chars().count() <= 120 && text.chars().all(plain)
 }
 

@@ -61,7 +61,10 @@ impl std::fmt::Display for PhotoFault {
         match self {
             PhotoFault::Missing => f.write_str("there is no such file beside the design"),
             PhotoFault::TooLarge => write!(f, "the file is larger than {} MB", MOST_PHOTO_BYTES / (1024 * 1024)),
-            PhotoFault::TooManyPixels => write!(f, "it is larger than {MOST_PIXELS} pixels across or down"),
+            PhotoFault::TooManyPixels => write!(
+                f,
+                "it has more than {MOST_PIXELS} pixels across or down, or more in all than are looked at"
+            ),
             PhotoFault::Unreadable => f.write_str("it is no JPEG or PNG picture, or a broken one"),
             PhotoFault::Io(words) => f.write_str(words),
         }
@@ -99,12 +102,14 @@ pub fn shown(bytes: &[u8]) -> Result<Shown, PhotoFault> {
     limits.max_image_width = Some(MOST_PIXELS);
     limits.max_image_height = Some(MOST_PIXELS);
     limits.max_alloc = Some(MOST_MEMORY);
-    reader.limits(limits);
+    reader.limits(limits.clone());
     let faulty = |error| match error {
         image::ImageError::Limits(_) => PhotoFault::TooManyPixels,
         _ => PhotoFault::Unreadable,
     };
     let mut decoder = reader.into_decoder().map_err(faulty)?;
+    limits.reserve(decoder.total_bytes()).map_err(faulty)?;
+    decoder.set_limits(limits).map_err(faulty)?;
     let orientation = decoder.orientation().map_err(faulty)?;
     let mut picture = DynamicImage::from_decoder(decoder).map_err(faulty)?;
     picture.apply_orientation(orientation);
@@ -114,7 +119,9 @@ pub fn shown(bytes: &[u8]) -> Result<Shown, PhotoFault> {
     let pixels = (picture.width(), picture.height());
     let mut out = Vec::new();
     let written = match kind {
-        PhotoKind::Jpeg => DynamicImage::from(picture.to_rgb8()).write_with_encoder(JpegEncoder::new_with_quality(&mut out, 85)),
+        PhotoKind::Jpeg => {
+            DynamicImage::from(picture.to_rgb8()).write_with_encoder(JpegEncoder::new_with_quality(&mut out, 85))
+        }
         PhotoKind::Png if picture.color().has_alpha() => {
             DynamicImage::from(picture.to_rgba8()).write_with_encoder(PngEncoder::new(&mut out))
         }
@@ -221,7 +228,11 @@ impl Photos {
         let shown = shown(bytes)?;
         let mut hasher = DefaultHasher::new();
         hasher.write(&shown.bytes);
-        let stem: String = block.chars().filter(|c| c.is_ascii_alphanumeric() || *c == '-').take(64).collect();
+        let stem: String = block
+            .chars()
+            .filter(|c| c.is_ascii_alphanumeric() || *c == '-')
+            .take(64)
+            .collect();
         let name = format!("{stem}-{:016x}.{}", hasher.finish(), shown.kind.ending());
         put_whole(&self.folder.join(&name), &shown.bytes).map_err(of_io)?;
         Ok(name)
@@ -246,13 +257,21 @@ mod tests {
 
     /// Left half blue, right half gold.
     fn picture(width: u32, height: u32) -> RgbImage {
-        RgbImage::from_fn(width, height, |x, _| if x * 2 < width { Rgb([36, 64, 92]) } else { Rgb([217, 164, 65]) })
+        RgbImage::from_fn(width, height, |x, _| {
+            if x * 2 < width {
+                Rgb([36, 64, 92])
+            } else {
+                Rgb([217, 164, 65])
+            }
+        })
     }
 
     fn jpeg(width: u32, height: u32) -> Vec<u8> {
         let mut out = Vec::new();
         let encoder = JpegEncoder::new_with_quality(&mut out, 90);
-        DynamicImage::from(picture(width, height)).write_with_encoder(encoder).unwrap();
+        DynamicImage::from(picture(width, height))
+            .write_with_encoder(encoder)
+            .unwrap();
         out
     }
 
@@ -299,7 +318,10 @@ mod tests {
     #[test]
     fn what_is_no_picture_or_too_much_is_refused() {
         assert_eq!(shown(b""), Err(PhotoFault::Unreadable));
-        assert_eq!(shown(b"<svg xmlns='http://www.w3.org/2000/svg'/>"), Err(PhotoFault::Unreadable));
+        assert_eq!(
+            shown(b"<svg xmlns='http://www.w3.org/2000/svg'/>"),
+            Err(PhotoFault::Unreadable)
+        );
         assert_eq!(shown(b"GIF89a\x01\0\x01\0\0\0\0;"), Err(PhotoFault::Unreadable));
         assert_eq!(shown(&png(40, 40)[..60]), Err(PhotoFault::Unreadable));
         assert_eq!(shown(&png(MOST_PIXELS + 1, 1)), Err(PhotoFault::TooManyPixels));
@@ -308,7 +330,14 @@ mod tests {
         let mut bomb = png(1, 1);
         bomb[16..24].copy_from_slice(&[0, 0, 0x2e, 0xe0, 0, 0, 0x2e, 0xe0]);
         bomb[24..26].copy_from_slice(&[16, 6]);
-        assert!(shown(&bomb).is_err());
+        // The chunk's check (annex D), so that nothing else is wrong with it.
+        let check = !bomb[12..29].iter().fold(u32::MAX, |check, byte| {
+            (0..8).fold(check ^ u32::from(*byte), |c, _| {
+                if c & 1 == 1 { c >> 1 ^ 0xedb8_8320 } else { c >> 1 }
+            })
+        });
+        bomb[29..33].copy_from_slice(&check.to_be_bytes());
+        assert_eq!(shown(&bomb), Err(PhotoFault::TooManyPixels));
     }
 
     #[test]
@@ -321,13 +350,23 @@ mod tests {
         assert_eq!(photos.keep("beacon", &jpeg(60, 30)).unwrap(), name);
         assert_ne!(photos.keep("beacon", &jpeg(61, 30)).unwrap(), name);
         assert_eq!(photos.photo(&name).unwrap().pixels, (60, 30));
-        for bad in ["../beacon.jpg", "/etc/passwd", ".hidden.jpg", "a/b.png", "C:x.png", "beacon.svg", "none.jpg"] {
+        for bad in [
+            "../beacon.jpg",
+            "/etc/passwd",
+            ".hidden.jpg",
+            "a/b.png",
+            "C:x.png",
+            "beacon.svg",
+            "none.jpg",
+        ] {
             assert_eq!(photos.photo(bad), Err(PhotoFault::Missing), "{bad}");
         }
         // Another picture under the same name is seen.
         fs::write(folder.join(&name), png(10, 10)).unwrap();
         assert_eq!(photos.photo(&name).unwrap().pixels, (10, 10));
-        let text = super::super::EXAMPLES[1].1.replacen("[[block]]\n", "[[block]]\nphoto = \"gone.jpg\"\n", 1);
+        let text = super::super::EXAMPLES[1]
+            .1
+            .replacen("[[block]]\n", "[[block]]\nphoto = \"gone.jpg\"\n", 1);
         let (found, findings) = photos.of_design(&design::read_design(&text).unwrap());
         assert!(found.is_empty());
         assert_eq!(findings.iter().map(|f| f.code).collect::<Vec<_>>(), ["photo-missing"]);

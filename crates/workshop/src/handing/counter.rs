@@ -237,7 +237,11 @@ impl Making {
     }
 
     fn asked(&self) -> Result<(), Ended> {
-        if self.handing.goes_on() { Ok(()) } else { Err(Ended::Stopped) }
+        if self.handing.goes_on() {
+            Ok(())
+        } else {
+            Err(Ended::Stopped)
+        }
     }
 
     fn make(&self) -> Result<(), Ended> {
@@ -262,7 +266,9 @@ impl Making {
                 let done = File::create(&part)
                     .and_then(|file| zipped(&self.aside, &made.paths, file, || self.handing.goes_on()))
                     .and_then(|done| {
-                        if done { fs::rename(&part, &self.handing.zip)? }
+                        if done {
+                            fs::rename(&part, &self.handing.zip)?
+                        }
                         Ok(done)
                     });
                 if !matches!(done, Ok(true)) {
@@ -325,7 +331,10 @@ impl Making {
             Ok(ready) => ready,
             Err(Unready::Stopped) => return Err(Ended::Stopped),
             Err(Unready::NoPlan(findings)) => {
-                let first = findings.iter().find(|f| f.is_stop()).map_or("", |f| f.sentence.as_str());
+                let first = findings
+                    .iter()
+                    .find(|f| f.is_stop())
+                    .map_or("", |f| f.sentence.as_str());
                 leave_out(format!("It cannot be made as drawn. {first}"), made);
                 return Ok(());
             }
@@ -360,7 +369,10 @@ impl Making {
         }
         for part in missing {
             made.contents.push(format!("{}: has no part {part}", variant.folder()));
-            made.notes.push(format!("Left out: part {part} of {said}, which has {}.", ready.parts.list.len()));
+            made.notes.push(format!(
+                "Left out: part {part} of {said}, which has {}.",
+                ready.parts.list.len()
+            ));
         }
         Ok(())
     }

@@ -78,11 +78,7 @@ impl Entry {
         let part = self.part.map_or(String::new(), |number| format!("part-{number}/"));
         let file = self.export.file();
         let (stem, ending) = file.rsplit_once('.').unwrap_or((file, ""));
-        format!(
-            "{}/{part}{stem}{}.{ending}",
-            self.variant.folder(),
-            self.print.mark()
-        )
+        format!("{}/{part}{stem}{}.{ending}", self.variant.folder(), self.print.mark())
     }
 }
 
@@ -162,7 +158,11 @@ impl Order {
             .filter(|(key, _)| key == "file")
             .map(|(_, file)| Export::of_file(file).ok_or_else(|| not_there("file", file)))
             .collect::<Result<BTreeSet<Export>, Refused>>()?;
-        let to = match one_of("to", form.iter().rev().find(|(k, _)| k == "to").map_or("zip", |(_, v)| v), ["zip", "folder"])? {
+        let to = match one_of(
+            "to",
+            form.iter().rev().find(|(k, _)| k == "to").map_or("zip", |(_, v)| v),
+            ["zip", "folder"],
+        )? {
             false => Destination::Zip,
             true => Destination::Folder,
         };
@@ -170,7 +170,9 @@ impl Order {
         if count > MOST_FILES {
             return Err(Refused::new(
                 "too-many-files",
-                format!("That would be {count} files, and at most {MOST_FILES} are made at once. Choose fewer sizes, colourways or parts."),
+                format!(
+                    "That would be {count} files, and at most {MOST_FILES} are made at once. Choose fewer sizes, colourways or parts."
+                ),
             ));
         }
         let mut entries = Vec::new();

@@ -11,12 +11,7 @@ use zip::{CompressionMethod, DateTime, ZipWriter};
 ///
 /// # Errors
 /// When a file cannot be read or the zip not written.
-pub fn zipped<W: Write + Seek>(
-    folder: &Path,
-    paths: &[String],
-    into: W,
-    go_on: impl Fn() -> bool,
-) -> io::Result<bool> {
+pub fn zipped<W: Write + Seek>(folder: &Path, paths: &[String], into: W, go_on: impl Fn() -> bool) -> io::Result<bool> {
     let mut sorted: Vec<&String> = paths.iter().collect();
     sorted.sort();
     sorted.dedup();

@@ -129,7 +129,12 @@ fn what_is_not_there_is_refused() {
 #[test]
 fn a_zip_is_the_same_bytes_again_and_holds_what_the_command_line_writes() {
     let design = Arc::new(example("first-strips"));
-    let form = [("file", "cut-list.csv"), ("file", "recipe.json"), ("measure", "inch"), ("measure", "metric")];
+    let form = [
+        ("file", "cut-list.csv"),
+        ("file", "recipe.json"),
+        ("measure", "inch"),
+        ("measure", "metric"),
+    ];
     let mut zips = Vec::new();
     for run in ["one", "two"] {
         let folder = Folder::new(run);
@@ -139,13 +144,17 @@ fn a_zip_is_the_same_bytes_again_and_holds_what_the_command_line_writes() {
             .begin("first-strips", "r", design.clone(), made, &folder.aside(), &folder.0)
             .unwrap();
         let progress = ended(&handing);
-        assert_eq!((progress.state, progress.done, progress.of), (State::Ready, 4, 4), "{progress:?}");
+        assert_eq!(
+            (progress.state, progress.done, progress.of),
+            (State::Ready, 4, 4),
+            "{progress:?}"
+        );
         assert_eq!(folder.left(), [".scantling/handing-out/first-strips.zip"]);
         zips.push(std::fs::read(handing.zip().unwrap()).unwrap());
     }
     assert_eq!(zips[0], zips[1]);
     let mut zip = zip::ZipArchive::new(Cursor::new(&zips[0])).unwrap();
-    let names: Vec<String> = zip.file_names().map(str::to_string).collect();
+    let names: Vec<String> = zip.file_names().map(|name| name.unwrap().into_owned()).collect();
     assert_eq!(
         names,
         [
@@ -162,7 +171,10 @@ fn a_zip_is_the_same_bytes_again_and_holds_what_the_command_line_writes() {
     let ready = Ready::of(&design, &crate::file::Photos::of(Path::new(".")), || true).unwrap();
     assert_eq!(text, ready.draft.pattern.to_json());
     let mut contents = String::new();
-    zip.by_name("contents.txt").unwrap().read_to_string(&mut contents).unwrap();
+    zip.by_name("contents.txt")
+        .unwrap()
+        .read_to_string(&mut contents)
+        .unwrap();
     assert!(contents.contains("base/as_listed/inch: proved, "), "{contents}");
 }
 
@@ -171,14 +183,24 @@ fn an_order_that_is_stopped_leaves_nothing_and_another_can_begin() {
     let design = Arc::new(example("lantern-harbour"));
     let folder = Folder::new("stop");
     let counter = Counter::default();
-    let many = [("measure", "inch"), ("measure", "metric"), ("hand", "left"), ("hand", "right"), ("print", "usual"), ("print", "large")];
+    let many = [
+        ("measure", "inch"),
+        ("measure", "metric"),
+        ("hand", "left"),
+        ("hand", "right"),
+        ("print", "usual"),
+        ("print", "large"),
+    ];
     let begin = |form: &[(&str, &str)]| {
         let made = order(&design, form).unwrap();
         counter.begin("lantern-harbour", "r", design.clone(), made, &folder.aside(), &folder.0)
     };
     let handing = begin(&many).unwrap();
     // While one is in hand another is not begun.
-    assert_eq!(begin(&many).err().map(|refused| refused.code).as_deref(), Some("handing-out"));
+    assert_eq!(
+        begin(&many).err().map(|refused| refused.code).as_deref(),
+        Some("handing-out")
+    );
     while handing.progress().done == 0 {
         std::thread::sleep(Duration::from_millis(1));
     }
@@ -209,7 +231,9 @@ fn what_a_size_has_not_is_left_out_and_told() {
     let folder = Folder::new("left-out");
     let counter = Counter::default();
     let made = order(&design, &[("part", "whole"), ("part", "99"), ("file", "cut-list.csv")]).unwrap();
-    let handing = counter.begin("q", "r", design, made, &folder.aside(), &folder.0).unwrap();
+    let handing = counter
+        .begin("q", "r", design, made, &folder.aside(), &folder.0)
+        .unwrap();
     let progress = ended(&handing);
     assert_eq!((progress.state, progress.done), (State::Ready, 2));
     assert_eq!(progress.notes.len(), 1);
@@ -224,7 +248,9 @@ fn where_nothing_can_be_written_the_order_fails_in_words() {
     std::fs::write(folder.0.join(".scantling"), "").unwrap();
     let counter = Counter::default();
     let made = order(&design, &[("file", "cut-list.csv")]).unwrap();
-    let handing = counter.begin("q", "r", design, made, &folder.aside(), &folder.0).unwrap();
+    let handing = counter
+        .begin("q", "r", design, made, &folder.aside(), &folder.0)
+        .unwrap();
     let progress = ended(&handing);
     assert_eq!(progress.state, State::Failed);
     assert!(progress.words.starts_with("The computer says"), "{}", progress.words);

@@ -2,8 +2,8 @@
 //! the work on an older at the next door between two rooms.
 
 use super::worked::{Worked, work};
-use crate::handing::Print;
 use crate::file::Photos;
+use crate::handing::Print;
 use design::Design;
 use std::collections::VecDeque;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -94,7 +94,9 @@ fn run(pile: &(Mutex<Pile>, Condvar)) {
             }
         };
         let edition = Print::default().edition(job.design.quilt.measure);
-        let made = work(&job.revision, &job.design, &edition, &job.photos, || !stop.load(Ordering::Relaxed));
+        let made = work(&job.revision, &job.design, &edition, &job.photos, || {
+            !stop.load(Ordering::Relaxed)
+        });
         lock.lock().unwrap_or_else(PoisonError::into_inner).on_bench = None;
         if let Some(worked) = made {
             (job.done)(worked);

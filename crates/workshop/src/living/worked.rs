@@ -49,7 +49,13 @@ pub struct Worked {
 }
 
 /// Takes a design through the rooms. `go_on` is asked between them; when it says no the work is dropped.
-pub fn work(revision: &str, design: &Design, edition: &Edition, photos: &Photos, go_on: impl Fn() -> bool) -> Option<Worked> {
+pub fn work(
+    revision: &str,
+    design: &Design,
+    edition: &Edition,
+    photos: &Photos,
+    go_on: impl Fn() -> bool,
+) -> Option<Worked> {
     let mut worked = Worked {
         revision: revision.to_string(),
         findings: Vec::new(),

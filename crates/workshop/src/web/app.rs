@@ -332,7 +332,13 @@ mod tests {
         };
         let said = json!({ "at": design.blocks[0].name, "text": "For a moment" });
         let mut all = vec![
-            (vec![set(&["quilt", "title"], "Another"), set(&["quilt", "title"], &design.quilt.title)], true),
+            (
+                vec![
+                    set(&["quilt", "title"], "Another"),
+                    set(&["quilt", "title"], &design.quilt.title),
+                ],
+                true,
+            ),
             (
                 vec![
                     set(&["fabric", "0", "color"], "#010203"),
@@ -340,7 +346,13 @@ mod tests {
                 ],
                 false,
             ),
-            (vec![renamed(fabric.name.as_str(), "other-cloth"), renamed("other-cloth", fabric.name.as_str())], true),
+            (
+                vec![
+                    renamed(fabric.name.as_str(), "other-cloth"),
+                    renamed("other-cloth", fabric.name.as_str()),
+                ],
+                true,
+            ),
             (
                 vec![
                     Wish::Add {
@@ -381,11 +393,16 @@ mod tests {
                 let before = std::fs::read_to_string(app.shelf.file(name)).unwrap();
                 for (i, wish) in wishes.iter().enumerate() {
                     let base = quilt.moment().revision;
-                    let moment = app.grant(&quilt, &base, wish).unwrap_or_else(|why| panic!("{name} {wish:?}: {why:?}"));
+                    let moment = app
+                        .grant(&quilt, &base, wish)
+                        .unwrap_or_else(|why| panic!("{name} {wish:?}: {why:?}"));
                     // What is shown is what lies on the disk.
                     let kept = std::fs::read_to_string(app.shelf.file(name)).unwrap();
                     assert_eq!(kept, moment.text);
-                    assert!(i + 1 == wishes.len() || kept != before, "{name} {wish:?} changes nothing");
+                    assert!(
+                        i + 1 == wishes.len() || kept != before,
+                        "{name} {wish:?} changes nothing"
+                    );
                     for line in comments(text) {
                         assert!(kept.contains(line), "{name} {wish:?} loses {line}");
                     }

@@ -8,7 +8,7 @@ use serde_json::{Value, json};
 use utoipa::openapi::path::{HttpMethod, OperationBuilder, ParameterBuilder, ParameterIn, PathsBuilder};
 use utoipa::openapi::request_body::RequestBodyBuilder;
 use utoipa::openapi::response::ResponseBuilder;
-use utoipa::openapi::schema::{ArrayBuilder, ComponentsBuilder, ObjectBuilder, Schema, Type};
+use utoipa::openapi::schema::{ArrayBuilder, ComponentsBuilder, Object, ObjectBuilder, Schema, Type};
 use utoipa::openapi::{ContentBuilder, InfoBuilder, OpenApi, OpenApiBuilder, Ref, RefOr, Required};
 
 /// Where the description is served.
@@ -33,7 +33,7 @@ struct Deed {
 struct Asked {
     name: &'static str,
     about: &'static str,
-    schema: ObjectBuilder,
+    schema: Object,
     example: Value,
     must: bool,
 }
@@ -114,7 +114,11 @@ pub fn description_text() -> String {
 
 fn operation(deed: &Deed) -> utoipa::openapi::path::Operation {
     let mut operation = OperationBuilder::new().summary(Some(deed.summary));
-    for name in deed.path.split('/').filter_map(|step| step.strip_prefix('{')?.strip_suffix('}')) {
+    for name in deed
+        .path
+        .split('/')
+        .filter_map(|step| step.strip_prefix('{')?.strip_suffix('}'))
+    {
         let (about, schema, example) = step_of(deed, name);
         operation = operation.parameter(
             ParameterBuilder::new()
@@ -150,9 +154,9 @@ fn operation(deed: &Deed) -> utoipa::openapi::path::Operation {
             Answer::PageOrJson(name) => response
                 .content(HTML, ContentBuilder::new().build())
                 .content(JSON, typed(name)),
-            Answer::Files(kinds) => kinds
-                .iter()
-                .fold(response, |response, kind| response.content(*kind, ContentBuilder::new().build())),
+            Answer::Files(kinds) => kinds.iter().fold(response, |response, kind| {
+                response.content(*kind, ContentBuilder::new().build())
+            }),
             Answer::Elsewhere => response,
         };
         operation = operation.response(status.to_string(), response.build());
@@ -168,9 +172,14 @@ fn sent(body: &Body) -> utoipa::openapi::request_body::RequestBody {
     let request = RequestBodyBuilder::new().required(Some(Required::True));
     match body {
         Body::Json(name, examples) => {
-            let examples = examples
-                .iter()
-                .map(|(name, value)| (*name, utoipa::openapi::example::ExampleBuilder::new().value(Some(value.clone())).build()));
+            let examples = examples.iter().map(|(name, value)| {
+                (
+                    *name,
+                    utoipa::openapi::example::ExampleBuilder::new()
+                        .value(Some(value.clone()))
+                        .build(),
+                )
+            });
             let content = ContentBuilder::new()
                 .schema(Some(Ref::from_schema_name(*name)))
                 .examples_from_iter(examples);
@@ -186,7 +195,9 @@ fn sent(body: &Body) -> utoipa::openapi::request_body::RequestBody {
                     schema.property(*name, text)
                 };
             }
-            let content = ContentBuilder::new().schema(Some(schema)).example(Some(example.clone()));
+            let content = ContentBuilder::new()
+                .schema(Some(schema))
+                .example(Some(example.clone()));
             request.content(FORM, content.build()).build()
         }
         Body::Bytes => {
@@ -195,7 +206,10 @@ fn sent(body: &Body) -> utoipa::openapi::request_body::RequestBody {
                 .content_encoding("binary")
                 .into();
             request
-                .content("application/octet-stream", ContentBuilder::new().schema(Some(bytes)).build())
+                .content(
+                    "application/octet-stream",
+                    ContentBuilder::new().schema(Some(bytes)).build(),
+                )
                 .build()
         }
     }
@@ -209,7 +223,11 @@ fn step_of(deed: &Deed, name: &str) -> (&'static str, ObjectBuilder, Value) {
     match name {
         "quilt" => ("The quilt's name.", named(), json!("harbour-windows")),
         "block" => ("A block of the file.", named(), json!("half")),
-        "place" => ("A place of the workshop.", one_of(&["draw", "quilt", "cloth", "pattern"]), json!("quilt")),
+        "place" => (
+            "A place of the workshop.",
+            one_of(&["draw", "quilt", "cloth", "pattern"]),
+            json!("quilt"),
+        ),
         "what" => (
             "What is done on the shelf.",
             one_of(&["new", "copy", "rename", "bin", "take-back", "empty-bin"]),
@@ -236,7 +254,7 @@ fn asked(name: &'static str, about: &'static str, kind: Type, example: Value) ->
     Asked {
         name,
         about,
-        schema: ObjectBuilder::new().schema_type(kind),
+        schema: ObjectBuilder::new().schema_type(kind).build(),
         example,
         must: false,
     }
@@ -258,7 +276,12 @@ fn get(path: &'static str, summary: &'static str, answers: Vec<(u16, &'static st
     }
 }
 
-fn post(path: &'static str, summary: &'static str, body: Option<Body>, answers: Vec<(u16, &'static str, Answer)>) -> Deed {
+fn post(
+    path: &'static str,
+    summary: &'static str,
+    body: Option<Body>,
+    answers: Vec<(u16, &'static str, Answer)>,
+) -> Deed {
     Deed {
         method: HttpMethod::Post,
         body,
@@ -271,7 +294,11 @@ fn with_common(path: &str, mut answers: Vec<(u16, &'static str, Answer)>) -> Vec
     let has = |answers: &[(u16, &'static str, Answer)], status| answers.iter().any(|(s, ..)| *s == status);
     for (status, about, answer) in [
         (400, "The address cannot be read.", Answer::Words),
-        (403, "The request does not come from the workshop's own pages.", Answer::Words),
+        (
+            403,
+            "The request does not come from the workshop's own pages.",
+            Answer::Words,
+        ),
     ] {
         if !has(&answers, status) {
             answers.push((status, about, answer));
@@ -286,32 +313,52 @@ fn with_common(path: &str, mut answers: Vec<(u16, &'static str, Answer)>) -> Vec
 fn wishes() -> Vec<(&'static str, Value)> {
     let wish = |wish: Value| json!({ "base": "0123456789abcdef", "wish": wish });
     vec![
-        ("a value is set", wish(json!({ "do": "set", "at": ["quilt", "title"], "to": "Harbour" }))),
-        ("a value is taken away", wish(json!({ "do": "set", "at": ["quilt", "note"], "to": null }))),
+        (
+            "a value is set",
+            wish(json!({ "do": "set", "at": ["quilt", "title"], "to": "Harbour" })),
+        ),
+        (
+            "a value is taken away",
+            wish(json!({ "do": "set", "at": ["quilt", "note"], "to": null })),
+        ),
         (
             "a border is added",
             wish(json!({ "do": "add", "list": "border", "with": { "width": "4 in", "fabric": "night" } })),
         ),
-        ("a border is taken away", wish(json!({ "do": "take", "list": "border", "index": 0 }))),
-        ("a fabric moves", wish(json!({ "do": "move", "list": "fabric", "from": 0, "to": 1 }))),
+        (
+            "a border is taken away",
+            wish(json!({ "do": "take", "list": "border", "index": 0 })),
+        ),
+        (
+            "a fabric moves",
+            wish(json!({ "do": "move", "list": "fabric", "from": 0, "to": 1 })),
+        ),
         (
             "a fabric is renamed",
             wish(json!({ "do": "rename", "list": "fabric", "from": "night", "to": "midnight" })),
         ),
         (
             "a block is cut",
-            wish(json!({ "do": "draw", "block": "half", "act": "divide", "from": [0, 0], "to": [3, 3], "repeat": "once" })),
+            wish(
+                json!({ "do": "draw", "block": "half", "act": "divide", "from": [0, 0], "to": [3, 3], "repeat": "once" }),
+            ),
         ),
         (
             "a patch is dressed",
             wish(json!({ "do": "draw", "block": "half", "act": "dress", "at": [1, 1], "fabric": "foam" })),
         ),
-        ("a block turns", wish(json!({ "do": "draw", "block": "half", "act": "turn", "at": null }))),
+        (
+            "a block turns",
+            wish(json!({ "do": "draw", "block": "half", "act": "turn", "at": null })),
+        ),
         (
             "a cell is filled",
             wish(json!({ "do": "cells", "act": "put", "row": 0, "column": 0, "cell": "window@90" })),
         ),
-        ("the layout grows", wish(json!({ "do": "cells", "act": "size", "rows": 3, "columns": 3 }))),
+        (
+            "the layout grows",
+            wish(json!({ "do": "cells", "act": "size", "rows": 3, "columns": 3 })),
+        ),
     ]
 }
 
@@ -361,9 +408,17 @@ fn deeds() -> Vec<Deed> {
         get(
             "/assets/{name}",
             "A file of the program's own",
-            vec![(200, "A script or a style sheet.", Answer::Files(&["text/javascript; charset=utf-8", "text/css; charset=utf-8"]))],
+            vec![(
+                200,
+                "A script or a style sheet.",
+                Answer::Files(&["text/javascript; charset=utf-8", "text/css; charset=utf-8"]),
+            )],
         ),
-        get("/miniatures/{quilt}", "The quilt, small", vec![(200, "SVG.", Answer::File("image/svg+xml"))]),
+        get(
+            "/miniatures/{quilt}",
+            "The quilt, small",
+            vec![(200, "SVG.", Answer::File("image/svg+xml"))],
+        ),
         get(
             "/quilts/{quilt}",
             "The quilt's first place",
@@ -394,18 +449,38 @@ fn deeds() -> Vec<Deed> {
         ),
         post("/quilts/{quilt}/undo", "One state back", None, changed()),
         post("/quilts/{quilt}/redo", "One state on", None, changed()),
-        get("/quilts/{quilt}/living", "The living pages", vec![(200, "Those the window has not.", Answer::Json("Living"))]),
-        get("/quilts/{quilt}/events", "Server-sent events `changed`, without an end", vec![(200, "The stream.", Answer::File("text/event-stream"))]),
-        get("/quilts/{quilt}/why/{id}", "The derivation of a number of the pages", page()),
+        get(
+            "/quilts/{quilt}/living",
+            "The living pages",
+            vec![(200, "Those the window has not.", Answer::Json("Living"))],
+        ),
+        get(
+            "/quilts/{quilt}/events",
+            "Server-sent events `changed`, without an end",
+            vec![(200, "The stream.", Answer::File("text/event-stream"))],
+        ),
+        get(
+            "/quilts/{quilt}/why/{id}",
+            "The derivation of a number of the pages",
+            page(),
+        ),
         get(
             "/quilts/{quilt}/out/{file}",
             "A file of the pattern",
             vec![
-                (200, "The file.", Answer::Files(&["application/pdf", HTML, "text/csv; charset=utf-8", JSON])),
+                (
+                    200,
+                    "The file.",
+                    Answer::Files(&["application/pdf", HTML, "text/csv; charset=utf-8", JSON]),
+                ),
                 (409, "There is no pattern to hand out yet.", Answer::Page),
             ],
         ),
-        get("/quilts/{quilt}/words", "The designer's words at a place of the pattern", page()),
+        get(
+            "/quilts/{quilt}/words",
+            "The designer's words at a place of the pattern",
+            page(),
+        ),
         get(
             "/quilts/{quilt}/photo/{block}",
             "The photograph of a block",
@@ -417,11 +492,16 @@ fn deeds() -> Vec<Deed> {
                 (507, "It cannot be read.", Answer::Json("Trouble")),
             ],
         ),
-        post("/quilts/{quilt}/photo/{block}", "A photograph is kept beside the file, and the block names it", Some(Body::Bytes), {
-            let mut answers = changed();
-            answers.push((413, "The picture is too large.", Answer::Json("Trouble")));
-            answers
-        }),
+        post(
+            "/quilts/{quilt}/photo/{block}",
+            "A photograph is kept beside the file, and the block names it",
+            Some(Body::Bytes),
+            {
+                let mut answers = changed();
+                answers.push((413, "The picture is too large.", Answer::Json("Trouble")));
+                answers
+            },
+        ),
         get("/quilts/{quilt}/hand-out", "Hand out", page()),
         post(
             "/quilts/{quilt}/hand-out",
@@ -440,9 +520,17 @@ fn deeds() -> Vec<Deed> {
                 json!({ "measure": ["inch", "metric"], "file": ["cut-list.csv"], "to": "zip" }),
             )),
             vec![
-                (202, "Begun (asked with `Accept: application/json`).", Answer::Json("Progress")),
+                (
+                    202,
+                    "Begun (asked with `Accept: application/json`).",
+                    Answer::Json("Progress"),
+                ),
                 (303, "Begun; the page that says how far it is.", Answer::Elsewhere),
-                (409, "Another is in hand, or the file cannot be read.", Answer::PageOrJson("Trouble")),
+                (
+                    409,
+                    "Another is in hand, or the file cannot be read.",
+                    Answer::PageOrJson("Trouble"),
+                ),
                 (415, "This is no form.", Answer::Words),
                 (422, "There is no such choice.", Answer::PageOrJson("Trouble")),
             ],
@@ -452,11 +540,19 @@ fn deeds() -> Vec<Deed> {
             "The order in hand is stopped at its next file",
             None,
             vec![
-                (202, "How far it is (asked with `Accept: application/json`).", Answer::Json("Progress")),
+                (
+                    202,
+                    "How far it is (asked with `Accept: application/json`).",
+                    Answer::Json("Progress"),
+                ),
                 (303, "The page that says how far it is.", Answer::Elsewhere),
             ],
         ),
-        get("/quilts/{quilt}/hand-out/progress", "Server-sent events `progress`, without an end", vec![(200, "The stream.", Answer::File("text/event-stream"))]),
+        get(
+            "/quilts/{quilt}/hand-out/progress",
+            "Server-sent events `progress`, without an end",
+            vec![(200, "The stream.", Answer::File("text/event-stream"))],
+        ),
         get(
             "/quilts/{quilt}/hand-out/zip",
             "The zip that is ready",
@@ -470,26 +566,61 @@ fn deeds() -> Vec<Deed> {
         let kept = matches!(deed.method, HttpMethod::Post);
         deed.query = match deed.path {
             "/quilts/{quilt}/{place}" | "/quilts/{quilt}/draw/{block}" => {
-                vec![asked("part", "`cloth` for the side with the cloth alone.", Type::String, json!("cloth"))]
+                vec![asked(
+                    "part",
+                    "`cloth` for the side with the cloth alone.",
+                    Type::String,
+                    json!("cloth"),
+                )]
             }
             "/quilts/{quilt}/aim/{block}" => vec![
-                must(asked("x", "Inches from the block's left side.", Type::Number, json!(1.5))),
+                must(asked(
+                    "x",
+                    "Inches from the block's left side.",
+                    Type::Number,
+                    json!(1.5),
+                )),
                 must(asked("y", "Inches from its top.", Type::Number, json!(1.5))),
-                must(asked("reach", "How far it is held from, inches.", Type::Number, json!(0.25))),
+                must(asked(
+                    "reach",
+                    "How far it is held from, inches.",
+                    Type::Number,
+                    json!(0.25),
+                )),
                 asked("from_x", "Where the line begins.", Type::Number, json!(0)),
                 asked("from_y", "Where the line begins.", Type::Number, json!(0)),
             ],
-            "/quilts/{quilt}/living" => vec![asked("have", "Fingerprints of the pages the window has, with commas.", Type::String, json!(""))],
+            "/quilts/{quilt}/living" => vec![asked(
+                "have",
+                "Fingerprints of the pages the window has, with commas.",
+                Type::String,
+                json!(""),
+            )],
             "/quilts/{quilt}/out/{file}" => vec![
                 asked("left", "`yes` for the left hand.", Type::String, json!("yes")),
                 asked("large", "`yes` for large print.", Type::String, json!("yes")),
             ],
             "/quilts/{quilt}/words" => vec![
-                asked("at", "A block's or a unit's name; empty for the whole quilt.", Type::String, json!("half/A")),
-                asked("steps", "Steps of the unit, from 1, with commas.", Type::String, json!("1,2")),
+                asked(
+                    "at",
+                    "A block's or a unit's name; empty for the whole quilt.",
+                    Type::String,
+                    json!("half/A"),
+                ),
+                asked(
+                    "steps",
+                    "Steps of the unit, from 1, with commas.",
+                    Type::String,
+                    json!("1,2"),
+                ),
             ],
             "/quilts/{quilt}/photo/{block}" if kept => {
-                vec![asked("base", "Fingerprint of the file's text.", Type::String, json!("0123456789abcdef"))]
+                vec![asked(
+                    "base",
+                    "Fingerprint of the file's text.",
+                    Type::String,
+                    json!("0123456789abcdef"),
+                )]
             }
             _ => Vec::new(),
         };
@@ -511,7 +642,10 @@ mod tests {
             std::fs::write(&place, description_text()).unwrap();
         }
         let kept = std::fs::read_to_string(&place).unwrap();
-        assert!(kept == description_text(), "docs/openapi.json is not current: run this test with INSTA_UPDATE=always");
+        assert!(
+            kept == description_text(),
+            "docs/openapi.json is not current: run this test with INSTA_UPDATE=always"
+        );
     }
 
     #[test]

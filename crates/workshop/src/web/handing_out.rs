@@ -80,7 +80,10 @@ fn away(kind: &str, name: &str) -> [(header::HeaderName, String); 2] {
 pub(super) fn begin(app: &App, quilt: &Arc<Opened>, headers: &HeaderMap, form: &[(String, String)]) -> Response {
     let moment = quilt.moment();
     let begun = match &moment.design {
-        Err(_) => Err(Refused::new("file-is-broken", "The file cannot be read at the moment; mend it first.")),
+        Err(_) => Err(Refused::new(
+            "file-is-broken",
+            "The file cannot be read at the moment; mend it first.",
+        )),
         Ok(design) => Order::of_form(design, form).and_then(|order| {
             let aside = app.shelf.aside();
             let beside = app.shelf.folder();
@@ -171,7 +174,10 @@ fn event(progress: &Progress) -> Event {
 
 /// The zip that is ready, piece by piece.
 pub(super) async fn zip(app: &App, name: &str) -> Response {
-    let ready = app.counter.of(name).and_then(|h: Arc<Handing>| h.zip().map(std::path::Path::to_path_buf));
+    let ready = app
+        .counter
+        .of(name)
+        .and_then(|h: Arc<Handing>| h.zip().map(std::path::Path::to_path_buf));
     let Some(place) = ready else {
         return not_now("No zip is ready. Make the files first.");
     };
@@ -191,7 +197,11 @@ pub(super) async fn zip(app: &App, name: &str) -> Response {
             Err(error) => Some((Err(error), None)),
         }
     });
-    let mut response = (away("application/zip", &format!("{name}.zip")), Body::from_stream(pieces)).into_response();
+    let mut response = (
+        away("application/zip", &format!("{name}.zip")),
+        Body::from_stream(pieces),
+    )
+        .into_response();
     response.headers_mut().insert(header::CONTENT_LENGTH, length.into());
     response
 }

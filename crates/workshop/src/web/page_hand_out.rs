@@ -125,5 +125,11 @@ fn size_words(design: &Design, name: &str) -> String {
     };
     let (width, height) = sized.top_size();
     let told = |length: f64| swatch::told(design, length);
-    format!("{}, {} × {} {}", capital(name), told(width), told(height), swatch::unit(design).0)
+    format!(
+        "{}, {} × {} {}",
+        capital(name),
+        told(width),
+        told(height),
+        swatch::unit(design).0
+    )
 }

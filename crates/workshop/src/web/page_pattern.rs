@@ -39,7 +39,15 @@ pub(super) fn page(opened: &Arc<Opened>, only_cloth: bool) -> Markup {
         .design
         .as_ref()
         .map_or(opened.name.clone(), |d| d.quilt.title.clone());
-    shell::quilt_page(opened, &moment, "pattern", &title, "*", &["sewn.js", "controls.js", "words.js"], side)
+    shell::quilt_page(
+        opened,
+        &moment,
+        "pattern",
+        &title,
+        "*",
+        &["sewn.js", "controls.js", "words.js"],
+        side,
+    )
 }
 
 /// The living pages: what each section's fingerprint is, and the markup of those the window has not.

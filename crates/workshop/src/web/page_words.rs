@@ -23,7 +23,10 @@ pub(super) struct Spot {
 
 impl Spot {
     fn steps(&self) -> Vec<u32> {
-        self.steps.split(',').filter_map(|step| step.trim().parse().ok()).collect()
+        self.steps
+            .split(',')
+            .filter_map(|step| step.trim().parse().ok())
+            .collect()
     }
 
     /// Whether words that name their place so stand here.
@@ -74,8 +77,13 @@ pub(super) fn words(opened: &Arc<Opened>, spot: &Spot) -> Markup {
 }
 
 fn controls_of(opened: &Arc<Opened>, moment: &Moment, design: &Design, spot: &Spot) -> Markup {
-    let block = design.blocks.iter().position(|block| block.name == spot.at && spot.steps.is_empty() && !block.name.contains('/'));
-    let says: Vec<(usize, &design::Say)> = (design.says.iter().enumerate()).filter(|(_, say)| spot.holds(&say.at)).collect();
+    let block = design
+        .blocks
+        .iter()
+        .position(|block| block.name == spot.at && spot.steps.is_empty() && !block.name.contains('/'));
+    let says: Vec<(usize, &design::Say)> = (design.says.iter().enumerate())
+        .filter(|(_, say)| spot.holds(&say.at))
+        .collect();
     html! {
         h2 { (spot.words()) }
         @if spot.at.is_empty() {
@@ -143,7 +151,13 @@ fn photo(opened: &Opened, design: &Design, block: &design::Block) -> Markup {
 
 fn url_safe(name: &str) -> String {
     name.chars()
-        .map(|c| if c.is_ascii_alphanumeric() || matches!(c, '-' | '.' | '_') { c } else { '_' })
+        .map(|c| {
+            if c.is_ascii_alphanumeric() || matches!(c, '-' | '.' | '_') {
+                c
+            } else {
+                '_'
+            }
+        })
         .collect()
 }
 

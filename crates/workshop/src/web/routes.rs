@@ -3,7 +3,8 @@
 use super::answers::{Aimed, Changed, Trouble, WishBody};
 use super::app::{App, Opened};
 use super::{
-    assets, describe, events, guard, handing_out, page_cloth, page_draw, page_pattern, page_quilt, page_shelf, page_words, photos,
+    assets, describe, events, guard, handing_out, page_cloth, page_draw, page_pattern, page_quilt, page_shelf,
+    page_words, photos,
 };
 use crate::drawing;
 use crate::file::{MOST_PHOTO_BYTES, PhotoFault, Refused, ShelfError, is_name};
@@ -75,7 +76,9 @@ pub fn routes(app: App, hosts: Hosts) -> Router {
         .route("/quilts/{quilt}/words", get(words))
         .route(
             "/quilts/{quilt}/photo/{block}",
-            get(photo).post(keep_photo).layer(DefaultBodyLimit::max(MOST_PHOTO_BYTES + 1024)),
+            get(photo)
+                .post(keep_photo)
+                .layer(DefaultBodyLimit::max(MOST_PHOTO_BYTES + 1024)),
         )
         .route("/miniatures/{quilt}", get(miniature))
         .fallback(|| async { lost("There is nothing at this address.") })
