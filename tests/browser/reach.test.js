@@ -8,7 +8,7 @@ import { patches, setting, standing } from "./workshop.js";
 const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 const SCREENS = [
   "/", "/quilts/harbour-windows/draw/half", "/quilts/harbour-windows/quilt", "/quilts/harbour-windows/cloth",
-  "/quilts/harbour-windows/pattern", "/nowhere",
+  "/quilts/harbour-windows/pattern", "/quilts/harbour-windows/hand-out", "/quilts/storm-lamps/hand-out", "/nowhere",
 ];
 
 for (const colorScheme of ["light", "dark"]) {
@@ -23,6 +23,13 @@ for (const colorScheme of ["light", "dark"]) {
       const result = await page.evaluate(() => window.axe.run(document, { runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"] }));
       for (const { id, nodes } of result.violations) found.push(`${screen}: ${id}: ${nodes.slice(0, 3).map((n) => `${n.target} ${n.any[0]?.message ?? ""}`).join(" | ")}`);
     }
+    // With the words beside a step open, too.
+    await page.goto(`${shop.url}/quilts/harbour-windows/pattern`);
+    await page.getByRole("button", { name: /^Your words at [a-z-]+$/ }).first().click();
+    await page.locator("#words textarea").first().waitFor();
+    await page.evaluate(axe);
+    const open = await page.evaluate(() => window.axe.run("#words", { runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"] }));
+    for (const { id, nodes } of open.violations) found.push(`words: ${id}: ${nodes.map((n) => n.target).join(" | ")}`);
     assert.deepEqual(found, []);
   });
 }

@@ -22,7 +22,7 @@ export async function open(folder, port = 0) {
     child.on("exit", (code) => reject(new Error(`the program ended (${code}): ${said}`)));
   });
   const ended = new Promise((resolve) => child.on("exit", resolve));
-  return { url, port: Number(url.split(":").at(-1)), kill: async () => { child.kill("SIGKILL"); await ended; } };
+  return { url, pid: child.pid, port: Number(url.split(":").at(-1)), kill: async () => { child.kill("SIGKILL"); await ended; } };
 }
 
 /** A folder that is gone after the test, with the workshop open on it and a browser. */

@@ -50,6 +50,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         cloths,
         note: None,
         says: Vec::new(),
+        photos: Vec::new(),
         part: None,
         parts: Vec::new(),
         pattern,

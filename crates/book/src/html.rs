@@ -5,6 +5,8 @@
 use crate::model::{Block, Book, Picture, Text, Token};
 use crate::pictures::xml;
 use crate::why::why_text;
+use base64::Engine;
+use base64::prelude::BASE64_STANDARD;
 use measure::{Measure, Why};
 use recipe::WhyId;
 use std::collections::BTreeSet;
@@ -26,6 +28,7 @@ impl Book {
             book: self,
             out: String::new(),
             asked: BTreeSet::new(),
+            spots: false,
         };
         page.parts();
         page.out
@@ -38,6 +41,7 @@ impl Book {
             book: self,
             out: String::new(),
             asked: BTreeSet::new(),
+            spots: true,
         };
         if let Some(section) = self.sections.get(section) {
             page.blocks(&section.blocks);
@@ -57,6 +61,7 @@ impl Book {
             book: self,
             out: String::new(),
             asked: BTreeSet::new(),
+            spots: false,
         };
         page.write();
         page.out
@@ -68,6 +73,8 @@ struct Page<'a> {
     out: String,
     /// Derivations that some number on the pages points to.
     asked: BTreeSet<WhyId>,
+    /// Whether places for words are marked.
+    spots: bool,
 }
 
 impl Page<'_> {
@@ -111,7 +118,11 @@ impl Page<'_> {
     }
 
     fn blocks(&mut self, blocks: &[Block]) {
-        for block in blocks {
+        for block in blocks
+            .iter()
+            .filter(|b| self.spots || !matches!(b, Block::Spot { .. }))
+            .collect::<Vec<_>>()
+        {
             let made = self.block(block);
             self.out.push_str(&made);
             self.out.push('\n');
@@ -230,6 +241,23 @@ impl Page<'_> {
             Block::Ticks(items) => {
                 let items: String = items.iter().map(|i| format!("<li>{}</li>", self.text(i))).collect();
                 format!("<ul class=\"ticks\">{items}</ul>")
+            }
+            Block::Photo(photo) => format!(
+                "<figure class=\"photo\"><img src=\"data:{};base64,{}\" width=\"{:.0}\" height=\"{:.0}\" alt=\"{}\"></figure>",
+                photo.kind.media(),
+                BASE64_STANDARD.encode(&photo.bytes),
+                // A point is four thirds of a screen's pixel (CSS Values 4, 6.2).
+                photo.width * 4.0 / 3.0,
+                photo.height * 4.0 / 3.0,
+                xml(&photo.alt)
+            ),
+            Block::Spot { at, steps } => {
+                let steps: Vec<String> = steps.iter().map(u32::to_string).collect();
+                format!(
+                    "<div class=\"spot\" data-spot=\"{}\" data-steps=\"{}\"></div>",
+                    xml(at),
+                    steps.join(",")
+                )
             }
             Block::TrueScale(p) => format!("<div class=\"true-scale\">{}</div>", picture(p)),
         }

@@ -20,11 +20,11 @@ mod words;
 
 pub use csv::cut_list_csv;
 pub use html::html_look;
-pub use model::{Block, Book, Edition, Paper, Picture, Section, Standing, Text, Token};
+pub use model::{Block, Book, Edition, Paper, Photo, PhotoKind, Picture, Section, Standing, Text, Token};
 pub use names::Names;
 pub use numbers::{cloth_length, plain_length, set_length};
 pub use pages::compose;
-pub use source::{ClothWords, FirstBlock, PartLine, PartWords, ProofFigures, SayWords, Source, Story};
+pub use source::{ClothWords, FirstBlock, PartLine, PartWords, PhotoWords, ProofFigures, SayWords, Source, Story};
 pub use typeset::BookError;
 pub use why::{WhyLine, why_text};
 pub use words::step_sentence;

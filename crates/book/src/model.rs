@@ -3,6 +3,7 @@
 use crate::numbers::{THIN, cloth_length, plain_length, set_length, unit};
 use measure::{Length, Measure, Why};
 use recipe::{Size, WhyId};
+use std::sync::Arc;
 use terms::Severity;
 
 /// The sheet a book is set on.
@@ -164,6 +165,57 @@ pub enum Block {
     Ticks(Vec<Text>),
     /// A picture at true scale on a page of its own.
     TrueScale(Picture),
+    /// A photograph of the designer's.
+    Photo(Photo),
+    /// Where the designer may put words: nothing on any page, a place to press on the living ones.
+    Spot {
+        /// A block or a unit.
+        at: String,
+        /// Steps of the unit, from 1, that what stands before it tells; none for the block or unit itself.
+        steps: Vec<u32>,
+    },
+}
+
+/// A photograph, as it is in its file.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Photo {
+    /// The file.
+    pub bytes: Arc<[u8]>,
+    /// What kind of file.
+    pub kind: PhotoKind,
+    /// Width on paper, points.
+    pub width: f64,
+    /// Height on paper, points.
+    pub height: f64,
+    /// What it shows, for those who cannot see it.
+    pub alt: String,
+}
+
+/// How a photograph is kept.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum PhotoKind {
+    /// JPEG (ISO/IEC 10918-1).
+    Jpeg,
+    /// PNG (ISO/IEC 15948).
+    Png,
+}
+
+impl PhotoKind {
+    /// The ending of a file's name.
+    pub fn ending(self) -> &'static str {
+        match self {
+            PhotoKind::Jpeg => "jpg",
+            PhotoKind::Png => "png",
+        }
+    }
+
+    /// The media type.
+    pub fn media(self) -> &'static str {
+        match self {
+            PhotoKind::Jpeg => "image/jpeg",
+            PhotoKind::Png => "image/png",
+        }
+    }
 }
 
 /// A drawing, in points.

@@ -1,9 +1,11 @@
 //! What the book is made from. The caller fills it; the book asks no other room anything.
 
+use crate::model::PhotoKind;
 use finishing::Finishing;
 use measure::Length;
 use recipe::{Demand, Pattern};
 use rehearse::UnitScenes;
+use std::sync::Arc;
 use terms::{FabricId, Finding, TopPicture, UnitId};
 
 /// Everything the pages need to know.
@@ -29,6 +31,8 @@ pub struct Source {
     pub note: Option<String>,
     /// The designer's words at blocks, units and steps.
     pub says: Vec<SayWords>,
+    /// The designer's photographs of blocks.
+    pub photos: Vec<PhotoWords>,
     /// The part that the pages are for; `None` when they are for the whole.
     pub part: Option<PartWords>,
     /// The parts that the whole is handed out in.
@@ -44,6 +48,21 @@ pub struct SayWords {
     pub step: Option<u32>,
     /// As written.
     pub text: String,
+}
+
+/// A photograph of a block.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PhotoWords {
+    /// The block.
+    pub block: String,
+    /// The file.
+    pub bytes: Arc<[u8]>,
+    /// What kind of file.
+    pub kind: PhotoKind,
+    /// Width and height in pixels, more than none.
+    pub pixels: (u32, u32),
+    /// What it shows; empty when the designer says nothing.
+    pub alt: String,
 }
 
 /// One part among the others.

@@ -23,6 +23,8 @@ fn words(book: &Book) -> String {
         out.push_str(&format!("== {}\n", section.name));
         for block in &section.blocks {
             let line = match block {
+                Block::Spot { .. } => continue,
+                Block::Photo(photo) => format!("[{}]", photo.alt),
                 Block::Cover { quilt, lines } => {
                     format!(
                         "[{}]\n{}",
@@ -244,4 +246,77 @@ fn a_large_template_is_tiled_and_a_huge_one_refused() {
         .iter_mut()
         .for_each(|c| c.right = Printed::from_units(c.right.units() * 90));
     assert_eq!(sheets(&source), 0);
+}
+
+/// A PNG of one pixel.
+fn pixel() -> std::sync::Arc<[u8]> {
+    use base64::Engine;
+    base64::prelude::BASE64_STANDARD
+        .decode("iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNkYPhfDwAChwGA60e6kgAAAABJRU5ErkJggg==")
+        .unwrap()
+        .into()
+}
+
+#[test]
+fn a_photograph_is_printed_with_its_block_and_says_what_it_shows() {
+    let mut source = sources::lantern();
+    let count = |pdf: &[u8]| String::from_utf8_lossy(pdf).matches("/Subtype/Image").count();
+    let before = count(&compose(&source, &a4()).to_pdf().unwrap());
+    let photo = |alt: &str| book::PhotoWords {
+        block: "beacon".into(),
+        bytes: pixel(),
+        kind: book::PhotoKind::Png,
+        pixels: (300, 100),
+        alt: alt.into(),
+    };
+    source.photos = vec![photo("A beacon \"lit\" <at> dusk")];
+    let book = compose(&source, &a4());
+    let shown: Vec<(&str, &book::Photo)> = book
+        .sections
+        .iter()
+        .flat_map(|section| section.blocks.iter().map(|block| (section.name.as_str(), block)))
+        .filter_map(|(name, block)| match block {
+            Block::Photo(photo) => Some((name, photo)),
+            _ => None,
+        })
+        .collect();
+    let [(section, photo_on_page)] = shown.as_slice() else {
+        panic!("{shown:?}")
+    };
+    assert_eq!(*section, "beacon");
+    // Derived: three fifths of an A4 sheet's text, 210 mm less twice 62 pt, and a third of that high.
+    let width = (210.0 / 25.4 * 72.0 - 124.0) * 0.6;
+    assert!((photo_on_page.width - width).abs() < 1e-9 && (photo_on_page.height - width / 3.0).abs() < 1e-9);
+    let html = book.to_html();
+    assert!(html.contains("alt=\"A beacon &quot;lit&quot; &lt;at&gt; dusk\""));
+    assert!(html.contains("src=\"data:image/png;base64,iVBORw0K"));
+    assert!(count(&book.to_pdf().unwrap()) > before);
+    // Where the designer says nothing, the block's name stands for it.
+    source.photos = vec![photo(" ")];
+    assert!(
+        compose(&source, &a4())
+            .to_html()
+            .contains("alt=\"Photograph of Beacon\"")
+    );
+}
+
+#[test]
+fn places_for_words_are_marked_on_living_pages_alone() {
+    let book = compose(&sources::lantern(), &a4());
+    let living: String = (0..book.sections.len()).map(|i| book.section_html(i)).collect();
+    assert!(living.contains("<div class=\"spot\" data-spot=\"beacon\" data-steps=\"\"></div>"));
+    assert!(living.contains("data-spot=\"beacon/A\" data-steps=\"\""));
+    assert!(living.contains("data-spot=\"\""), "a place for the whole quilt");
+    assert!(!book.to_html().contains("class=\"spot\""));
+    // Every step that the pages tell has a place of its own, and no step has two.
+    let mut seen = std::collections::BTreeSet::new();
+    for block in book.sections.iter().flat_map(|section| &section.blocks) {
+        if let Block::Spot { at, steps } = block {
+            assert!(
+                steps.iter().all(|step| seen.insert((at.clone(), *step))),
+                "{at} {steps:?}"
+            );
+        }
+    }
+    assert!(seen.len() > 10, "{seen:?}");
 }

@@ -26,6 +26,7 @@ fn steps(bench: builder::Bench) -> Vec<String> {
         cloths: Vec::new(),
         note: None,
         says: Vec::new(),
+        photos: Vec::new(),
         part: None,
         parts: Vec::new(),
     };

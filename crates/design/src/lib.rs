@@ -37,7 +37,7 @@ pub use model::{
     LaidBy, LayPin, Layout, LayoutKind, Motif, OtherCloth, Part, Patch, Pin, Placement, Prefer, PressPin, Print, Quilt,
     QuiltSize, Sashing, Say, Scrappy, Sleeve, Sold, Spacer, UpRule, WideBacking,
 };
-pub use read::{MOST_BYTES, read_design, read_design_bytes};
+pub use read::{MOST_BYTES, is_photo_name, read_design, read_design_bytes};
 pub use sheet::{BlockIndex, BlockMap, Fill, Grain, MapFace, MapLaid, Sheet, Up, VertexId, map_of_outlines};
 pub use sizes::BASE;
 pub use together::{BLURRED, Eyes, HARDLY_IN_GREY, Neighbours, Rung, Together, as_seen, in_grey, lightness, together};

@@ -360,8 +360,10 @@ pub struct Block {
     pub tip: String,
     /// How the designer wants it quilted; empty when not said.
     pub quilting: String,
-    /// A photograph beside the file; empty when not said.
+    /// A photograph beside the file, by its name without a folder; empty when not said.
     pub photo: String,
+    /// What the photograph shows, for those who cannot see it; empty when not said.
+    pub photo_alt: String,
 }
 
 /// Some patches of a block that are to be made as a unit of their own.

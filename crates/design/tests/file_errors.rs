@@ -372,3 +372,33 @@ text = "Mind the needle."
     // and a wrong role in another size is still an error
     assert!(told(&text.replace("rows = [[\"beacon\", \"beacon\"]]", "rows = [[\"becon\"]]")).contains("unknown-name"));
 }
+
+#[test]
+fn a_photograph_lies_beside_the_file_and_nowhere_else() {
+    let with = |photo: &str| changed("grid = [2, 2]", &format!("grid = [2, 2]\nphoto = {photo}"));
+    for good in [
+        "\"beacon.jpg\"",
+        "\"Beacon at dusk.JPEG\"",
+        "\"Feuer (größer).png\"",
+        "\"\"",
+    ] {
+        assert_eq!(with(good), "read", "{good}");
+    }
+    for bad in [
+        "\"../beacon.jpg\"",
+        "\"photos/beacon.jpg\"",
+        "'photos\\beacon.jpg'",
+        "\"C:beacon.jpg\"",
+        "\".jpg\"",
+        "\"beacon\"",
+        "\"beacon.svg\"",
+        "\"a\\nb.jpg\"",
+        "\"\\u202Egpj.jpg\"",
+    ] {
+        assert!(
+            with(bad).starts_with("error [bad-name]: photo names no picture beside the file"),
+            "{bad}"
+        );
+    }
+    assert!(with("1").starts_with("error [wrong-type]"));
+}

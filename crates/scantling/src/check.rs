@@ -16,10 +16,12 @@ pub fn run(args: &CheckArgs) -> Result<Outcome, Trouble> {
         Err(trouble) if args.json => return unreadable_as_json(trouble),
         other => other?,
     };
-    let findings = match drafting::draft(&design) {
+    let mut findings = match drafting::draft(&design) {
         Ok(worked) => worked.findings,
         Err(findings) => findings,
     };
+    findings.extend(load::photos(&args.file).of_design(&design).1);
+    findings.sort_by_key(|finding| finding.severity);
     if args.json {
         print::say(&to_text(&json!({ "readable": true, "findings": findings })))?;
     } else {

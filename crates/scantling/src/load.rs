@@ -7,6 +7,7 @@ use recipe::{Pattern, RECIPE_FORMAT};
 use std::fs::File;
 use std::io::Read;
 use std::path::Path;
+use workshop::file::Photos;
 
 /// Largest recipe file that is read: far beyond any quilt, but not all of a machine's memory.
 const MOST_RECIPE_BYTES: usize = 256 * 1024 * 1024;
@@ -66,6 +67,12 @@ pub fn as_chosen(mut design: Design, chosen: &Chosen) -> Design {
         };
     }
     design
+}
+
+/// The photographs that lie beside a design file.
+pub fn photos(file: &Path) -> Photos {
+    let folder = file.parent().filter(|folder| !folder.as_os_str().is_empty());
+    Photos::of(folder.unwrap_or(Path::new(".")))
 }
 
 /// Most bytes of a list of cloth in hand.

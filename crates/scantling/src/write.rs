@@ -5,14 +5,11 @@ use crate::args::WriteArgs;
 use crate::load;
 use crate::print::{self, Ink};
 use crate::trouble::{Outcome, Trouble};
-use book::{Edition, Paper};
-use design::Design;
-use drafting::{Draft, draft};
-use measure::Measure;
 use std::fs::{self, OpenOptions};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
-use terms::{Finding, Severity};
+use terms::Severity;
+use workshop::handing::{Export, Print, Ready, Unready};
 
 /// Runs the command.
 ///
@@ -21,9 +18,13 @@ use terms::{Finding, Severity};
 pub fn run(args: &WriteArgs) -> Result<Outcome, Trouble> {
     let design = load::open_as(&args.file, &args.chosen)?;
     let ink = Ink::for_output();
-    let worked = match draft(&design) {
-        Ok(worked) => worked,
-        Err(findings) => {
+    let ready = match Ready::of(&design, &load::photos(&args.file), || true) {
+        Ok(ready) => ready,
+        Err(unready) => {
+            let findings = match unready {
+                Unready::NoPlan(findings) => findings,
+                Unready::Stopped => Vec::new(),
+            };
             print::say(&format!(
                 "{}{} Nothing was written: there is no plan to write down.\n",
                 print::findings(&findings, ink),
@@ -32,26 +33,10 @@ pub fn run(args: &WriteArgs) -> Result<Outcome, Trouble> {
             return Ok(Outcome::Objected);
         }
     };
-    let pattern = &worked.pattern;
-    let rehearsed = rehearse::rehearse(&pattern.recipe, &pattern.cutting, &pattern.bought, &worked.picture);
-    let proof = match &rehearsed {
-        Ok(proof) if !worked.findings.iter().any(Finding::is_stop) => Ok(proof),
-        Ok(_) => Err(worked.findings.as_slice()),
-        Err(findings) => Err(findings.as_slice()),
-    };
-    let parts = worked.parts(&design);
-    let issued: Vec<rehearse::Issued<'_>> = parts.list.iter().map(issued).collect();
-    let in_parts = match issued.as_slice() {
-        [] => Ok(()),
-        all => rehearse::rehearse_in_parts(all, &worked.picture).map(drop),
-    };
-    let proof = match &in_parts {
-        Ok(()) => proof,
-        Err(findings) => proof.and(Err(findings.as_slice())),
-    };
-    let files = compose(&design, &worked, &parts, proof, args)?;
+    let proof = &ready.proof;
+    let files = compose(&ready, args)?;
     put_all(&args.out, &files)?;
-    let mut text = print::findings(&parts.findings, ink);
+    let mut text = print::findings(&ready.parts.findings, ink);
     if let Err(findings) = proof {
         text += &print::findings(findings, ink);
     }
@@ -71,59 +56,24 @@ pub fn run(args: &WriteArgs) -> Result<Outcome, Trouble> {
     Ok(Outcome::when(proof.is_ok()))
 }
 
-/// A part for the table.
-pub fn issued(part: &drafting::PartDraft) -> rehearse::Issued<'_> {
-    rehearse::Issued {
-        name: &part.name,
-        recipe: &part.pattern.recipe,
-        plan: &part.pattern.cutting,
-        bought: &part.pattern.bought,
-    }
-}
-
 /// All files with their names, in memory.
-fn compose(
-    design: &Design,
-    worked: &Draft,
-    parts: &drafting::Parts,
-    proof: Result<&rehearse::Proof, &[Finding]>,
-    args: &WriteArgs,
-) -> Result<Vec<(&'static str, Vec<u8>)>, Trouble> {
-    let out = args.out.as_path();
-    let objections = proof.err().unwrap_or_default();
-    let mut source = workshop::living::source(design, worked, proof.ok(), objections);
-    let mut pattern = &worked.pattern;
-    if let Some(number) = args.part {
-        let part = number.checked_sub(1).and_then(|i| parts.list.get(i));
-        let (Some(part), Some(of_part)) = (part, workshop::living::source_of_part(&source, parts, number)) else {
-            return Err(Trouble::unusable(&args.file, no_such_part(parts, number)));
-        };
-        source = of_part;
-        pattern = &part.pattern;
+fn compose(ready: &Ready, args: &WriteArgs) -> Result<Vec<(&'static str, Vec<u8>)>, Trouble> {
+    if let Some(number) = args.part.filter(|number| ready.source(Some(*number)).is_none()) {
+        return Err(Trouble::unusable(&args.file, no_such_part(&ready.parts, number)));
     }
-    let edition = Edition {
-        measure: design.quilt.measure,
+    let print = Print {
         left_handed: args.left_hand,
-        large_print: args.large_print,
-        // Makers who measure in inches print on letter paper.
-        paper: match design.quilt.measure {
-            Measure::Inch => Paper::Letter,
-            Measure::Metric => Paper::A4,
-        },
+        large: args.large_print,
     };
-    let pages = book::compose(&source, &edition);
-    let pdf = pages
-        .to_pdf()
-        .map_err(|error| Trouble::unusable(&out.join("booklet.pdf"), format!("the pages could not be set: {error}")))?;
-    let picture = serde_json::to_string_pretty(&worked.picture)
-        .map_err(|error| Trouble::unusable(&out.join("picture.json"), error.to_string()))?;
-    Ok(vec![
-        ("booklet.pdf", pdf),
-        ("booklet.html", pages.to_html().into_bytes()),
-        ("cut-list.csv", book::cut_list_csv(pattern).into_bytes()),
-        ("recipe.json", pattern.to_json().into_bytes()),
-        ("picture.json", (picture + "\n").into_bytes()),
-    ])
+    Export::ALL
+        .into_iter()
+        .map(|export| {
+            let part = args.part.filter(|_| export.is_of_part());
+            let bytes = export.make(ready, part, print);
+            let bytes = bytes.map_err(|because| Trouble::unusable(&args.out.join(export.file()), because))?;
+            Ok((export.file(), bytes))
+        })
+        .collect()
 }
 
 /// Which parts there are, when the one asked for is not.

@@ -26,7 +26,10 @@ document.addEventListener("change", async (event) => {
   const label = control.closest("label");
   label?.querySelector(".said")?.remove();
   control.removeAttribute("aria-invalid");
-  await ask({ do: "set", at: JSON.parse(control.dataset.at), to: value(control) }, (words) => {
+  const to = value(control);
+  // What must have a value goes away whole when none is left.
+  const wish = to === null && control.dataset.empty ? JSON.parse(control.dataset.empty) : { do: "set", at: JSON.parse(control.dataset.at), to };
+  await ask(wish, (words) => {
     control.setAttribute("aria-invalid", "true");
     const said = document.createElement("span");
     said.className = "said";

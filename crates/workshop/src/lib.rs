@@ -3,6 +3,7 @@
 
 pub mod drawing;
 pub mod file;
+pub mod handing;
 pub mod living;
 pub mod web;
 

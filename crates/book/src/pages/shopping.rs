@@ -19,6 +19,10 @@ pub(super) fn shopping(desk: &Desk) -> Section {
             text: note.clone(),
         });
     }
+    blocks.push(Block::Spot {
+        at: String::new(),
+        steps: Vec::new(),
+    });
     cloth(desk, &mut blocks);
     tools(desk, &mut blocks);
     seam_test(desk, &mut blocks);

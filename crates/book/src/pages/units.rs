@@ -4,7 +4,7 @@ use super::Desk;
 use super::bench::Bench;
 use super::group::{Kind, groups, is_row, told_again};
 use super::shopping::{capital, heading};
-use crate::model::{Block, Paper, Section, Text};
+use crate::model::{Block, Paper, Photo, Section, Text};
 use crate::names::{Names, unit_name};
 use crate::numbers::judged;
 use crate::pictures::{UnitPictures, quilt, stretch, turn_for};
@@ -45,6 +45,8 @@ pub(super) fn units(desk: &Desk) -> Vec<Section> {
             }
             if let Some(name) = block.as_ref().filter(|_| !again) {
                 blocks.extend(desk.words_at(name, |step| step.is_none()));
+                blocks.extend(photo(desk, name));
+                blocks.push(spot(name, Vec::new()));
             }
             sections.push(Section {
                 name: block.clone().unwrap_or_else(|| "parts of the top".into()),
@@ -114,6 +116,7 @@ pub(super) fn unit(desk: &Desk, make: &Make, level: u8, told: &mut Told) -> Vec<
         *place = (!lead.0.is_empty()).then_some(lead);
     }
     blocks.extend(desk.words_at(make.unit.as_str(), |step| step.is_none()));
+    blocks.push(spot(make.unit.as_str(), Vec::new()));
     if make
         .steps
         .iter()
@@ -210,11 +213,26 @@ pub(super) fn unit(desk: &Desk, make: &Make, level: u8, told: &mut Told) -> Vec<
         blocks.extend(desk.words_at(make.unit.as_str(), |step| {
             step.is_some_and(|s| steps.contains(&(s as usize)))
         }));
+        if !steps.is_empty() {
+            let counted = steps.iter().filter_map(|&s| u32::try_from(s + 1).ok()).collect();
+            blocks.push(spot(make.unit.as_str(), counted));
+        }
     }
     // What is told otherwise, as on paper or over card, has its words at the end.
-    blocks.extend(desk.words_at(make.unit.as_str(), |step| {
-        step.is_some_and(|s| !spoken.contains(&(s as usize)))
-    }));
+    let untold = |step: Option<u32>| step.is_some_and(|s| !spoken.contains(&(s as usize)));
+    let late: Vec<Block> = desk.words_at(make.unit.as_str(), untold).collect();
+    if !late.is_empty() {
+        blocks.extend(late);
+        let all = desk
+            .source
+            .says
+            .iter()
+            .filter(|say| say.at == make.unit.as_str() && untold(say.step));
+        blocks.push(spot(
+            make.unit.as_str(),
+            all.filter_map(|say| say.step).map(|s| s + 1).collect(),
+        ));
+    }
     if make.spare > 0 {
         blocks.push(Block::Paragraph(Text::of(format!(
             "{} left over.",
@@ -222,6 +240,33 @@ pub(super) fn unit(desk: &Desk, make: &Make, level: u8, told: &mut Told) -> Vec<
         ))));
     }
     blocks
+}
+
+/// A place for the designer's words.
+fn spot(at: &str, steps: Vec<u32>) -> Block {
+    Block::Spot {
+        at: at.to_string(),
+        steps,
+    }
+}
+
+/// The designer's photograph of a block, as large as fits beside pencil notes: at most three fifths of the text's width and
+/// 240 pt high.
+fn photo(desk: &Desk, block: &str) -> Option<Block> {
+    let words = desk.source.photos.iter().find(|photo| photo.block == block)?;
+    let (wide, high) = (f64::from(words.pixels.0.max(1)), f64::from(words.pixels.1.max(1)));
+    let scale = (desk.edition.paper.text_width() * 0.6 / wide).min(240.0 / high);
+    let alt = match words.alt.trim() {
+        "" => format!("Photograph of {}", in_words(block)),
+        said => said.to_string(),
+    };
+    Some(Block::Photo(Photo {
+        bytes: words.bytes.clone(),
+        kind: words.kind,
+        width: wide * scale,
+        height: high * scale,
+        alt,
+    }))
 }
 
 fn cautions(told: &mut Told, blocks: &mut Vec<Block>) {

@@ -5,12 +5,13 @@ use crate::numbers::THIN;
 use measure::Measure;
 use std::fmt::Write;
 use terms::Severity;
+use typst::foundations::Bytes;
 
 /// The look: page, type, and one function for each kind of block.
 const LOOK: &str = include_str!("look.typ");
 
-/// The source and its pictures, in the order they are named (`0.svg`, `1.svg` …).
-pub(super) fn write(book: &Book) -> (String, Vec<String>) {
+/// The source and its pictures with their names (`0.svg`, `1.jpg` …).
+pub(super) fn write(book: &Book) -> (String, Vec<(String, Bytes)>) {
     let (width, height) = book.set_for.paper.points();
     let mut out = String::new();
     let size = if book.set_for.large_print { 18.0 } else { 11.0 };
@@ -37,7 +38,7 @@ pub(super) fn write(book: &Book) -> (String, Vec<String>) {
 struct Setter<'a> {
     book: &'a Book,
     out: String,
-    pictures: Vec<String>,
+    pictures: Vec<(String, Bytes)>,
 }
 
 impl Setter<'_> {
@@ -53,8 +54,13 @@ impl Setter<'_> {
             )
         };
         let _ = writeln!(self.out, "#set page(footer: {foot})");
-        for (i, block) in section.blocks.iter().enumerate() {
-            self.block(block, section.blocks.get(i + 1));
+        let on_paper: Vec<&Block> = section
+            .blocks
+            .iter()
+            .filter(|b| !matches!(b, Block::Spot { .. }))
+            .collect();
+        for (i, block) in on_paper.iter().enumerate() {
+            self.block(block, on_paper.get(i + 1).copied());
         }
         // The next section's page settings begin a fresh page.
     }
@@ -141,6 +147,17 @@ impl Setter<'_> {
                 let items: Vec<String> = items.iter().map(|s| self.text(s)).collect();
                 format!("ticks(({}))", array(&items))
             }
+            Block::Photo(photo) => {
+                let name = format!("{}.{}", self.pictures.len(), photo.kind.ending());
+                self.pictures.push((name.clone(), Bytes::new(photo.bytes.clone())));
+                format!(
+                    "photo(image(\"{name}\", width: {:.2}pt, height: {:.2}pt, alt: {}))",
+                    photo.width,
+                    photo.height,
+                    literal(&photo.alt)
+                )
+            }
+            Block::Spot { .. } => String::new(),
             Block::TrueScale(picture) => {
                 // What is wider than the text reaches into both margins alike.
                 let over = (picture.width - self.book.set_for.paper.text_width()).max(0.0) / 2.0;
@@ -152,10 +169,11 @@ impl Setter<'_> {
 
     /// An image, by itself.
     fn picture(&mut self, picture: &Picture) -> String {
-        let number = self.pictures.len();
-        self.pictures.push(picture.svg.clone());
+        let name = format!("{}.svg", self.pictures.len());
+        self.pictures
+            .push((name.clone(), Bytes::from_string(picture.svg.clone())));
         format!(
-            "image(\"{number}.svg\", width: {:.2}pt, height: {:.2}pt, alt: {})",
+            "image(\"{name}\", width: {:.2}pt, height: {:.2}pt, alt: {})",
             picture.width,
             picture.height,
             literal(&picture.alt)

@@ -38,12 +38,11 @@ pub(super) struct Desk {
 }
 
 impl Desk {
-    pub(super) fn new(source: String, pictures: Vec<String>) -> Result<Self, BookError> {
+    pub(super) fn new(source: String, pictures: Vec<(String, Bytes)>) -> Result<Self, BookError> {
         let main = file("book.typ")?;
         let pictures = pictures
             .into_iter()
-            .enumerate()
-            .map(|(i, svg)| Ok((file(&format!("{i}.svg"))?, Bytes::from_string(svg))))
+            .map(|(name, bytes)| Ok((file(&name)?, bytes)))
             .collect::<Result<_, BookError>>()?;
         Ok(Desk {
             main,

@@ -937,6 +937,7 @@ pub fn lantern() -> Source {
             .collect(),
         note: Some("For the long evenings by the water.".into()),
         says: Vec::new(),
+        photos: Vec::new(),
         part: None,
         parts: Vec::new(),
     }

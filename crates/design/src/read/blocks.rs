@@ -96,12 +96,9 @@ fn read_block(r: &mut Reading, node: &Node, places: &mut Places, spans: &mut Vec
     }
     let split = s.word(r, "split", &[("auto", true), ("never", false)], true);
     let quilting = s.text(r, "quilting");
-    let (method, note, tip, photo) = (
-        s.text(r, "method"),
-        s.text(r, "note"),
-        s.text(r, "tip"),
-        s.text(r, "photo"),
-    );
+    let (method, note, tip) = (s.text(r, "method"), s.text(r, "note"), s.text(r, "tip"));
+    let photo = read_photo(r, &mut s);
+    let photo_alt = s.text(r, "photo-alt");
     let (mut pins, mut presses, mut lays) = (Vec::new(), Vec::new(), Vec::new());
     for node in s.tables(r, "pin") {
         if r.is_full() {
@@ -135,7 +132,38 @@ fn read_block(r: &mut Reading, node: &Node, places: &mut Places, spans: &mut Vec
         tip,
         quilting,
         photo,
+        photo_alt,
     })
+}
+
+/// A photograph beside the file; nothing that could be a path to elsewhere.
+fn read_photo(r: &mut Reading, s: &mut Section) -> String {
+    let Some(node) = s.take("photo") else {
+        return String::new();
+    };
+    let Some(photo) = r.text(&node, "photo") else {
+        return String::new();
+    };
+    if photo.is_empty() || is_photo_name(&photo) {
+        return photo;
+    }
+    r.error(
+        &node.span,
+        "bad-name",
+        "photo names no picture beside the file",
+        "a file's name without a folder that ends in .jpg, .jpeg or .png, such as \"beacon.jpg\"",
+    );
+    String::new()
+}
+
+/// Whether a text can name a photograph beside the design: no folder, not hidden, at most 120 characters, `.jpg`, `.jpeg` or
+/// `.png` at its end.
+pub fn is_photo_name(text: &str) -> bool {
+    let ending = text.rsplit_once('.').map(|(_, ending)| ending.to_ascii_lowercase());
+    let known = matches!(ending.as_deref(), Some("jpg" | "jpeg" | "png"));
+    let plain =
+        |c: char| !c.is_control() && !matches!(c, '/' | '\\' | ':' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
+    known && !text.starts_with('.') && text.chars().count() <= 120 && text.chars().all(plain)
 }
 
 /// Patches made as a unit of their own: two that are sewn together first, or several and perhaps how; and which way the seam

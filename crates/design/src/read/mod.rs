@@ -8,6 +8,8 @@ mod refs;
 mod rest;
 mod tree;
 
+pub use blocks::is_photo_name;
+
 pub(crate) use refs::figure;
 
 use crate::error::shown;

@@ -4,6 +4,7 @@ mod block;
 mod cells;
 mod history;
 mod pinned;
+mod photos;
 mod rename;
 mod save;
 mod shelf;
@@ -15,6 +16,7 @@ mod tests;
 
 pub use history::{History, HistoryError};
 pub use pinned::with_pin;
+pub use photos::{MOST_PHOTO_BYTES, PhotoFault, Photos, Shown};
 pub use save::put_whole;
 pub use shelf::{EXAMPLES, Shelf, ShelfError, Standing, is_name};
 pub use wish::{Act, CellAct, Refused, Step, Wish, granted, size_of_block};

@@ -133,6 +133,11 @@ impl Shelf {
         self.folder.join(OWN).join(format!("{name}.history"))
     }
 
+    /// Where files wait until they are all ready.
+    pub fn aside(&self) -> PathBuf {
+        self.folder.join(OWN).join("handing-out")
+    }
+
     /// The quilts, by name.
     ///
     /// # Errors

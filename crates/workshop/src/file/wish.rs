@@ -7,9 +7,10 @@ use design::Design;
 use serde::{Deserialize, Serialize};
 use serde_json::Value as Json;
 use toml_edit::{ArrayOfTables, DocumentMut, Item, Table};
+use utoipa::ToSchema;
 
 /// A step on the way to a value in the file.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
 #[serde(untagged)]
 pub enum Step {
     /// One of a list, from 0.
@@ -19,7 +20,7 @@ pub enum Step {
 }
 
 /// What the hand asks.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(tag = "do", rename_all = "kebab-case")]
 pub enum Wish {
     /// A value is set; `null` takes it away.
@@ -27,6 +28,7 @@ pub enum Wish {
         /// Where.
         at: Vec<Step>,
         /// What.
+        #[schema(value_type = serde_json::Value)]
         to: Json,
     },
     /// One more of a list of tables (`fabric`, `block`, `border`, `size`, `colorway`, `part`, `say`).
@@ -34,6 +36,7 @@ pub enum Wish {
         /// The list.
         list: String,
         /// Its keys.
+        #[schema(value_type = Object)]
         with: serde_json::Map<String, Json>,
     },
     /// One less.
@@ -78,7 +81,7 @@ pub enum Wish {
 }
 
 /// What is done to a block's cloth. Places are in inches from its top left corner, y down.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(tag = "act", rename_all = "kebab-case")]
 pub enum Act {
     /// A straight cut.
@@ -161,7 +164,7 @@ pub enum Act {
 }
 
 /// What is done to the layout's cells; rows and columns from 0.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(tag = "act", rename_all = "kebab-case")]
 pub enum CellAct {
     /// A block is laid into a cell ("" empties it).

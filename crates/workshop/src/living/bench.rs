@@ -1,7 +1,9 @@
 //! One bench where designs are worked out, beside the requests. Only the newest wish of each quilt waits; a newer one stops
 //! the work on an older at the next door between two rooms.
 
-use super::worked::{Worked, edition, work};
+use super::worked::{Worked, work};
+use crate::file::Photos;
+use crate::handing::Print;
 use design::Design;
 use std::collections::VecDeque;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -17,6 +19,8 @@ pub struct Job {
     pub revision: String,
     /// The design.
     pub design: Arc<Design>,
+    /// Where its photographs are found.
+    pub photos: Photos,
     /// What to do with what came of it.
     pub done: Arc<dyn Fn(Worked) + Send + Sync>,
 }
@@ -89,8 +93,10 @@ fn run(pile: &(Mutex<Pile>, Condvar)) {
                 pile = bell.wait(pile).unwrap_or_else(PoisonError::into_inner);
             }
         };
-        let edition = edition(&job.design, false, false);
-        let made = work(&job.revision, &job.design, &edition, || !stop.load(Ordering::Relaxed));
+        let edition = Print::default().edition(job.design.quilt.measure);
+        let made = work(&job.revision, &job.design, &edition, &job.photos, || {
+            !stop.load(Ordering::Relaxed)
+        });
         lock.lock().unwrap_or_else(PoisonError::into_inner).on_bench = None;
         if let Some(worked) = made {
             (job.done)(worked);

@@ -6,4 +6,4 @@ mod worked;
 
 pub use bench::{Bench, Job};
 pub use source::{source, source_of_part};
-pub use worked::{Leaf, Worked, edition as worked_edition, fingerprint, source_of, work};
+pub use worked::{Leaf, Worked, fingerprint, work};

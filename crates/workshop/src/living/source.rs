@@ -1,5 +1,6 @@
 //! What the book is made from, gathered from the rooms; the command line gathers it here too.
 
+use crate::file::Photos;
 use book::{ClothWords, FirstBlock, PartLine, PartWords, ProofFigures, SayWords, Source, Story};
 use design::Design;
 use drafting::{Draft, PartDraft, Parts, Spot};
@@ -9,10 +10,21 @@ use rehearse::Proof;
 use terms::{FabricId, Finding};
 
 /// Gathers it. `objections` is what the rehearsal had to say when it proved nothing.
-pub fn source(design: &Design, worked: &Draft, proof: Option<&Proof>, objections: &[Finding]) -> Source {
+pub fn source(
+    design: &Design,
+    worked: &Draft,
+    proof: Option<&Proof>,
+    objections: &[Finding],
+    photos: &Photos,
+) -> Source {
     let pattern = &worked.pattern;
     let mut findings = worked.findings.clone();
     findings.extend(objections.iter().filter(|o| !worked.findings.contains(o)).cloned());
+    let (photos, faults) = photos.of_design(design);
+    findings.extend(faults);
+    let has_pages = |block: &str| worked.units.iter().any(|unit| unit.block.as_deref() == Some(block));
+    let homeless = photos.iter().filter(|photo| !has_pages(&photo.block));
+    findings.extend(homeless.map(|photo| without_place(&photo.block)));
     findings.sort_by_key(|finding| finding.severity);
     Source {
         pattern: pattern.clone(),
@@ -28,9 +40,24 @@ pub fn source(design: &Design, worked: &Draft, proof: Option<&Proof>, objections
         cloths: cloths(design),
         note: said(&design.quilt.note),
         says: says(worked),
+        photos,
         part: None,
         parts: worked.parts(design).list.iter().map(line).collect(),
     }
+}
+
+/// A photograph that no page has room for.
+fn without_place(block: &str) -> Finding {
+    Finding::care(
+        "photo-without-place",
+        terms::Place::Block {
+            name: block.to_string(),
+            patches: Vec::new(),
+            at: None,
+        },
+        "Nothing is made of this block by itself, so its photograph is not printed.",
+        "Give the photograph to a block that has pages of its own.",
+    )
 }
 
 /// What the book of one part is made from, `whole` being what that of the whole is made from.

@@ -1,10 +1,10 @@
 //! A design taken through all the rooms: findings, proof, pages.
 
 use super::source::source;
-use book::{Book, Edition, Paper};
+use crate::file::Photos;
+use book::{Book, Edition};
 use design::Design;
 use drafting::draft;
-use measure::Measure;
 use std::hash::{DefaultHasher, Hash, Hasher};
 use terms::{Finding, Severity, TopPicture};
 
@@ -42,30 +42,20 @@ pub struct Worked {
     pub book: Option<Book>,
     /// The pages as markup.
     pub leaves: Vec<Leaf>,
+    /// The names of the parts it is handed out in.
+    pub parts: Vec<String>,
     /// The finished top.
     pub picture: TopPicture,
-    /// The files that go with the pages, by name; none when there is no plan.
-    pub recipe: Option<String>,
-    /// The cut list.
-    pub cut_list: Option<String>,
-}
-
-/// For whom the pages are set: as the design's own measure has it.
-pub fn edition(design: &Design, left_handed: bool, large_print: bool) -> Edition {
-    Edition {
-        measure: design.quilt.measure,
-        left_handed,
-        large_print,
-        // Makers who measure in inches print on letter paper.
-        paper: match design.quilt.measure {
-            Measure::Inch => Paper::Letter,
-            Measure::Metric => Paper::A4,
-        },
-    }
 }
 
 /// Takes a design through the rooms. `go_on` is asked between them; when it says no the work is dropped.
-pub fn work(revision: &str, design: &Design, edition: &Edition, go_on: impl Fn() -> bool) -> Option<Worked> {
+pub fn work(
+    revision: &str,
+    design: &Design,
+    edition: &Edition,
+    photos: &Photos,
+    go_on: impl Fn() -> bool,
+) -> Option<Worked> {
     let mut worked = Worked {
         revision: revision.to_string(),
         findings: Vec::new(),
@@ -73,9 +63,8 @@ pub fn work(revision: &str, design: &Design, edition: &Edition, go_on: impl Fn()
         standing: "Not proved".into(),
         book: None,
         leaves: Vec::new(),
+        parts: Vec::new(),
         picture: design.top_picture(),
-        recipe: None,
-        cut_list: None,
     };
     let drafted = match draft(design) {
         Ok(drafted) => drafted,
@@ -100,11 +89,12 @@ pub fn work(revision: &str, design: &Design, edition: &Edition, go_on: impl Fn()
         Ok(_) => (None, Vec::new()),
         Err(objections) => (None, objections),
     };
-    let source = source(design, &drafted, proof.as_ref(), &objections);
+    let source = source(design, &drafted, proof.as_ref(), &objections, photos);
     let book = book::compose(&source, edition);
     if !go_on() {
         return None;
     }
+    worked.parts = source.parts.iter().map(|part| part.name.clone()).collect();
     worked.findings = source.findings;
     worked.proved = proof.is_some();
     worked.standing = match &proof {
@@ -126,22 +116,6 @@ pub fn work(revision: &str, design: &Design, edition: &Edition, go_on: impl Fn()
         })
         .collect();
     worked.picture = drafted.picture.clone();
-    worked.recipe = Some(pattern.to_json());
-    worked.cut_list = Some(book::cut_list_csv(pattern));
     worked.book = Some(book);
     Some(worked)
-}
-
-/// What the book is made from, and its pattern; `None` when there is no plan.
-pub fn source_of(design: &Design) -> Option<(book::Source, recipe::Pattern)> {
-    let drafted = draft(design).ok()?;
-    let pattern = drafted.pattern.clone();
-    let rehearsed = rehearse::rehearse(&pattern.recipe, &pattern.cutting, &pattern.bought, &drafted.picture);
-    let stopped = drafted.findings.iter().any(Finding::is_stop);
-    let (proof, objections) = match rehearsed {
-        Ok(proof) if !stopped => (Some(proof), Vec::new()),
-        Ok(_) => (None, Vec::new()),
-        Err(objections) => (None, objections),
-    };
-    Some((source(design, &drafted, proof.as_ref(), &objections), pattern))
 }

@@ -1,6 +1,7 @@
 //! The quilts that are open, each with its text, its states and what became of it.
 
-use crate::file::{History, Refused, Shelf, ShelfError, Wish, granted, put_whole};
+use crate::file::{History, Photos, Refused, Shelf, ShelfError, Wish, granted, put_whole};
+use crate::handing::Counter;
 use crate::living::{Bench, Job, Worked, fingerprint};
 use design::{Design, FileError};
 use std::collections::BTreeMap;
@@ -17,6 +18,10 @@ const LOOK: Duration = Duration::from_millis(600);
 pub struct App {
     /// The folder.
     pub shelf: Shelf,
+    /// The photographs of the folder.
+    pub photos: Photos,
+    /// Where orders are made ready.
+    pub counter: Counter,
     bench: Bench,
     open: Arc<Mutex<BTreeMap<String, Arc<Opened>>>>,
 }
@@ -65,7 +70,9 @@ impl App {
     /// The workshop of a shelf.
     pub fn new(shelf: Shelf) -> App {
         let app = App {
+            photos: Photos::of(shelf.folder()),
             shelf,
+            counter: Counter::default(),
             bench: Bench::new(),
             open: Arc::default(),
         };
@@ -125,6 +132,7 @@ impl App {
     /// Closes a quilt: its file goes elsewhere.
     pub fn close(&self, name: &str) {
         lock(&self.open).remove(name);
+        self.counter.let_go(name);
     }
 
     /// Sees whether another program changed the file; then that is a new state.
@@ -228,6 +236,7 @@ impl App {
             quilt: quilt.name.clone(),
             revision: inner.revision.clone(),
             design: design.clone(),
+            photos: self.photos.clone(),
             done: Arc::new(move |worked| {
                 if let Some(quilt) = told.upgrade() {
                     let revision = worked.revision.clone();
@@ -282,4 +291,129 @@ impl Opened {
 
 fn lock<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
     mutex.lock().unwrap_or_else(PoisonError::into_inner)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::file::{CellAct, EXAMPLES, Step};
+    use serde_json::json;
+
+    /// All remarks, on lines of their own and behind values.
+    fn comments(text: &str) -> Vec<&str> {
+        text.lines()
+            .filter_map(|line| match line.trim_start().starts_with('#') {
+                true => Some(line.trim()),
+                false => line.find(" # ").map(|at| &line[at..]),
+            })
+            .collect()
+    }
+
+    fn set(at: &[&str], to: &str) -> Wish {
+        let step = |step: &&str| step.parse().map_or_else(|_| Step::Key((*step).into()), Step::Index);
+        Wish::Set {
+            at: at.iter().map(step).collect(),
+            to: json!(to),
+        }
+    }
+
+    /// Changes and what takes each back.
+    fn there_and_back(design: &Design) -> Vec<(Vec<Wish>, bool)> {
+        let fabric = &design.fabrics[0];
+        let renamed = |from: &str, to: &str| Wish::Rename {
+            list: "fabric".into(),
+            from: from.into(),
+            to: to.into(),
+        };
+        let moved = |from, to| Wish::Move {
+            list: "fabric".into(),
+            from,
+            to,
+        };
+        let said = json!({ "at": design.blocks[0].name, "text": "For a moment" });
+        let mut all = vec![
+            (
+                vec![
+                    set(&["quilt", "title"], "Another"),
+                    set(&["quilt", "title"], &design.quilt.title),
+                ],
+                true,
+            ),
+            (
+                vec![
+                    set(&["fabric", "0", "color"], "#010203"),
+                    set(&["fabric", "0", "color"], &fabric.color.hex()),
+                ],
+                false,
+            ),
+            (
+                vec![
+                    renamed(fabric.name.as_str(), "other-cloth"),
+                    renamed("other-cloth", fabric.name.as_str()),
+                ],
+                true,
+            ),
+            (
+                vec![
+                    Wish::Add {
+                        list: "say".into(),
+                        with: said.as_object().unwrap().clone(),
+                    },
+                    Wish::Take {
+                        list: "say".into(),
+                        index: design.says.len(),
+                    },
+                ],
+                true,
+            ),
+        ];
+        if design.fabrics.len() > 1 {
+            all.push((vec![moved(0, 1), moved(1, 0)], true));
+        }
+        if let design::LayoutKind::Straight { rows, .. } = &design.layout.kind
+            && rows.first().and_then(|row| row.first()).is_some_and(Option::is_some)
+        {
+            let turn = || Wish::Cells {
+                act: CellAct::Turn { row: 0, column: 0 },
+            };
+            all.push((vec![turn(), turn(), turn(), turn()], false));
+        }
+        all
+    }
+
+    #[test]
+    fn what_is_changed_and_changed_back_is_the_same_quilt_with_its_comments() {
+        let folder = std::env::temp_dir().join(format!("workshop-round-{}", std::process::id()));
+        let _ = std::fs::remove_dir_all(&folder);
+        let app = App::new(Shelf::open(&folder).unwrap());
+        for (name, text) in EXAMPLES {
+            let design = design::read_design(text).unwrap();
+            for (wishes, to_the_byte) in there_and_back(&design) {
+                let quilt = app.quilt(name).unwrap();
+                let before = std::fs::read_to_string(app.shelf.file(name)).unwrap();
+                for (i, wish) in wishes.iter().enumerate() {
+                    let base = quilt.moment().revision;
+                    let moment = app
+                        .grant(&quilt, &base, wish)
+                        .unwrap_or_else(|why| panic!("{name} {wish:?}: {why:?}"));
+                    // What is shown is what lies on the disk.
+                    let kept = std::fs::read_to_string(app.shelf.file(name)).unwrap();
+                    assert_eq!(kept, moment.text);
+                    assert!(
+                        i + 1 == wishes.len() || kept != before,
+                        "{name} {wish:?} changes nothing"
+                    );
+                    for line in comments(text) {
+                        assert!(kept.contains(line), "{name} {wish:?} loses {line}");
+                    }
+                }
+                let after = std::fs::read_to_string(app.shelf.file(name)).unwrap();
+                assert_eq!(design::read_design(&after).unwrap(), design, "{name} {wishes:?}");
+                if to_the_byte {
+                    assert_eq!(after, before, "{name} {wishes:?}");
+                }
+            }
+        }
+        std::fs::remove_dir_all(&folder).unwrap();
+    }
 }

@@ -348,7 +348,25 @@ fn whole(desk: &Desk) -> Markup {
             (desk.control(at!["quilt", "spare"], "Spare pieces for mishaps", Kind::Text))
             (desk.control(at!["quilt", "turn-under"], "Turned under round applique", Kind::Length))
         }
-        (desk.control(at!["quilt", "note"], "Your words for the whole quilt", Kind::Long))
+        (note_of_quilt(desk))
+    }
+}
+
+fn note_of_quilt(desk: &Desk) -> Markup {
+    desk.control(at!["quilt", "note"], "Your words for the whole quilt", Kind::Long)
+}
+
+/// The designer's words for the whole quilt.
+pub(super) fn words_of_quilt(text: &str, design: &Design) -> Markup {
+    note_of_quilt(&Desk::of(text, design))
+}
+
+/// The designer's words for a block, by its number in the file.
+pub(super) fn words_of_block(text: &str, design: &Design, index: usize) -> Markup {
+    let desk = Desk::of(text, design);
+    html! {
+        (desk.control(at!["block", index, "note"], "Your note", Kind::Long))
+        (desk.control(at!["block", index, "tip"], "Your tip", Kind::Long))
     }
 }
 

@@ -1,10 +1,10 @@
 //! Pattern: all the pages, watched step by step, handed out.
 
+use super::answers::{Living, LivingLeaf};
 use super::app::Opened;
 use super::shell;
 use axum::Json;
 use maud::{Markup, html};
-use serde_json::{Value as Json_, json};
 use std::sync::Arc;
 
 /// The page.
@@ -21,6 +21,7 @@ pub(super) fn page(opened: &Arc<Opened>, only_cloth: bool) -> Markup {
             button formaction=(out("cut-list.csv")) { "Cut list (spreadsheet)" }
             button formaction=(out("recipe.json")) { "Recipe (for other programs)" }
         }
+        p { a.button href=(format!("/quilts/{}/hand-out", opened.name)) { "More: sizes, colourways, parts, all files at once" } }
         h2 { "Watch it sewn" }
         p.soft { "Step by step through what is sewn; each picture is what lay on the virtual table." }
         div.sewn role="group" aria-label="Watch it sewn" {
@@ -38,31 +39,40 @@ pub(super) fn page(opened: &Arc<Opened>, only_cloth: bool) -> Markup {
         .design
         .as_ref()
         .map_or(opened.name.clone(), |d| d.quilt.title.clone());
-    shell::quilt_page(opened, &moment, "pattern", &title, "*", &["sewn.js"], side)
+    shell::quilt_page(
+        opened,
+        &moment,
+        "pattern",
+        &title,
+        "*",
+        &["sewn.js", "controls.js", "words.js"],
+        side,
+    )
 }
 
 /// The living pages: what each section's fingerprint is, and the markup of those the window has not.
-pub(super) fn living(opened: &Arc<Opened>, have: &str) -> Json<Json_> {
+pub(super) fn living(opened: &Arc<Opened>, have: &str) -> Json<Living> {
     let moment = opened.moment();
     let worked = opened.worked();
     let had: Vec<&str> = have.split(',').collect();
-    let leaves: Vec<Json_> = worked.as_ref().map_or(Vec::new(), |worked| {
+    let leaves = worked.as_ref().map_or(Vec::new(), |worked| {
         worked
             .leaves
             .iter()
-            .map(|leaf| {
-                let markup = (!had.contains(&leaf.print.as_str())).then_some(leaf.markup.as_str());
-                json!({ "name": leaf.name, "print": leaf.print, "markup": markup })
+            .map(|leaf| LivingLeaf {
+                name: leaf.name.clone(),
+                print: leaf.print.clone(),
+                markup: (!had.contains(&leaf.print.as_str())).then(|| leaf.markup.clone()),
             })
             .collect()
     });
-    Json(json!({
-        "revision": moment.revision,
-        "worked": worked.as_ref().map(|w| w.revision.clone()),
-        "undo": moment.undo,
-        "redo": moment.redo,
-        "standing": shell::standing(worked.as_deref(), &moment).into_string(),
-        "findings": shell::findings(worked.as_deref(), &moment).into_string(),
-        "leaves": leaves,
-    }))
+    Json(Living {
+        revision: moment.revision.clone(),
+        worked: worked.as_ref().map(|w| w.revision.clone()),
+        undo: moment.undo.clone(),
+        redo: moment.redo.clone(),
+        standing: shell::standing(worked.as_deref(), &moment).into_string(),
+        findings: shell::findings(worked.as_deref(), &moment).into_string(),
+        leaves,
+    })
 }

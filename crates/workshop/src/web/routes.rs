@@ -1,17 +1,22 @@
 //! Which address does what.
 
+use super::answers::{Aimed, Changed, Trouble, WishBody};
 use super::app::{App, Opened};
-use super::{assets, events, guard, handing_out, page_cloth, page_draw, page_pattern, page_quilt, page_shelf};
+use super::{
+    assets, describe, events, guard, handing_out, page_cloth, page_draw, page_pattern, page_quilt, page_shelf,
+    page_words, photos,
+};
 use crate::drawing;
-use crate::file::{Refused, ShelfError, Wish};
+use crate::file::{MOST_PHOTO_BYTES, PhotoFault, Refused, ShelfError, is_name};
+use axum::body::Bytes;
+use axum::extract::rejection::{BytesRejection, JsonRejection};
 use axum::extract::{DefaultBodyLimit, Form, Path, Query, State};
-use axum::http::StatusCode;
+use axum::http::{HeaderMap, StatusCode};
 use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
 use axum::{Json, Router, middleware};
 use maud::Markup;
 use serde::Deserialize;
-use serde_json::json;
 use std::sync::Arc;
 
 /// Most bytes of a request's body: a whole design file in a wish, with room.
@@ -41,11 +46,18 @@ impl Hosts {
 pub fn routes(app: App, hosts: Hosts) -> Router {
     Router::new()
         .route("/", get(shelf))
+        .route("/openapi.json", get(described))
         .route("/shelf/{what}", post(change_shelf))
         .route("/assets/{name}", get(asset))
         .route(
             "/quilts/{quilt}",
-            get(|Path(name): Path<String>| async move { Redirect::to(&format!("/quilts/{name}/quilt")) }),
+            get(|Path(name): Path<String>| async move {
+                // A name that is none could be an address elsewhere, or none that can be sent.
+                match is_name(&name) {
+                    true => Redirect::to(&format!("/quilts/{name}/quilt")).into_response(),
+                    false => of_shelf(&ShelfError::Missing),
+                }
+            }),
         )
         .route("/quilts/{quilt}/{place}", get(place))
         .route("/quilts/{quilt}/draw/{block}", get(draw))
@@ -57,6 +69,17 @@ pub fn routes(app: App, hosts: Hosts) -> Router {
         .route("/quilts/{quilt}/events", get(hear))
         .route("/quilts/{quilt}/why/{id}", get(why))
         .route("/quilts/{quilt}/out/{file}", get(hand_out))
+        .route("/quilts/{quilt}/hand-out", get(counter).post(begin_handing))
+        .route("/quilts/{quilt}/hand-out/stop", post(stop_handing))
+        .route("/quilts/{quilt}/hand-out/progress", get(hear_handing))
+        .route("/quilts/{quilt}/hand-out/zip", get(take_zip))
+        .route("/quilts/{quilt}/words", get(words))
+        .route(
+            "/quilts/{quilt}/photo/{block}",
+            get(photo)
+                .post(keep_photo)
+                .layer(DefaultBodyLimit::max(MOST_PHOTO_BYTES + 1024)),
+        )
         .route("/miniatures/{quilt}", get(miniature))
         .fallback(|| async { lost("There is nothing at this address.") })
         .layer(DefaultBodyLimit::max(MOST_BODY))
@@ -78,14 +101,18 @@ fn of_shelf(error: &ShelfError) -> Response {
     (status, page_shelf::trouble("That did not work", &error.to_string())).into_response()
 }
 
-fn refused(refused: &Refused) -> Response {
+pub(super) fn refused(refused: &Refused) -> Response {
     let status = match refused.code.as_str() {
         "changed-meanwhile" => StatusCode::CONFLICT,
         "file-gone" => StatusCode::GONE,
         "not-saved" => StatusCode::INSUFFICIENT_STORAGE,
         _ => StatusCode::UNPROCESSABLE_ENTITY,
     };
-    (status, Json(json!({ "code": refused.code, "words": refused.words }))).into_response()
+    (status, Json(Trouble::from(refused))).into_response()
+}
+
+async fn described() -> Response {
+    Json(describe::description()).into_response()
 }
 
 async fn asset(Path(name): Path<String>) -> Response {
@@ -222,8 +249,13 @@ async fn aim(
                 query.reach.clamp(0.0, 10.0),
                 inches,
             );
-            Json(json!({ "x": aim.at.x, "y": aim.at.y, "snap": format!("{:?}", aim.snap).to_lowercase(), "words": aim.words }))
-                .into_response()
+            Json(Aimed {
+                x: aim.at.x,
+                y: aim.at.y,
+                snap: format!("{:?}", aim.snap).to_lowercase(),
+                words: aim.words,
+            })
+            .into_response()
         }
         Err(words) => refused(&Refused {
             code: "no-aim".into(),
@@ -232,24 +264,32 @@ async fn aim(
     }
 }
 
-#[derive(Deserialize)]
-struct WishBody {
-    base: String,
-    wish: Wish,
-}
-
 fn answered(quilt: &Arc<Opened>, moment: &super::app::Moment) -> Response {
     let working = quilt.worked().is_none_or(|w| w.revision != moment.revision);
-    Json(json!({
-        "revision": moment.revision,
-        "undo": moment.undo,
-        "redo": moment.redo,
-        "working": working,
-    }))
+    Json(Changed {
+        revision: moment.revision.clone(),
+        undo: moment.undo.clone(),
+        redo: moment.redo.clone(),
+        working,
+    })
     .into_response()
 }
 
-async fn wish(State(app): State<App>, Path(name): Path<String>, Json(body): Json<WishBody>) -> Response {
+async fn wish(
+    State(app): State<App>,
+    Path(name): Path<String>,
+    body: Result<Json<WishBody>, JsonRejection>,
+) -> Response {
+    let Json(body) = match body {
+        Ok(body) => body,
+        Err(rejection) => {
+            let trouble = Trouble {
+                code: "not-a-wish".into(),
+                words: format!("This is no wish: {}.", rejection.body_text()),
+            };
+            return (rejection.status(), Json(trouble)).into_response();
+        }
+    };
     let quilt = match app.quilt(&name) {
         Ok(quilt) => quilt,
         Err(error) => return of_shelf(&error),
@@ -321,8 +361,87 @@ async fn hand_out(
     Query(query): Query<handing_out::Wanted>,
 ) -> Response {
     match app.quilt(&name) {
-        Ok(quilt) => handing_out::file(&quilt, &file, query).await,
+        Ok(quilt) => handing_out::file(&app, &quilt, &file, query).await,
         Err(error) => of_shelf(&error),
+    }
+}
+
+async fn counter(State(app): State<App>, Path(name): Path<String>) -> Response {
+    match app.quilt(&name) {
+        Ok(quilt) => handing_out::page(&app, &quilt),
+        Err(error) => of_shelf(&error),
+    }
+}
+
+async fn begin_handing(
+    State(app): State<App>,
+    Path(name): Path<String>,
+    headers: HeaderMap,
+    Form(form): Form<Vec<(String, String)>>,
+) -> Response {
+    match app.quilt(&name) {
+        Ok(quilt) => handing_out::begin(&app, &quilt, &headers, &form),
+        Err(error) => of_shelf(&error),
+    }
+}
+
+async fn stop_handing(State(app): State<App>, Path(name): Path<String>, headers: HeaderMap) -> Response {
+    match app.quilt(&name) {
+        Ok(quilt) => handing_out::stop(&app, &quilt, &headers),
+        Err(error) => of_shelf(&error),
+    }
+}
+
+async fn hear_handing(State(app): State<App>, Path(name): Path<String>) -> Response {
+    match app.quilt(&name) {
+        Ok(_) => handing_out::progress(&app, &name),
+        Err(error) => of_shelf(&error),
+    }
+}
+
+async fn take_zip(State(app): State<App>, Path(name): Path<String>) -> Response {
+    match app.quilt(&name) {
+        Ok(_) => handing_out::zip(&app, &name).await,
+        Err(error) => of_shelf(&error),
+    }
+}
+
+async fn words(State(app): State<App>, Path(name): Path<String>, Query(spot): Query<page_words::Spot>) -> Response {
+    match app.quilt(&name) {
+        Ok(quilt) => page_words::words(&quilt, &spot).into_response(),
+        Err(error) => of_shelf(&error),
+    }
+}
+
+async fn photo(State(app): State<App>, Path((name, block)): Path<(String, String)>) -> Response {
+    match app.quilt(&name) {
+        Ok(quilt) => photos::photo(&app, &quilt, &block).await,
+        Err(error) => of_shelf(&error),
+    }
+}
+
+#[derive(Deserialize)]
+struct BaseQuery {
+    #[serde(default)]
+    base: String,
+}
+
+async fn keep_photo(
+    State(app): State<App>,
+    Path((name, block)): Path<(String, String)>,
+    Query(query): Query<BaseQuery>,
+    body: Result<Bytes, BytesRejection>,
+) -> Response {
+    let quilt = match app.quilt(&name) {
+        Ok(quilt) => quilt,
+        Err(error) => return of_shelf(&error),
+    };
+    let Ok(bytes) = body else {
+        return photos::refused(&PhotoFault::TooLarge);
+    };
+    match photos::keep(&app, &quilt, &block, &query.base, bytes).await {
+        Ok(moment) => answered(&quilt, &moment),
+        Err(why) => why,
     }
 }
 

@@ -111,6 +111,7 @@ pub(super) fn quilt_page(
             }
             div #findings.findings aria-label="What the checks say" role="region" { (findings(opened.worked().as_deref(), moment)) }
             div #why.why-panel popover="auto" {}
+            dialog #words.words {}
         },
     )
 }
