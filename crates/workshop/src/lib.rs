@@ -4,6 +4,8 @@
 pub mod drawing;
 pub mod file;
 pub mod living;
+pub mod pictures;
+pub mod svg;
 pub mod web;
 
 use std::io;

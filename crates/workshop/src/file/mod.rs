@@ -2,7 +2,9 @@
 
 mod block;
 mod cells;
+mod free;
 mod history;
+mod pins;
 mod rename;
 mod save;
 mod shelf;
@@ -12,7 +14,9 @@ mod wish;
 #[cfg(test)]
 mod tests;
 
+pub use free::seen_size;
 pub use history::{History, HistoryError};
+pub use pins::Pinned;
 pub use save::put_whole;
 pub use shelf::{EXAMPLES, Shelf, ShelfError, Standing, is_name};
 pub use wish::{Act, CellAct, Refused, Step, Wish, granted, size_of_block};

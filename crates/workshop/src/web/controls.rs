@@ -1,7 +1,8 @@
 //! Controls for what the file says: each is a value with its place in the file, so that setting it changes nothing else.
 
+use super::cloths::Cloths;
 use super::shell::capital;
-use super::swatch;
+use super::{pin_controls, role_controls, swatch};
 use crate::file::{CellAct, Step, Wish};
 use design::{Design, LayoutKind};
 use maud::{Markup, html};
@@ -9,7 +10,7 @@ use serde_json::{Value as Json, json};
 use toml_edit::{DocumentMut, Item, Value};
 
 /// What kind of value a control holds.
-enum Kind<'a> {
+pub(super) enum Kind<'a> {
     /// A line of text.
     Text,
     /// Some lines of text.
@@ -33,15 +34,19 @@ enum Kind<'a> {
 }
 
 /// The file, to read values from.
-struct Desk<'a> {
-    document: DocumentMut,
-    design: &'a Design,
+pub(super) struct Desk<'a> {
+    /// The file, its words in their order.
+    pub(super) document: DocumentMut,
+    /// What it says.
+    pub(super) design: &'a Design,
 }
 
 /// A place in the file.
 macro_rules! at {
-    ($($step:expr),* $(,)?) => { vec![$(Step::from($step)),*] };
+    ($($step:expr),* $(,)?) => { vec![$($crate::file::Step::from($step)),*] };
 }
+
+pub(super) use at;
 
 impl From<&str> for Step {
     fn from(key: &str) -> Step {
@@ -56,7 +61,8 @@ impl From<usize> for Step {
 }
 
 impl<'a> Desk<'a> {
-    fn of(text: &str, design: &'a Design) -> Desk<'a> {
+    /// The file's text and what it says.
+    pub(super) fn of(text: &str, design: &'a Design) -> Desk<'a> {
         Desk {
             document: text.parse().unwrap_or_default(),
             design,
@@ -64,7 +70,7 @@ impl<'a> Desk<'a> {
     }
 
     /// The value at a place, as it would be typed.
-    fn typed(&self, at: &[Step]) -> Option<String> {
+    pub(super) fn typed(&self, at: &[Step]) -> Option<String> {
         let (first, rest) = at.split_first()?;
         let Step::Key(first) = first else { return None };
         let mut item = self.document.get(first)?;
@@ -80,7 +86,8 @@ impl<'a> Desk<'a> {
         }
     }
 
-    fn control(&self, at: Vec<Step>, label: &str, kind: Kind) -> Markup {
+    /// A control for a value of the file.
+    pub(super) fn control(&self, at: Vec<Step>, label: &str, kind: Kind) -> Markup {
         let now = self.typed(&at);
         let place = serde_json::to_string(&at).unwrap_or_default();
         let now_text = now.clone().unwrap_or_default();
@@ -112,7 +119,8 @@ impl<'a> Desk<'a> {
         }
     }
 
-    fn press(&self, words: &str, wish: &Wish) -> Markup {
+    /// A button that makes a wish.
+    pub(super) fn press(&self, words: &str, wish: &Wish) -> Markup {
         let wish = serde_json::to_string(wish).unwrap_or_default();
         html! { button type="button" data-wish=(wish) { (words) } }
     }
@@ -136,7 +144,8 @@ impl<'a> Desk<'a> {
         self.design.fabrics.first().map_or("", |f| f.name.as_str())
     }
 
-    fn length(&self, inches: &str, metric: &str) -> Json {
+    /// One of two measures, by the file's own.
+    pub(super) fn length(&self, inches: &str, metric: &str) -> Json {
         let metric_file = self.design.quilt.measure == measure::Measure::Metric;
         json!(if metric_file { metric } else { inches })
     }
@@ -154,11 +163,13 @@ fn typed(value: &Value) -> String {
     }
 }
 
-fn choices(list: &[(&str, &str)]) -> Kind<'static> {
+/// A choice of some words.
+pub(super) fn choices(list: &[(&str, &str)]) -> Kind<'static> {
     Kind::Choice(list.iter().map(|(v, w)| ((*v).to_string(), (*w).to_string())).collect())
 }
 
-fn set(at: Vec<Step>, to: Json) -> Wish {
+/// A wish for a value.
+pub(super) fn set(at: Vec<Step>, to: Json) -> Wish {
     Wish::Set { at, to }
 }
 
@@ -238,7 +249,11 @@ fn free_blocks(desk: &Desk) -> Markup {
             @for (i, placed) in place.iter().enumerate() {
                 li {
                     b { (capital(&placed.block)) }
-                    (desk.control(at!["layout", "place", i, "at"], "Left and top", Kind::Lengths))
+                    @if desk.typed(&at!["layout", "place", i, "center"]).is_some() {
+                        (desk.control(at!["layout", "place", i, "center"], "Middle", Kind::Lengths))
+                    } @else {
+                        (desk.control(at!["layout", "place", i, "at"], "Left and top", Kind::Lengths))
+                    }
                     (desk.control(at!["layout", "place", i, "size"], "Size", Kind::Lengths))
                     (desk.control(at!["layout", "place", i, "turn"], "Turn, degrees", Kind::Number))
                     (desk.control(at!["layout", "place", i, "flip"], "Flipped", Kind::Yes(false)))
@@ -396,19 +411,18 @@ fn says(desk: &Desk) -> Markup {
 }
 
 /// The fabrics and colourways.
-pub(super) fn cloth(text: &str, design: &Design) -> Markup {
+pub(super) fn cloth(text: &str, cloths: &Cloths) -> Markup {
+    let design = cloths.design;
     let desk = Desk::of(text, design);
     let count = design.fabrics.len();
     html! {
         h2 { "Fabrics" }
         @for (i, fabric) in design.fabrics.iter().enumerate() {
             fieldset.fabric data-name=(fabric.name.as_str()) {
-                legend {
-                    svg.chip viewBox="0 0 10 10" aria-hidden="true" { rect width="10" height="10" fill=(fabric.color.hex()) {} }
-                    (fabric.label)
-                }
+                legend { (swatch::chip(cloths, fabric)) " " (fabric.label) }
                 (desk.control(at!["fabric", i, "label"], "What makers read", Kind::Text))
                 (desk.control(at!["fabric", i, "color"], "Colour", Kind::Colour(fabric.color.hex())))
+                (role_controls::picture(&desk, cloths, i, fabric))
                 (desk.control(at!["fabric", i, "width"], "Width", Kind::Length))
                 (desk.control(at!["fabric", i, "usable"], "Usable width", Kind::Length))
                 (desk.control(at!["fabric", i, "price"], "Price of a yard or metre", Kind::Number))
@@ -416,10 +430,12 @@ pub(super) fn cloth(text: &str, design: &Design) -> Markup {
                     (desk.control(at!["fabric", i, "print"], "Print", choices(&[("none", "Any way will do"), ("two-way", "A stripe"), ("one-way", "It has an up")])))
                     (desk.control(at!["fabric", i, "up"], "Up points", choices(&[("quilt", "To the top of the quilt"), ("block", "To the top of the block"), ("free", "Anywhere")])))
                     (desk.control(at!["fabric", i, "right-side"], "Its two sides differ", Kind::Yes(true)))
-                    (desk.control(at!["fabric", i, "sold"], "Sold as (bolt, fat-quarter, …)", Kind::Text))
+                    (role_controls::sold(&desk, i))
                     (desk.control(at!["fabric", i, "step"], "Shop cuts in steps of", Kind::Length))
                     (desk.control(at!["fabric", i, "shrink"], "Shrinks by", Kind::Text))
                     (desk.control(at!["fabric", i, "square-up"], "Lost to the first cut", Kind::Length))
+                    (role_controls::motif(&desk, i, fabric))
+                    (role_controls::scrappy(&desk, cloths, i, fabric))
                     form.rename data-list="fabric" data-from=(fabric.name.as_str()) {
                         label.control { span { "Role in the file" } input name="to" value=(fabric.name.as_str()) pattern="[a-z0-9][a-z0-9-]*"; }
                         button { "Rename" }
@@ -466,11 +482,14 @@ pub(super) fn block(text: &str, design: &Design, index: usize) -> Markup {
     let Some(block) = design.blocks.get(index) else {
         return html! {};
     };
+    let methods = std::iter::once((String::new(), "Whatever is best".to_string()))
+        .chain(pin_controls::METHODS.iter().map(|m| ((*m).to_string(), pin_controls::capital(m))));
+    let methods = Kind::Choice(methods.collect());
     html! {
         div.row {
             (desk.control(at!["block", index, "size"], "Size", Kind::Lengths))
             (desk.control(at!["block", index, "grid"], "Grid", Kind::Numbers))
-            (desk.control(at!["block", index, "method"], "Method pinned", Kind::Text))
+            (desk.control(at!["block", index, "method"], "Made by", methods))
             (desk.control(at!["block", index, "split"], "Made in two units where that helps", choices(&[("auto", "If it saves a partial seam"), ("never", "Never")])))
         }
         (desk.control(at!["block", index, "note"], "Your note", Kind::Long))

@@ -2,8 +2,10 @@
 
 mod app;
 mod assets;
+mod cloths;
 mod controls;
 mod events;
+mod free_blocks;
 mod guard;
 mod handing_out;
 mod page_cloth;
@@ -11,9 +13,14 @@ mod page_draw;
 mod page_pattern;
 mod page_quilt;
 mod page_shelf;
+mod page_svg;
+mod pictures;
+mod pin_controls;
+mod role_controls;
 mod routes;
 mod shell;
 mod swatch;
+mod tracing_controls;
 
 pub use app::{App, Opened};
 pub use routes::{Hosts, routes};

@@ -1,7 +1,10 @@
 //! Which address does what.
 
 use super::app::{App, Opened};
-use super::{assets, events, guard, handing_out, page_cloth, page_draw, page_pattern, page_quilt, page_shelf};
+use super::{
+    assets, events, guard, handing_out, page_cloth, page_draw, page_pattern, page_quilt, page_shelf, page_svg,
+    pictures,
+};
 use crate::drawing;
 use crate::file::{Refused, ShelfError, Wish};
 use axum::extract::{DefaultBodyLimit, Form, Path, Query, State};
@@ -43,6 +46,9 @@ pub fn routes(app: App, hosts: Hosts) -> Router {
         .route("/", get(shelf))
         .route("/shelf/{what}", post(change_shelf))
         .route("/assets/{name}", get(asset))
+        .route("/drawing", get(page_svg::page))
+        .route("/drawing/look", post(page_svg::look).layer(large()))
+        .route("/drawing/begin", post(page_svg::begin).layer(large()))
         .route(
             "/quilts/{quilt}",
             get(|Path(name): Path<String>| async move { Redirect::to(&format!("/quilts/{name}/quilt")) }),
@@ -51,6 +57,10 @@ pub fn routes(app: App, hosts: Hosts) -> Router {
         .route("/quilts/{quilt}/draw/{block}", get(draw))
         .route("/quilts/{quilt}/aim/{block}", get(aim))
         .route("/quilts/{quilt}/wish", post(wish))
+        .route("/quilts/{quilt}/picture/{file}", get(pictures::show))
+        .route("/quilts/{quilt}/pictures", post(pictures::keep).layer(large()))
+        .route("/quilts/{quilt}/colours", post(pictures::colours).layer(large()))
+        .route("/quilts/{quilt}/tracing/{block}", post(pictures::trace))
         .route("/quilts/{quilt}/undo", post(undo))
         .route("/quilts/{quilt}/redo", post(redo))
         .route("/quilts/{quilt}/living", get(living))
@@ -64,11 +74,16 @@ pub fn routes(app: App, hosts: Hosts) -> Router {
         .layer(middleware::from_fn_with_state(hosts, guard::guard))
 }
 
+/// For requests that bring a picture or a drawing.
+fn large() -> DefaultBodyLimit {
+    DefaultBodyLimit::max(crate::pictures::MOST_BYTES + 1)
+}
+
 fn lost(words: &str) -> Response {
     (StatusCode::NOT_FOUND, page_shelf::trouble("Not found", words)).into_response()
 }
 
-fn of_shelf(error: &ShelfError) -> Response {
+pub(super) fn of_shelf(error: &ShelfError) -> Response {
     let status = match error {
         ShelfError::NotAName => StatusCode::UNPROCESSABLE_ENTITY,
         ShelfError::Taken => StatusCode::CONFLICT,
@@ -78,7 +93,7 @@ fn of_shelf(error: &ShelfError) -> Response {
     (status, page_shelf::trouble("That did not work", &error.to_string())).into_response()
 }
 
-fn refused(refused: &Refused) -> Response {
+pub(super) fn refused(refused: &Refused) -> Response {
     let status = match refused.code.as_str() {
         "changed-meanwhile" => StatusCode::CONFLICT,
         "file-gone" => StatusCode::GONE,
@@ -255,7 +270,14 @@ async fn wish(State(app): State<App>, Path(name): Path<String>, Json(body): Json
         Err(error) => return of_shelf(&error),
     };
     match app.grant(&quilt, &body.base, &body.wish) {
-        Ok(moment) => answered(&quilt, &moment),
+        Ok(moment) => {
+            if let Wish::Rename { list, from, to } = &body.wish
+                && list == "block"
+            {
+                pictures::renamed(&app, &name, from, to);
+            }
+            answered(&quilt, &moment)
+        }
         Err(why) => refused(&why),
     }
 }
