@@ -369,3 +369,50 @@ fn a_block_of_a_free_layout_is_moved_in_the_files_own_way_of_placing() {
     assert_eq!(grant(STANDING, &Wish::Place { index: 0, at: [0.0, 0.0] }).unwrap_err().code, "no-free-layout");
     assert_eq!(grant(&free, &Wish::Place { index: 7, at: [0.0, 0.0] }).unwrap_err().code, "nothing-there");
 }
+
+#[test]
+fn pictures_lie_beside_the_quilts_and_nothing_outside_is_shown() {
+    use crate::pictures::{Picture, Traced, Tracing};
+    let folder = std::env::temp_dir().join(format!("workshop-pictures-{}", std::process::id()));
+    let shelf = Shelf::open(&folder.join("quilts")).unwrap();
+    let picture = Picture {
+        ending: "png",
+        bytes: b"bytes of a picture".to_vec(),
+        size: (1, 1),
+        image: Default::default(),
+    };
+    let file = shelf.put_picture("night", &picture).unwrap();
+    assert_eq!(shelf.put_picture("night", &picture).unwrap(), file);
+    assert_eq!(shelf.picture(&file).unwrap(), picture.bytes);
+    // Beside the folder, a folder, the design file, a link that leads out: none of them.
+    std::fs::write(folder.join("outside.png"), b"secret").unwrap();
+    std::fs::create_dir(folder.join("quilts/inner.png")).unwrap();
+    #[cfg(unix)]
+    std::os::unix::fs::symlink(folder.join("outside.png"), folder.join("quilts/link.png")).unwrap();
+    for bad in ["../outside.png", "..", "inner.png", "sails.quilt.toml", "link.png", ".scantling/x.png", "none.png"] {
+        assert!(matches!(shelf.picture(bad), Err(ShelfError::Missing)), "{bad}");
+    }
+    // What lies beneath a block goes where its quilt goes, and is not another's of the same name.
+    let traced = Traced { picture: file, left: 0.0, top: -1.5, width: 3.0, cloth: 0.4 };
+    assert!(traced.sound());
+    for unsound in [
+        Traced { width: 0.0, ..traced.clone() },
+        Traced { left: f64::NAN, ..traced.clone() },
+        Traced { cloth: 1.5, ..traced.clone() },
+        Traced { picture: "../x.png".into(), ..traced.clone() },
+    ] {
+        assert!(!unsound.sound(), "{unsound:?}");
+    }
+    let mut tracing = Tracing::default();
+    tracing.0.insert("sail".into(), traced);
+    tracing.keep(&shelf.tracing("sails")).unwrap();
+    shelf.copy("sails", "more-sails").unwrap();
+    shelf.rename("sails", "spars").unwrap();
+    assert_eq!(Tracing::read(&shelf.tracing("spars")), tracing);
+    assert_eq!(Tracing::read(&shelf.tracing("more-sails")), tracing);
+    assert_eq!(Tracing::read(&shelf.tracing("sails")), Tracing::default());
+    shelf.bin_it("spars").unwrap();
+    shelf.put_new("spars", example("sails")).unwrap();
+    assert_eq!(Tracing::read(&shelf.tracing("spars")), Tracing::default());
+    std::fs::remove_dir_all(&folder).unwrap();
+}

@@ -19,6 +19,9 @@ const SIDE: u32 = 128;
 /// Colours nearer than this (CIELAB) are one.
 const NEAR: f32 = 8.0;
 
+/// What stands for less of the photograph is no main colour.
+const LEAST: f32 = 0.01;
+
 /// One of the main colours.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct MainColour {
@@ -32,7 +35,11 @@ pub struct MainColour {
 
 /// The main colours, the most frequent first; the same picture always has the same.
 pub fn main_colours(image: &DynamicImage) -> Vec<MainColour> {
-    let small = image.thumbnail(SIDE, SIDE).to_rgba8();
+    let small = if image.width().max(image.height()) > SIDE {
+        image.thumbnail(SIDE, SIDE).to_rgba8()
+    } else {
+        image.to_rgba8()
+    };
     // What is see-through has no colour.
     let pixels: Vec<Lab> = small
         .pixels()
@@ -53,6 +60,7 @@ pub fn main_colours(image: &DynamicImage) -> Vec<MainColour> {
             None => kept.push((one.centroid, one.percentage)),
         }
     }
+    kept.retain(|(_, share)| *share >= LEAST);
     kept.sort_by(|a, b| b.1.total_cmp(&a.1));
     kept.into_iter()
         .map(|(lab, share)| {

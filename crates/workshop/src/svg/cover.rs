@@ -197,7 +197,7 @@ impl Chains {
         // Begin where a new side begins, so that no curve is told in two.
         let goes_on = |i: usize| match (steps[(i + n - 1) % n], steps[i]) {
             (Some((a, t0, t1)), Some((b, u0, u1))) => {
-                a == b && (t1 - u0).abs() < 1.5 / FINE as f64 && (t1 > t0) == (u1 > u0)
+                a == b && (t1 - u0).abs() < 1e-3 && (t1 > t0) == (u1 > u0)
             }
             _ => false,
         };
@@ -247,7 +247,7 @@ impl Chains {
             };
             let (t0, t1) = (on(a)?, on(b)?);
             // A chord across is no part of the curve.
-            ((t1 - t0).abs() <= 1.5 / FINE as f64).then_some((i, t0, t1))
+            ((t1 - t0).abs() <= 0.2 && on(a.midpoint(b)).is_some()).then_some((i, t0, t1))
         })
     }
 }

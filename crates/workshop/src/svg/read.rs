@@ -77,11 +77,13 @@ pub(super) fn read(text: &str) -> Result<Read, Said> {
     if elements(&document).is_none_or(|count| count > MOST_ELEMENTS) {
         return Err(many());
     }
-    let mut settings = usvg::Options::default();
     // No picture is taken in, neither from the drawing nor from elsewhere.
-    settings.image_href_resolver = usvg::ImageHrefResolver {
-        resolve_data: Box::new(|_, _, _| None),
-        resolve_string: Box::new(|_, _| None),
+    let settings = usvg::Options {
+        image_href_resolver: usvg::ImageHrefResolver {
+            resolve_data: Box::new(|_, _, _| None),
+            resolve_string: Box::new(|_, _| None),
+        },
+        ..usvg::Options::default()
     };
     let tree = usvg::Tree::from_xmltree(&document, &settings).map_err(|error| unread(error.to_string()))?;
     let mut found = Found::default();
