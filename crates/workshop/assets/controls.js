@@ -7,7 +7,8 @@ import { ask } from "./wish.js";
 function value(control) {
   if (control.dataset.kind === "members") {
     const all = [...document.querySelectorAll(`[data-kind=members][data-at='${control.dataset.at}']`)];
-    return all.filter((one) => one instanceof HTMLInputElement && one.checked).map((one) => one instanceof HTMLElement ? one.dataset.value : "");
+    const within = all.filter((one) => one instanceof HTMLInputElement && one.checked).map((one) => one instanceof HTMLElement ? one.dataset.value : "");
+    return within.length > 0 ? within : null;
   }
   if (control instanceof HTMLInputElement && control.type === "checkbox") return control.checked;
   const text = control.value.trim();

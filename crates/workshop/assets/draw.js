@@ -200,6 +200,14 @@ document.addEventListener("click", async (event) => {
     else await ask({ do: "pin", block: block(), what, patches: picked.map((p) => Number(p) + 1), method });
     showPicked();
   }
+  if (target?.closest("[data-grain]")) {
+    const select = /** @type {HTMLSelectElement | null} */ (document.getElementById("grain"));
+    const [to, chosen] = [select?.value || null, picked];
+    if (chosen.length === 0) say("Take “Pin” and press on the patches first.");
+    for (const entry of chosen) {
+      await ask({ do: "set", at: ["block", Number(select?.dataset.index), "patches", Number(entry), "grain"], to });
+    }
+  }
   const act = target?.closest("[data-act]");
   if (act instanceof HTMLElement) {
     const at = aimed ? [aimed.x, aimed.y] : null;

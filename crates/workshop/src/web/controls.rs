@@ -316,6 +316,7 @@ fn finish(desk: &Desk) -> Markup {
             fieldset { legend { "Back" }
                 (desk.control(at!["finish", "backing", "fabric"], "Fabric", Kind::Fabric(design, false)))
                 (desk.control(at!["finish", "backing", "over"], "Larger on each side by", Kind::Length))
+                (role_controls::wide(desk))
                 (gone("backing", "Leave the back out"))
             }
         } @else { (desk.press("Add a back", &set(at!["finish", "backing"], json!({ "fabric": desk.first_fabric() })))) }
@@ -339,6 +340,9 @@ fn finish(desk: &Desk) -> Markup {
                 (gone("label", "Leave the label out"))
             }
         } @else { (desk.press("Add a label", &set(at!["finish", "label"], json!({ "fabric": desk.first_fabric() })))) }
+        fieldset { legend { "Left out of the pattern" }
+            (role_controls::members(desk, at!["finish", "skip"], &[("binding", "Binding"), ("backing", "Back"), ("batting", "Batting")]))
+        }
     }
 }
 
@@ -385,6 +389,7 @@ fn parts(desk: &Desk) -> Markup {
                 @for block in &desk.design.blocks {
                     (desk.control(at!["part", i, "blocks", block.name.as_str()], &capital(&block.name), Kind::Number))
                 }
+                (role_controls::members(desk, at!["part", i, "also"], &[("sashing", "The sashing"), ("setting", "The setting"), ("borders", "The borders"), ("finish", "The finishing")]))
                 (desk.list_hands("part", i, count))
             }
         }
@@ -455,6 +460,7 @@ pub(super) fn cloth(text: &str, cloths: &Cloths) -> Markup {
                         span { (fabric.label) " becomes" }
                         (desk.control(at!["colorway", i, "fabrics", role, "label"], "Label", Kind::Text))
                         (desk.control(at!["colorway", i, "fabrics", role, "color"], "Colour", Kind::Colour(fabric.color.hex())))
+                        (desk.control(at!["colorway", i, "fabrics", role, "price"], "Price", Kind::Number))
                     }
                 }
                 (desk.list_hands("colorway", i, design.colorways.len()))

@@ -48,6 +48,16 @@ pub(super) fn pins(desk: &Desk, block: &Block, index: usize) -> Markup {
                 button type="button" data-pin="press" { "Press from the first toward the second" }
                 button type="button" data-pin="" { "Let go" }
             }
+            div.row {
+                label.control { span { "Their straight grain" }
+                    select #grain data-index=(index) {
+                        option value="" { "As the cloth lies best" }
+                        option value="x" { "Across the block" }
+                        option value="y" { "Down the block" }
+                    }
+                }
+                button type="button" data-grain="" { "Lay their grain so" }
+            }
             @if !pins.is_empty() {
                 ol.pin-list {
                     @for (i, words) in pins.iter().enumerate() {

@@ -1,7 +1,9 @@
-//! Controls for what a role of cloth may be beyond one plain cloth: several cloths dealt out, a motif in the middle of each patch.
+//! Controls for what a role of cloth may be beyond one plain cloth: several cloths dealt out, a motif in the middle of each patch, a
+//! picture of it; and lists of which each member is in or not.
 
 use super::cloths::{Cloths, SHOWN};
 use super::controls::{Desk, Kind, at, choices, set};
+use crate::file::Step;
 use design::Fabric;
 use maud::{Markup, html};
 use serde_json::{Value as Json, json};
@@ -45,16 +47,13 @@ pub(super) fn scrappy(desk: &Desk, cloths: &Cloths, i: usize, fabric: &Fabric) -
             &set(place, json!({ "fabrics": first })),
         );
     };
-    let list = serde_json::to_string(&at!["fabric", i, "scrappy", "fabrics"]).unwrap_or_default();
+    let list = at!["fabric", i, "scrappy", "fabrics"];
     html! {
         fieldset.several {
             legend { "Several cloths in this role" }
             @for other in others {
-                label.control {
-                    span { (super::swatch::chip(cloths, other)) " " (other.label) }
-                    input type="checkbox" data-at=(list) data-kind="members" data-value=(other.name.as_str())
-                        checked[scrappy.fabrics.contains(&other.name)];
-                }
+                @let words = html! { (super::swatch::chip(cloths, other)) " " (other.label) };
+                (member(&list, other.name.as_str(), words, scrappy.fabrics.contains(&other.name)))
             }
             (desk.control(at!["fabric", i, "scrappy", "each"], "In one cloth", choices(&[("block", "All of it in a block"), ("patch", "Each patch by itself")])))
             (desk.control(at!["fabric", i, "scrappy", "seed"], "Deal them otherwise: a number", Kind::Number))
@@ -95,5 +94,36 @@ pub(super) fn picture(desk: &Desk, cloths: &Cloths, i: usize, fabric: &Fabric) -
             @if !cloths.is_seen(fabric.name.as_str()) { p.soft { "The picture " (fabric.image) " is not beside the file, or cannot be read." } }
             (desk.press("Take the picture off", &set(place, Json::Null)))
         }
+    }
+}
+
+/// A list of words of which each is in or not.
+pub(super) fn members(desk: &Desk, place: Vec<Step>, words: &[(&str, &str)]) -> Markup {
+    let now = desk.typed(&place).unwrap_or_default();
+    let now: Vec<&str> = now.split(" × ").collect();
+    html! {
+        @for (value, word) in words { (member(&place, value, html! { (word) }, now.contains(value))) }
+    }
+}
+
+fn member(place: &[Step], value: &str, words: Markup, within: bool) -> Markup {
+    html! {
+        label.control {
+            span { (words) }
+            input type="checkbox" data-at=(serde_json::to_string(place).unwrap_or_default()) data-kind="members" data-value=(value) checked[within];
+        }
+    }
+}
+
+/// A wide cloth that may be taken for the back.
+pub(super) fn wide(desk: &Desk) -> Markup {
+    let place = at!["finish", "backing", "wide"];
+    if desk.design.finish.wide.is_none() {
+        return desk.press("A wide cloth may be taken", &set(place, json!({ "usable": desk.length("106 in", "270 cm") })));
+    }
+    html! {
+        (desk.control(at!["finish", "backing", "wide", "usable"], "Wide cloth: usable width", Kind::Length))
+        (desk.control(at!["finish", "backing", "wide", "price"], "Its price of a yard or metre", Kind::Number))
+        (desk.press("No wide cloth", &set(place, Json::Null)))
     }
 }
