@@ -260,3 +260,16 @@ test("blocks of a free layout are dragged, and moved by the arrow keys", async (
   await page.waitForFunction(() => document.querySelector('#free [data-place="0"]').dataset.y === "4");
   assert.deepEqual(wrong, []);
 });
+
+test("a block is put where a free layout has room", async (t) => {
+  const { page, shop, quilts, wrong } = await setting(t);
+  writeFileSync(join(quilts, "free.quilt.toml"), FREE);
+  await page.goto(`${shop.url}/quilts/free/quilt`);
+  await standing(page, "Proved");
+  await page.getByRole("button", { name: "Place One" }).click();
+  await page.locator('#free [data-place="2"]').waitFor();
+  // Above the second of the two only 11 in are left and beside the first 10: the first place with room for 8 is beside the first.
+  assert.match(text(quilts, "free"), /at = \["10 in", "0 in"\]/);
+  await standing(page, "Proved");
+  assert.deepEqual(wrong, []);
+});

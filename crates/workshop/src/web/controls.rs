@@ -223,7 +223,7 @@ fn layout(desk: &Desk) -> Markup {
             @if now == "on-point" { (desk.control(at!["layout", "float"], "Float beyond the points", Kind::Length)) }
             (desk.control(at!["layout", "fill"], "Ground", Kind::Fabric(design, true)))
         }
-        @if now == "free" { (free_blocks(desk)) }
+        @if now == "free" { (super::free_blocks::list(desk)) }
         @if sashing.is_some() {
             fieldset { legend { "Sashing" }
                 (desk.control(at!["layout", "sashing", "width"], "Width", Kind::Length))
@@ -235,37 +235,6 @@ fn layout(desk: &Desk) -> Markup {
         } @else if now != "free" {
             (desk.press("Add sashing", &set(at!["layout", "sashing"],
                 json!({ "width": desk.length("1 1/2 in", "4 cm"), "fabric": desk.first_fabric() }))))
-        }
-    }
-}
-
-fn free_blocks(desk: &Desk) -> Markup {
-    let LayoutKind::Free { place, .. } = &desk.design.layout.kind else {
-        return html! {};
-    };
-    let count = place.len();
-    html! {
-        ol.placed-list {
-            @for (i, placed) in place.iter().enumerate() {
-                li {
-                    b { (capital(&placed.block)) }
-                    @if desk.typed(&at!["layout", "place", i, "center"]).is_some() {
-                        (desk.control(at!["layout", "place", i, "center"], "Middle", Kind::Lengths))
-                    } @else {
-                        (desk.control(at!["layout", "place", i, "at"], "Left and top", Kind::Lengths))
-                    }
-                    (desk.control(at!["layout", "place", i, "size"], "Size", Kind::Lengths))
-                    (desk.control(at!["layout", "place", i, "turn"], "Turn, degrees", Kind::Number))
-                    (desk.control(at!["layout", "place", i, "flip"], "Flipped", Kind::Yes(false)))
-                    (desk.press("Take away", &set(at!["layout", "place", i], Json::Null)))
-                }
-            }
-        }
-        div.row {
-            @for block in &desk.design.blocks {
-                (desk.press(&format!("Place {}", capital(&block.name)),
-                    &set(at!["layout", "place", count], json!({ "block": block.name, "at": [desk.length("0 in", "0 cm"), desk.length("0 in", "0 cm")] }))))
-            }
         }
     }
 }
