@@ -88,7 +88,11 @@ impl Drawing {
             .placed
             .get_mut(which)
             .ok_or_else(|| Refusal::new("no-block-there", "There is no placed block here."))?;
-        let quarters = if (placed.width - placed.height).abs() > SAME { 2 } else { 1 };
+        let quarters = if (placed.width - placed.height).abs() > SAME {
+            2
+        } else {
+            1
+        };
         if placed.upright() {
             placed.quarters = (placed.quarters + quarters) % 4;
         } else {

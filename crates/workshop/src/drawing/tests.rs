@@ -148,18 +148,38 @@ fn a_block_at_an_angle_owns_its_slanting_box_and_the_cloth_round_it_is_drawn_on(
     assert_eq!(divided.placed[0], standing);
     whole(&divided);
     // A point on its side is not moved away from it.
-    assert_eq!(divided.shift(p(3.0, 3.0), p(4.0, 2.0)).unwrap_err().code, "corner-stays");
+    assert_eq!(
+        divided.shift(p(3.0, 3.0), p(4.0, 2.0)).unwrap_err().code,
+        "corner-stays"
+    );
     // The whole turned and flipped: its angle turns along, a flip turns it the other way.
-    let other = Placed { slant: 30.0, ..standing.clone() };
+    let other = Placed {
+        slant: 30.0,
+        ..standing.clone()
+    };
     let mut tilted = drawn.clone();
     tilted.placed[0] = other;
     assert_eq!(tilted.turned().unwrap().placed[0].slant, 120.0);
-    assert_eq!((tilted.flipped().placed[0].slant, tilted.flipped().placed[0].flip), (330.0, true));
+    assert_eq!(
+        (tilted.flipped().placed[0].slant, tilted.flipped().placed[0].flip),
+        (330.0, true)
+    );
     // No upright block goes over a part of it; one that covers all of it takes its place.
-    let upright = |left: f64, size: f64| Placed { left, top: left, width: size, height: size, slant: 0.0, ..standing.clone() };
+    let upright = |left: f64, size: f64| Placed {
+        left,
+        top: left,
+        width: size,
+        height: size,
+        slant: 0.0,
+        ..standing.clone()
+    };
     assert_eq!(drawn.place(upright(0.0, 4.0)).unwrap_err().code, "cuts-placed-block");
     assert_eq!(drawn.place(upright(0.0, 12.0)).unwrap().placed.len(), 1);
-    assert_eq!(drawn.place(upright(0.0, 3.0)).unwrap().placed.len(), 2, "its corner only touches the slanting side");
+    assert_eq!(
+        drawn.place(upright(0.0, 3.0)).unwrap().placed.len(),
+        2,
+        "its corner only touches the slanting side"
+    );
     whole(&drawn.take_out(0, "sea").unwrap());
 }
 

@@ -93,7 +93,11 @@ pub fn places(drawing: &Drawing) -> Vec<(Option<usize>, [f64; 4])> {
         .placed
         .iter()
         .map(|p| {
-            let at = if p.upright() { Point::new(p.left, p.top) } else { p.middle() };
+            let at = if p.upright() {
+                Point::new(p.left, p.top)
+            } else {
+                p.middle()
+            };
             (p.entry, [at.x * sx, at.y * sy, p.width * sx, p.height * sy])
         })
         .collect()

@@ -142,7 +142,11 @@ fn write(table: &mut Table, drawing: &Drawing) {
         .map(|(placed, (from, [x, y, w, h]))| {
             let mut place = from.and_then(|i| old.get(i)).cloned().unwrap_or_default();
             if placed.redrawn || from.is_none() {
-                let (place_key, other) = if placed.upright() { ("at", "center") } else { ("center", "at") };
+                let (place_key, other) = if placed.upright() {
+                    ("at", "center")
+                } else {
+                    ("center", "at")
+                };
                 place.remove(other);
                 put(&mut place, "block", Value::from(placed.block.as_str()));
                 put(&mut place, place_key, pair(x, y));

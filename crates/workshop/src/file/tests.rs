@@ -298,35 +298,81 @@ rows = [["outer", "outer"]]
 "##;
 
 fn draw(block: &str, act: Act) -> Wish {
-    Wish::Draw { block: block.into(), act }
+    Wish::Draw {
+        block: block.into(),
+        act,
+    }
 }
 
 #[test]
 fn round_a_block_at_an_angle_cloth_is_drawn_and_its_words_stay() {
-    let divide = Act::Divide { from: [0.0, 0.0], to: [3.0, 3.0], repeat: String::new() };
+    let divide = Act::Divide {
+        from: [0.0, 0.0],
+        to: [3.0, 3.0],
+        repeat: String::new(),
+    };
     let after = grant(STANDING, &draw("outer", divide)).unwrap();
-    assert!(after.contains("place = [\n  { block = \"inner\", center = [1, 1], size = 1.4142135623730951, turn = 45 }"), "{after}");
+    assert!(
+        after.contains("place = [\n  { block = \"inner\", center = [1, 1], size = 1.4142135623730951, turn = 45 }"),
+        "{after}"
+    );
     let design = design::read_design(&after).unwrap();
     assert_eq!(design.block("outer").unwrap().patches.len(), 5);
-    assert!(!design.findings().iter().any(|f| f.is_stop()), "{:?}", design.findings());
+    assert!(
+        !design.findings().iter().any(|f| f.is_stop()),
+        "{:?}",
+        design.findings()
+    );
     // Turned with the block, it stands a quarter on; a turn to the upright is told by at and size no more than it was.
     let turned = grant(STANDING, &draw("outer", Act::Turn { at: None })).unwrap();
-    assert!(turned.contains("turn = 135") && turned.contains("center = [1, 1]"), "{turned}");
+    assert!(
+        turned.contains("turn = 135") && turned.contains("center = [1, 1]"),
+        "{turned}"
+    );
     // Taken out and laid in again at the same angle.
-    let out = grant(STANDING, &draw("outer", Act::TakeOut { at: [6.0, 6.0], fabric: "foam".into() })).unwrap();
+    let out = grant(
+        STANDING,
+        &draw(
+            "outer",
+            Act::TakeOut {
+                at: [6.0, 6.0],
+                fabric: "foam".into(),
+            },
+        ),
+    )
+    .unwrap();
     assert!(!out.contains("place ="), "{out}");
     let side = 72.0_f64.sqrt();
-    let lay = Act::Lay { placed: "inner".into(), at: [6.0 - side / 2.0; 2], size: [side; 2], turn: 45.0 };
+    let lay = Act::Lay {
+        placed: "inner".into(),
+        at: [6.0 - side / 2.0; 2],
+        size: [side; 2],
+        turn: 45.0,
+    };
     let again = grant(&out, &draw("outer", lay)).unwrap();
     let design = design::read_design(&again).unwrap();
-    assert_eq!((design.block("outer").unwrap().patches.len(), design.block("outer").unwrap().place[0].turn), (4, 45.0));
-    assert!(!design.findings().iter().any(|f| f.is_stop()), "{:?}", design.findings());
+    assert_eq!(
+        (
+            design.block("outer").unwrap().patches.len(),
+            design.block("outer").unwrap().place[0].turn
+        ),
+        (4, 45.0)
+    );
+    assert!(
+        !design.findings().iter().any(|f| f.is_stop()),
+        "{:?}",
+        design.findings()
+    );
 }
 
 #[test]
 fn pins_are_set_taken_and_follow_their_patches() {
     // Patch 1 is divided: of its seam it is no longer told which side is meant; the pin of 3 and 4 follows them.
-    let divide = Act::Divide { from: [0.0, 0.0], to: [3.0, 3.0], repeat: String::new() };
+    let divide = Act::Divide {
+        from: [0.0, 0.0],
+        to: [3.0, 3.0],
+        repeat: String::new(),
+    };
     let after = grant(STANDING, &draw("outer", divide)).unwrap();
     let block = design::read_design(&after).unwrap().block("outer").unwrap().clone();
     assert!(block.presses.is_empty(), "{:?}", block.presses);
@@ -340,15 +386,40 @@ fn pins_are_set_taken_and_follow_their_patches() {
     let pinned = grant(STANDING, &pin(super::Pinned::Press, &[4, 3], "")).unwrap();
     let block = design::read_design(&pinned).unwrap().block("outer").unwrap().clone();
     assert_eq!((block.presses[1].from, block.presses[1].toward), (3, 2));
-    assert_eq!(grant(STANDING, &pin(super::Pinned::First, &[1], "")).unwrap_err().code, "too-few-patches");
-    let inline = STANDING.replace("[[block.pin]]\npress = [2, 1]\n[[block.pin]]\npatches = [3, 4]\nmethod = \"template\"\n", "pin = [{ first = [3, 4] }]\n");
+    assert_eq!(
+        grant(STANDING, &pin(super::Pinned::First, &[1], "")).unwrap_err().code,
+        "too-few-patches"
+    );
+    let inline = STANDING.replace(
+        "[[block.pin]]\npress = [2, 1]\n[[block.pin]]\npatches = [3, 4]\nmethod = \"template\"\n",
+        "pin = [{ first = [3, 4] }]\n",
+    );
     let both = grant(&inline, &pin(super::Pinned::Together, &[1, 2], "foundation")).unwrap();
-    assert_eq!(design::read_design(&both).unwrap().block("outer").unwrap().pins.len(), 2);
-    let divide = Act::Divide { from: [12.0, 12.0], to: [9.0, 9.0], repeat: String::new() };
+    assert_eq!(
+        design::read_design(&both).unwrap().block("outer").unwrap().pins.len(),
+        2
+    );
+    let divide = Act::Divide {
+        from: [12.0, 12.0],
+        to: [9.0, 9.0],
+        repeat: String::new(),
+    };
     let after = grant(&both, &draw("outer", divide)).unwrap();
-    let pins = design::read_design(&after).unwrap().block("outer").unwrap().pins.clone();
+    let pins = design::read_design(&after)
+        .unwrap()
+        .block("outer")
+        .unwrap()
+        .pins
+        .clone();
     assert_eq!((pins.len(), pins[0].method.as_str()), (1, "foundation"), "{after}");
-    let none = grant(&after, &Wish::Unpin { block: "outer".into(), index: 0 }).unwrap();
+    let none = grant(
+        &after,
+        &Wish::Unpin {
+            block: "outer".into(),
+            index: 0,
+        },
+    )
+    .unwrap();
     assert!(!none.contains("pin ="), "{none}");
 }
 
@@ -360,14 +431,39 @@ fn a_block_of_a_free_layout_is_moved_in_the_files_own_way_of_placing() {
     );
     let place = |text: &str, index, at| grant(text, &Wish::Place { index, at }).unwrap();
     let moved = place(&free, 0, [3.5, 100.0]);
-    assert!(moved.contains("at = [\"3.5 in\", \"18 in\"] }, # first"), "held within the layout: {moved}");
+    assert!(
+        moved.contains("at = [\"3.5 in\", \"18 in\"] }, # first"),
+        "held within the layout: {moved}"
+    );
     // The upright box round a square of 8 in at 45° is 8√2 across (derived).
     let moved = place(&free, 1, [0.0, 0.0]);
     assert!(moved.contains("center = [\"5.6569 in\", \"5.6569 in\"]"), "{moved}");
     let metric = free.replace("title = \"Standing\"", "title = \"Standing\"\nunits = \"metric\"");
     assert!(place(&metric, 0, [1.0, 1.0]).contains("at = [\"2.54 cm\", \"2.54 cm\"]"));
-    assert_eq!(grant(STANDING, &Wish::Place { index: 0, at: [0.0, 0.0] }).unwrap_err().code, "no-free-layout");
-    assert_eq!(grant(&free, &Wish::Place { index: 7, at: [0.0, 0.0] }).unwrap_err().code, "nothing-there");
+    assert_eq!(
+        grant(
+            STANDING,
+            &Wish::Place {
+                index: 0,
+                at: [0.0, 0.0]
+            }
+        )
+        .unwrap_err()
+        .code,
+        "no-free-layout"
+    );
+    assert_eq!(
+        grant(
+            &free,
+            &Wish::Place {
+                index: 7,
+                at: [0.0, 0.0]
+            }
+        )
+        .unwrap_err()
+        .code,
+        "nothing-there"
+    );
 }
 
 #[test]
@@ -389,17 +485,43 @@ fn pictures_lie_beside_the_quilts_and_nothing_outside_is_shown() {
     std::fs::create_dir(folder.join("quilts/inner.png")).unwrap();
     #[cfg(unix)]
     std::os::unix::fs::symlink(folder.join("outside.png"), folder.join("quilts/link.png")).unwrap();
-    for bad in ["../outside.png", "..", "inner.png", "sails.quilt.toml", "link.png", ".scantling/x.png", "none.png"] {
+    for bad in [
+        "../outside.png",
+        "..",
+        "inner.png",
+        "sails.quilt.toml",
+        "link.png",
+        ".scantling/x.png",
+        "none.png",
+    ] {
         assert!(matches!(shelf.picture(bad), Err(ShelfError::Missing)), "{bad}");
     }
     // What lies beneath a block goes where its quilt goes, and is not another's of the same name.
-    let traced = Traced { picture: file, left: 0.0, top: -1.5, width: 3.0, cloth: 0.4 };
+    let traced = Traced {
+        picture: file,
+        left: 0.0,
+        top: -1.5,
+        width: 3.0,
+        cloth: 0.4,
+    };
     assert!(traced.sound());
     for unsound in [
-        Traced { width: 0.0, ..traced.clone() },
-        Traced { left: f64::NAN, ..traced.clone() },
-        Traced { cloth: 1.5, ..traced.clone() },
-        Traced { picture: "../x.png".into(), ..traced.clone() },
+        Traced {
+            width: 0.0,
+            ..traced.clone()
+        },
+        Traced {
+            left: f64::NAN,
+            ..traced.clone()
+        },
+        Traced {
+            cloth: 1.5,
+            ..traced.clone()
+        },
+        Traced {
+            picture: "../x.png".into(),
+            ..traced.clone()
+        },
     ] {
         assert!(!unsound.sound(), "{unsound:?}");
     }

@@ -44,7 +44,11 @@ pub fn main_colours(image: &DynamicImage) -> Vec<MainColour> {
     let pixels: Vec<Lab> = small
         .pixels()
         .filter(|pixel| pixel[3] >= 128)
-        .map(|pixel| Srgb::new(pixel[0], pixel[1], pixel[2]).into_linear::<f32>().into_color())
+        .map(|pixel| {
+            Srgb::new(pixel[0], pixel[1], pixel[2])
+                .into_linear::<f32>()
+                .into_color()
+        })
         .collect();
     if pixels.is_empty() {
         return Vec::new();
@@ -84,7 +88,15 @@ mod tests {
     #[test]
     fn the_colours_put_in_come_out_with_their_shares() {
         let put_in = [[31u8, 45, 74], [243, 238, 226], [181, 82, 59]];
-        let image = RgbImage::from_fn(128, 128, |x, _| Rgb(put_in[if x < 64 { 0 } else if x < 112 { 1 } else { 2 }]));
+        let image = RgbImage::from_fn(128, 128, |x, _| {
+            Rgb(put_in[if x < 64 {
+                0
+            } else if x < 112 {
+                1
+            } else {
+                2
+            }])
+        });
         let found = main_colours(&DynamicImage::ImageRgb8(image.clone()));
         let told: Vec<&str> = found.iter().map(|c| c.words.as_str()).collect();
         assert_eq!(found.len(), 3, "{found:?}");

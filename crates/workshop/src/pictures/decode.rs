@@ -99,7 +99,10 @@ pub fn decode(bytes: &[u8]) -> Result<Picture, PictureError> {
     let mut kept = Vec::new();
     let (ending, written) = if photograph {
         let plain = DynamicImage::ImageRgb8(image.to_rgb8());
-        ("jpg", plain.write_with_encoder(JpegEncoder::new_with_quality(&mut kept, QUALITY)))
+        (
+            "jpg",
+            plain.write_with_encoder(JpegEncoder::new_with_quality(&mut kept, QUALITY)),
+        )
     } else {
         let plain = DynamicImage::ImageRgba8(image.to_rgba8());
         ("png", plain.write_with_encoder(PngEncoder::new(&mut kept)))
@@ -121,7 +124,9 @@ pub fn measured(bytes: &[u8]) -> Option<(&'static str, (u32, u32))> {
         ImageFormat::Png => "image/png",
         _ => return None,
     };
-    let size = ImageReader::with_format(Cursor::new(bytes), format).into_dimensions().ok()?;
+    let size = ImageReader::with_format(Cursor::new(bytes), format)
+        .into_dimensions()
+        .ok()?;
     (size.0 > 0 && size.1 > 0).then_some((kind, size))
 }
 
@@ -138,7 +143,11 @@ mod tests {
 
     fn halves(width: u32, height: u32) -> RgbImage {
         RgbImage::from_fn(width, height, |x, _| {
-            if x < width / 2 { Rgb([200, 30, 30]) } else { Rgb([20, 40, 160]) }
+            if x < width / 2 {
+                Rgb([200, 30, 30])
+            } else {
+                Rgb([20, 40, 160])
+            }
         })
     }
 
@@ -147,7 +156,11 @@ mod tests {
         !bytes.iter().fold(u32::MAX, |mut crc, byte| {
             crc ^= u32::from(*byte);
             for _ in 0..8 {
-                crc = if crc & 1 == 1 { 0xedb8_8320 ^ (crc >> 1) } else { crc >> 1 };
+                crc = if crc & 1 == 1 {
+                    0xedb8_8320 ^ (crc >> 1)
+                } else {
+                    crc >> 1
+                };
             }
             crc
         })
@@ -190,7 +203,10 @@ mod tests {
     fn what_is_no_picture_or_too_large_is_refused() {
         assert_eq!(decode(b"GIF89a....").unwrap_err().code, "not-a-picture");
         assert_eq!(decode(b"").unwrap_err().code, "not-a-picture");
-        assert_eq!(decode(b"<svg xmlns=\"http://www.w3.org/2000/svg\"/>").unwrap_err().code, "not-a-picture");
+        assert_eq!(
+            decode(b"<svg xmlns=\"http://www.w3.org/2000/svg\"/>").unwrap_err().code,
+            "not-a-picture"
+        );
         let mut torn = encoded(&halves(60, 40), ImageFormat::Png);
         torn.truncate(torn.len() / 2);
         assert_eq!(decode(&torn).unwrap_err().code, "not-a-picture");

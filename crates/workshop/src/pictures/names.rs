@@ -12,7 +12,9 @@ pub fn is_picture_name(text: &str) -> bool {
     text.len() <= 120
         && text.starts_with(|c: char| c.is_ascii_alphanumeric())
         && text.chars().all(|c| c.is_ascii_alphanumeric() || " ._-".contains(c))
-        && ENDINGS.iter().any(|ending| lower.ends_with(ending) && lower.len() > ending.len())
+        && ENDINGS
+            .iter()
+            .any(|ending| lower.ends_with(ending) && lower.len() > ending.len())
 }
 
 /// A name for a picture's bytes: the same bytes always get the same one, other bytes another, so that nothing is written over and
@@ -21,7 +23,11 @@ pub fn fresh_name(of: &str, bytes: &[u8], ending: &str) -> String {
     // The standard hasher's keys are fixed when it is made this way.
     let mut hasher = DefaultHasher::new();
     hasher.write(bytes);
-    let of: String = of.chars().filter(|c| c.is_ascii_alphanumeric() || *c == '-').take(40).collect();
+    let of: String = of
+        .chars()
+        .filter(|c| c.is_ascii_alphanumeric() || *c == '-')
+        .take(40)
+        .collect();
     let of = if of.is_empty() { "picture".to_string() } else { of };
     format!("{of}-{:016x}.{ending}", hasher.finish())
 }
@@ -36,8 +42,19 @@ mod tests {
             assert!(is_picture_name(good), "{good}");
         }
         for bad in [
-            "", ".jpg", "../night.jpg", "a/b.png", "a\\b.png", ".hidden.png", "night.svg", "night", "C:night.png", "night.png/",
-            "n\u{e4}cht.png", "night.jpg\0", " night.png",
+            "",
+            ".jpg",
+            "../night.jpg",
+            "a/b.png",
+            "a\\b.png",
+            ".hidden.png",
+            "night.svg",
+            "night",
+            "C:night.png",
+            "night.png/",
+            "n\u{e4}cht.png",
+            "night.jpg\0",
+            " night.png",
         ] {
             assert!(!is_picture_name(bad), "{bad}");
         }

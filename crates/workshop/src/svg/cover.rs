@@ -42,7 +42,10 @@ pub(super) fn part(shapes: &[Shape], size: (f64, f64), on_top: bool, ground: boo
         let untouched = shape.loops.len() == 1 && (area(&seen) - area(region)).abs() < 1e-6 * area(region).max(1.0);
         pieces[i] = if untouched {
             let outline = shape.loops[0].clone();
-            vec![Piece { fill: Some(shape.fill), outline }]
+            vec![Piece {
+                fill: Some(shape.fill),
+                outline,
+            }]
         } else {
             patches(&seen, &chains, Some(shape.fill))
         };
@@ -65,7 +68,11 @@ fn region(shape: &Shape, chains: &mut Chains) -> Region {
     if contours.len() == 1 {
         return vec![contours];
     }
-    let rule = if shape.even_odd { FillRule::EvenOdd } else { FillRule::NonZero };
+    let rule = if shape.even_odd {
+        FillRule::EvenOdd
+    } else {
+        FillRule::NonZero
+    };
     contours.overlay_as::<i64>(&Vec::<Contour>::new(), OverlayRule::Subject, rule)
 }
 
@@ -86,7 +93,10 @@ fn signed(contour: &Contour) -> f64 {
 
 fn area(region: &Region) -> f64 {
     // Holes run the other way round.
-    region.iter().map(|shape| shape.iter().map(signed).sum::<f64>().abs()).sum()
+    region
+        .iter()
+        .map(|shape| shape.iter().map(signed).sum::<f64>().abs())
+        .sum()
 }
 
 fn patches(region: &Region, chains: &Chains, fill: Option<[u8; 3]>) -> Vec<Piece> {
@@ -97,7 +107,9 @@ fn patches(region: &Region, chains: &Chains, fill: Option<[u8; 3]>) -> Vec<Piece
     open.iter()
         .filter(|contour| {
             let n = contour.len();
-            let round: f64 = (0..n).map(|i| point(contour[i]).distance(point(contour[(i + 1) % n]))).sum();
+            let round: f64 = (0..n)
+                .map(|i| point(contour[i]).distance(point(contour[(i + 1) % n])))
+                .sum();
             n >= 3 && signed(contour).abs() > SLIVER * round / 2.0
         })
         .map(|contour| Piece {
@@ -141,8 +153,13 @@ fn upright_through(hole: &Contour) -> f64 {
     let left = hole.iter().map(|p| p[0]).fold(f64::INFINITY, f64::min);
     let right = hole.iter().map(|p| p[0]).fold(f64::NEG_INFINITY, f64::max);
     let middle = (left + right) / 2.0;
-    let inside = hole.iter().map(|p| p[0]).filter(|x| *x > left + 1e-6 && *x < right - 1e-6);
-    inside.min_by(|a, b| (a - middle).abs().total_cmp(&(b - middle).abs())).unwrap_or(middle)
+    let inside = hole
+        .iter()
+        .map(|p| p[0])
+        .filter(|x| *x > left + 1e-6 && *x < right - 1e-6);
+    inside
+        .min_by(|a, b| (a - middle).abs().total_cmp(&(b - middle).abs()))
+        .unwrap_or(middle)
 }
 
 /// An outline that meets itself at a corner is as many outlines.
@@ -193,12 +210,11 @@ impl Chains {
     fn outline(&self, contour: &Contour) -> Outline {
         let places: Vec<Point> = contour.iter().map(|p| self.exact(point(*p))).collect();
         let n = places.len();
-        let steps: Vec<Option<(usize, f64, f64)>> = (0..n).map(|i| self.along(places[i], places[(i + 1) % n])).collect();
+        let steps: Vec<Option<(usize, f64, f64)>> =
+            (0..n).map(|i| self.along(places[i], places[(i + 1) % n])).collect();
         // Begin where a new side begins, so that no curve is told in two.
         let goes_on = |i: usize| match (steps[(i + n - 1) % n], steps[i]) {
-            (Some((a, t0, t1)), Some((b, u0, u1))) => {
-                a == b && (t1 - u0).abs() < 1e-3 && (t1 > t0) == (u1 > u0)
-            }
+            (Some((a, t0, t1)), Some((b, u0, u1))) => a == b && (t1 - u0).abs() < 1e-3 && (t1 > t0) == (u1 > u0),
             _ => false,
         };
         let first = (0..n).find(|&i| !goes_on(i)).unwrap_or(0);
@@ -215,7 +231,11 @@ impl Chains {
                 (Some((curve, t0, _)), Some((_, _, t1))) if (t1 - t0).abs() > 1e-6 => {
                     let (low, high) = (t0.min(t1), t0.max(t1));
                     let part = self.curves[curve].subsegment(low..high);
-                    let part = if t1 > t0 { part } else { CubicBez::new(part.p3, part.p2, part.p1, part.p0) };
+                    let part = if t1 > t0 {
+                        part
+                    } else {
+                        CubicBez::new(part.p3, part.p2, part.p1, part.p0)
+                    };
                     sides.push(Side::Curve(part).between(from, to));
                 }
                 _ => sides.push(Side::Line(from, to)),
@@ -227,7 +247,10 @@ impl Chains {
 
     /// The corner that was there before, where there was one.
     fn exact(&self, p: Point) -> Point {
-        let nearest = self.corners.iter().min_by(|a, b| a.distance_squared(p).total_cmp(&b.distance_squared(p)));
+        let nearest = self
+            .corners
+            .iter()
+            .min_by(|a, b| a.distance_squared(p).total_cmp(&b.distance_squared(p)));
         nearest.copied().filter(|corner| corner.distance(p) < 1e-5).unwrap_or(p)
     }
 

@@ -28,7 +28,10 @@ pub(super) fn frame(shapes: &[Shape], page: Option<(f64, f64)>) -> Rect {
     if let Some((w, h)) = page {
         return Rect::new(0.0, 0.0, w, h);
     }
-    let boxes = shapes.iter().flat_map(|shape| &shape.loops).map(|outline| outline.path().bounding_box());
+    let boxes = shapes
+        .iter()
+        .flat_map(|shape| &shape.loops)
+        .map(|outline| outline.path().bounding_box());
     boxes.reduce(|a, b| a.union(b)).unwrap_or(Rect::ZERO)
 }
 
@@ -39,7 +42,12 @@ pub(super) fn lay(shapes: &[Shape], frame: Rect, size: (f64, f64), named: Option
     let same = size.0.max(size.1) * 1e-5;
     let each = |shapes: &[Shape], to: &dyn Fn(&Outline) -> Outline| -> Vec<Shape> {
         let all = shapes.iter().map(|shape| Shape {
-            loops: shape.loops.iter().map(to).filter(|o| o.sides.len() >= 2 && o.area() > same).collect(),
+            loops: shape
+                .loops
+                .iter()
+                .map(to)
+                .filter(|o| o.sides.len() >= 2 && o.area() > same)
+                .collect(),
             ..shape.clone()
         });
         all.filter(|shape: &Shape| !shape.loops.is_empty()).collect()
@@ -51,13 +59,20 @@ pub(super) fn lay(shapes: &[Shape], frame: Rect, size: (f64, f64), named: Option
         let down = sought(corners.iter().map(|p| p.y / size.1))?;
         let both = least_common(across, down);
         let square = (size.0 - size.1).abs() < 1e-9 && both <= FINEST;
-        Some(if square { (both.into(), both.into()) } else { (across.into(), down.into()) })
+        Some(if square {
+            (both.into(), both.into())
+        } else {
+            (across.into(), down.into())
+        })
     });
     let near = OFF * size.0.max(size.1);
     let targets = clusters(&corners, grid, size, near);
     let reach = if grid.is_some() { same } else { near };
     let to = |p: Point| {
-        let nearest = targets.iter().map(|(from, to)| (from.distance(p), *to)).min_by(|a, b| a.0.total_cmp(&b.0));
+        let nearest = targets
+            .iter()
+            .map(|(from, to)| (from.distance(p), *to))
+            .min_by(|a, b| a.0.total_cmp(&b.0));
         match nearest {
             Some((distance, to)) if distance <= reach => to,
             _ => p,
@@ -77,11 +92,17 @@ fn real_corners(outline: &Outline) -> Vec<Point> {
     let n = outline.sides.len();
     let way_out = |side: &Side| match side {
         Side::Line(a, b) => *b - *a,
-        Side::Curve(c) => [c.p1 - c.p0, c.p2 - c.p0, c.p3 - c.p0].into_iter().find(|v| v.hypot() > 1e-9).unwrap_or_default(),
+        Side::Curve(c) => [c.p1 - c.p0, c.p2 - c.p0, c.p3 - c.p0]
+            .into_iter()
+            .find(|v| v.hypot() > 1e-9)
+            .unwrap_or_default(),
     };
     let way_in = |side: &Side| match side {
         Side::Line(a, b) => *b - *a,
-        Side::Curve(c) => [c.p3 - c.p2, c.p3 - c.p1, c.p3 - c.p0].into_iter().find(|v| v.hypot() > 1e-9).unwrap_or_default(),
+        Side::Curve(c) => [c.p3 - c.p2, c.p3 - c.p1, c.p3 - c.p0]
+            .into_iter()
+            .find(|v| v.hypot() > 1e-9)
+            .unwrap_or_default(),
     };
     (0..n)
         .filter(|&i| {
@@ -121,9 +142,20 @@ fn clusters(corners: &[Point], grid: Option<(f64, f64)>, size: (f64, f64), near:
     sorted.dedup();
     if let Some((across, down)) = grid {
         let (ux, uy) = (size.0 / across, size.1 / down);
-        return sorted.iter().map(|p| (*p, Point::new((p.x / ux).round() * ux, (p.y / uy).round() * uy))).collect();
+        return sorted
+            .iter()
+            .map(|p| (*p, Point::new((p.x / ux).round() * ux, (p.y / uy).round() * uy)))
+            .collect();
     }
-    let to_side = |v: f64, whole: f64| if v.abs() <= near { 0.0 } else if (v - whole).abs() <= near { whole } else { v };
+    let to_side = |v: f64, whole: f64| {
+        if v.abs() <= near {
+            0.0
+        } else if (v - whole).abs() <= near {
+            whole
+        } else {
+            v
+        }
+    };
     let mut groups: Vec<Vec<Point>> = Vec::new();
     for p in sorted {
         match groups.iter_mut().rev().find(|group| group[0].distance(p) <= near) {

@@ -66,17 +66,8 @@ impl Outline {
         outline
     }
 
-    pub(super) fn of_corners(corners: &[Point]) -> Outline {
-        let n = corners.len();
-        Outline::new((0..n).map(|i| Side::Line(corners[i], corners[(i + 1) % n])).collect(), 0.0)
-    }
-
     pub(super) fn corners(&self) -> impl Iterator<Item = Point> + '_ {
         self.sides.iter().map(Side::from)
-    }
-
-    pub(super) fn is_curved(&self) -> bool {
-        self.sides.iter().any(|side| matches!(side, Side::Curve(_)))
     }
 
     pub(super) fn path(&self) -> BezPath {
@@ -109,7 +100,11 @@ impl Outline {
 
     /// Its corners moved, each to where `to` says; curves follow their ends. Straight corners that are no corners any more go.
     pub(super) fn moved(&self, to: impl Fn(Point) -> Point) -> Outline {
-        let sides = self.sides.iter().map(|side| side.between(to(side.from()), to(side.to()))).collect();
+        let sides = self
+            .sides
+            .iter()
+            .map(|side| side.between(to(side.from()), to(side.to())))
+            .collect();
         Outline::new(sides, 1e-9).without_idle_corners()
     }
 

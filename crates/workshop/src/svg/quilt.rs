@@ -81,13 +81,21 @@ pub fn bring(wanted: &Wanted) -> Result<Brought, Said> {
             return Ok(inches);
         }
         let words = format!("The block's {what} is no {what} of a block.");
-        Err(Said::stop("no-size", words, "Name one between 1/4 in and 200 in (0.6 cm and 5 m)."))
+        Err(Said::stop(
+            "no-size",
+            words,
+            "Name one between 1/4 in and 200 in (0.6 cm and 5 m).",
+        ))
     };
     let count = |v: f64| {
         if v.fract() == 0.0 && (1.0..=200.0).contains(&v) {
             return Ok(v);
         }
-        Err(Said::stop("no-grid", "The grid is no whole number.", "Name a whole number from 1 to 200, or leave it open."))
+        Err(Said::stop(
+            "no-grid",
+            "The grid is no whole number.",
+            "Name a whole number from 1 to 200, or leave it open.",
+        ))
     };
     let width = measure(wanted.width, "width")?;
     let named = match (wanted.across, wanted.down) {
@@ -98,7 +106,11 @@ pub fn bring(wanted: &Wanted) -> Result<Brought, Said> {
     let read = read(&wanted.svg)?;
     let frame = grid::frame(&read.shapes, wanted.page.then_some(read.page));
     if frame.width() <= 0.0 || frame.height() <= 0.0 || !frame.width().is_finite() || !frame.height().is_finite() {
-        return Err(Said::stop("nothing-filled", "What is drawn has no width or no height.", "Draw the block's patches as closed outlines."));
+        return Err(Said::stop(
+            "nothing-filled",
+            "What is drawn has no width or no height.",
+            "Draw the block's patches as closed outlines.",
+        ));
     }
     let mut said = read.said;
     let height = height_of(wanted, width, frame.height() / frame.width(), per, &mut said)?;
@@ -106,7 +118,10 @@ pub fn bring(wanted: &Wanted) -> Result<Brought, Said> {
     let moved = laid.moved * per;
     let unit = if wanted.metric { "cm" } else { "in" };
     if moved * 128.0 >= per {
-        let words = format!("Corners were moved by up to {} {unit} to lie on the grid.", short(moved));
+        let words = format!(
+            "Corners were moved by up to {} {unit} to lie on the grid.",
+            short(moved)
+        );
         said.push(Said::note("corners-moved", words));
     }
     let pieces = cover::part(&laid.shapes, laid.size, wanted.on_top, wanted.ground);
@@ -117,7 +132,11 @@ pub fn bring(wanted: &Wanted) -> Result<Brought, Said> {
         Ok(design) => said.extend(design.findings().iter().filter_map(|finding| told(finding, &mut marks))),
         Err(errors) => said.extend(errors.iter().take(10).map(|error| {
             let words = format!("An outline cannot be a patch: {}.", error.message.trim_end_matches('.'));
-            Said::stop(error.code, words, "Draw it as one closed outline that does not cross or touch itself.")
+            Said::stop(
+                error.code,
+                words,
+                "Draw it as one closed outline that does not cross or touch itself.",
+            )
         })),
     }
     let words = format!(
@@ -143,7 +162,11 @@ pub fn bring(wanted: &Wanted) -> Result<Brought, Said> {
 
 /// The height named, or that in proportion; one a hundredth off a square is a square.
 fn height_of(wanted: &Wanted, width: f64, ratio: f64, per: f64, said: &mut Vec<Said>) -> Result<f64, Said> {
-    let natural = if (ratio - 1.0).abs() < 0.01 { width } else { width * ratio };
+    let natural = if (ratio - 1.0).abs() < 0.01 {
+        width
+    } else {
+        width * ratio
+    };
     // To a sixteenth of an inch or a millimetre, in proportion it would seldom be a measure.
     let step = if wanted.metric { 0.1 / 2.54 } else { 1.0 / 16.0 };
     let natural = (natural / step).round().max(1.0) * step;
@@ -152,10 +175,17 @@ fn height_of(wanted: &Wanted, width: f64, ratio: f64, per: f64, said: &mut Vec<S
         None => natural,
     };
     if !(0.25..=200.0).contains(&height) {
-        return Err(Said::stop("no-size", "The block's height is no height of a block.", "Name one between 1/4 in and 200 in (0.6 cm and 5 m)."));
+        return Err(Said::stop(
+            "no-size",
+            "The block's height is no height of a block.",
+            "Name one between 1/4 in and 200 in (0.6 cm and 5 m).",
+        ));
     }
     if (height / (width * ratio) - 1.0).abs() > 0.02 {
-        said.push(Said::note("stretched", "The drawing has other proportions than the block; it was stretched."));
+        said.push(Said::note(
+            "stretched",
+            "The drawing has other proportions than the block; it was stretched.",
+        ));
     }
     Ok(height)
 }
@@ -205,8 +235,15 @@ fn cloths(pieces: &[Piece]) -> Vec<Cloth> {
             Some([r, g, b]) => (colour_words(r, g, b), format!("#{r:02x}{g:02x}{b:02x}")),
             None => ("Ground".to_string(), GROUND.to_string()),
         };
-        let same = all.iter().filter(|cloth| cloth.label == words || cloth.label.starts_with(&format!("{words} "))).count();
-        let label = if same == 0 { words } else { format!("{words} {}", same + 1) };
+        let same = all
+            .iter()
+            .filter(|cloth| cloth.label == words || cloth.label.starts_with(&format!("{words} ")))
+            .count();
+        let label = if same == 0 {
+            words
+        } else {
+            format!("{words} {}", same + 1)
+        };
         all.push(Cloth {
             fill: piece.fill,
             name: label.to_lowercase().replace(' ', "-"),
@@ -245,9 +282,16 @@ fn text(wanted: &Wanted, size: (f64, f64), grid: Option<(f64, f64)>, pieces: &[P
         number(grid.1)
     );
     for piece in pieces {
-        let name = cloths.iter().find(|cloth| cloth.fill == piece.fill).map_or("", |cloth| &cloth.name);
+        let name = cloths
+            .iter()
+            .find(|cloth| cloth.fill == piece.fill)
+            .map_or("", |cloth| &cloth.name);
         let outline = piece.outline.carried(|p| Point::new(p.x * sx, p.y * sy), 0.0);
-        let _ = writeln!(text, "  {{ fabric = \"{name}\", path = \"{}\" }},", outline.text(PLACES));
+        let _ = writeln!(
+            text,
+            "  {{ fabric = \"{name}\", path = \"{}\" }},",
+            outline.text(PLACES)
+        );
     }
     text.push_str("]\n\n[layout]\nkind = \"straight\"\nrows = [\n");
     for _ in 0..3 {
@@ -308,7 +352,13 @@ fn short(v: f64) -> String {
 
 /// The quilt's name as a title.
 fn title(name: &str) -> String {
-    let words = if is_name(name) { name.replace('-', " ") } else { "drawn".to_string() };
+    let words = if is_name(name) {
+        name.replace('-', " ")
+    } else {
+        "drawn".to_string()
+    };
     let mut letters = words.chars();
-    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
+    letters
+        .next()
+        .map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
 }

@@ -254,19 +254,55 @@ impl Found {
     }
 
     fn said(&self) -> Vec<Said> {
-        let counted = |n: usize, one: &str, many: &str| if n == 1 { format!("One {one}") } else { format!("{n} {many}") };
+        let counted = |n: usize, one: &str, many: &str| {
+            if n == 1 {
+                format!("One {one}")
+            } else {
+                format!("{n} {many}")
+            }
+        };
         let mut said = Vec::new();
         let mut note = |n: usize, code: &str, one: &str, many: &str, rest: &str| {
             if n > 0 {
                 said.push(Said::note(code, format!("{} {rest}.", counted(n, one, many))));
             }
         };
-        note(self.lines, "lines-left-out", "line or open outline", "lines and open outlines", "without a fill left out: only what is filled is a patch");
-        note(self.not_plain, "not-plain-left-out", "outline", "outlines", "filled with a gradient or pattern left out: a patch has one plain colour");
+        note(
+            self.lines,
+            "lines-left-out",
+            "line or open outline",
+            "lines and open outlines",
+            "without a fill left out: only what is filled is a patch",
+        );
+        note(
+            self.not_plain,
+            "not-plain-left-out",
+            "outline",
+            "outlines",
+            "filled with a gradient or pattern left out: a patch has one plain colour",
+        );
         note(self.texts, "text-left-out", "text", "texts", "left out");
-        note(self.pictures, "pictures-left-out", "picture", "pictures", "left out; a picture can be laid beneath a block and traced");
-        note(self.see_through, "see-through", "part", "parts", "drawn half through; taken at full colour");
-        note(self.clipped, "clipped", "group", "groups", "with a clip, mask or filter; taken as if it had none");
+        note(
+            self.pictures,
+            "pictures-left-out",
+            "picture",
+            "pictures",
+            "left out; a picture can be laid beneath a block and traced",
+        );
+        note(
+            self.see_through,
+            "see-through",
+            "part",
+            "parts",
+            "drawn half through; taken at full colour",
+        );
+        note(
+            self.clipped,
+            "clipped",
+            "group",
+            "groups",
+            "with a clip, mask or filter; taken as if it had none",
+        );
         said
     }
 }

@@ -40,7 +40,12 @@ impl<'a> Cloths<'a> {
     pub(super) fn of(opened: &Opened, design: &'a Design) -> Cloths<'a> {
         let mut cloths = Cloths::plain(design);
         for fabric in design.fabrics.iter().filter(|fabric| !fabric.image.is_empty()) {
-            let Some((_, (w, h))) = opened.shelf.picture(&fabric.image).ok().and_then(|bytes| measured(&bytes)) else {
+            let Some((_, (w, h))) = opened
+                .shelf
+                .picture(&fabric.image)
+                .ok()
+                .and_then(|bytes| measured(&bytes))
+            else {
                 continue;
             };
             let width = fabric.image_width.unwrap_or(SHOWN);

@@ -457,8 +457,11 @@ pub(super) fn block(text: &str, design: &Design, index: usize) -> Markup {
     let Some(block) = design.blocks.get(index) else {
         return html! {};
     };
-    let methods = std::iter::once((String::new(), "Whatever is best".to_string()))
-        .chain(pin_controls::METHODS.iter().map(|m| ((*m).to_string(), pin_controls::capital(m))));
+    let methods = std::iter::once((String::new(), "Whatever is best".to_string())).chain(
+        pin_controls::METHODS
+            .iter()
+            .map(|m| ((*m).to_string(), pin_controls::capital(m))),
+    );
     let methods = Kind::Choice(methods.collect());
     html! {
         div.row {

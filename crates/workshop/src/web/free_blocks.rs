@@ -138,7 +138,10 @@ fn corners(placed: &Placement, height: f64) -> String {
     let told: Vec<String> = [(-w, -h), (w, -h), (w, h), (-w, h)]
         .iter()
         .map(|(x, y)| {
-            let at = (placed.centre.x + x * cos - y * sin, height - placed.centre.y + x * sin + y * cos);
+            let at = (
+                placed.centre.x + x * cos - y * sin,
+                height - placed.centre.y + x * sin + y * cos,
+            );
             format!("{:.4},{:.4}", at.0, at.1)
         })
         .collect();

@@ -64,11 +64,19 @@ pub(super) async fn begin(State(app): State<App>, Json(wanted): Json<Wanted>) ->
     if !is_name(&name) {
         return of_words("not-a-name", &crate::file::ShelfError::NotAName.to_string());
     }
-    let brought = match brought(Wanted { name: name.clone(), ..wanted }).await {
+    let brought = match brought(Wanted {
+        name: name.clone(),
+        ..wanted
+    })
+    .await
+    {
         Ok(brought) if brought.good => brought,
         Ok(brought) => {
             let stop = brought.said.iter().find(|said| said.stop);
-            return of_words("drawing-not-whole", &stop.map_or(String::new(), |said| format!("{} {}", said.words, said.mend)));
+            return of_words(
+                "drawing-not-whole",
+                &stop.map_or(String::new(), |said| format!("{} {}", said.words, said.mend)),
+            );
         }
         Err(said) => return of_words(&said.code, &format!("{} {}", said.words, said.mend)),
     };

@@ -18,7 +18,11 @@ pub(super) async fn show(State(app): State<App>, Path((_, file)): Path<(String, 
     match read {
         Ok(Ok(bytes)) => match measured(&bytes) {
             // Its name is of its bytes, so what was fetched once stays right; one put there by hand may be another tomorrow.
-            Some((kind, _)) => ([(header::CONTENT_TYPE, kind), (header::CACHE_CONTROL, "no-cache")], bytes).into_response(),
+            Some((kind, _)) => (
+                [(header::CONTENT_TYPE, kind), (header::CACHE_CONTROL, "no-cache")],
+                bytes,
+            )
+                .into_response(),
             None => of_shelf(&ShelfError::Missing),
         },
         Ok(Err(error)) => of_shelf(&error),
@@ -37,7 +41,9 @@ async fn decoded(bytes: Bytes) -> Result<Picture, PictureError> {
         code: "not-a-picture",
         words: "This picture could not be read.".to_string(),
     };
-    tokio::task::spawn_blocking(move || pictures::decode(&bytes)).await.unwrap_or(Err(unread))
+    tokio::task::spawn_blocking(move || pictures::decode(&bytes))
+        .await
+        .unwrap_or(Err(unread))
 }
 
 fn not_taken(error: PictureError) -> Response {
@@ -63,9 +69,7 @@ pub(super) async fn keep(
         Err(error) => return not_taken(error),
     };
     match app.shelf.put_picture(&query.of, &picture) {
-        Ok(file) => {
-            Json(json!({ "picture": file, "width": picture.size.0, "height": picture.size.1 })).into_response()
-        }
+        Ok(file) => Json(json!({ "picture": file, "width": picture.size.0, "height": picture.size.1 })).into_response(),
         Err(error) => refused(&Refused {
             code: "not-saved".into(),
             words: error.to_string(),
@@ -98,11 +102,14 @@ pub(super) async fn trace(
         Err(error) => return of_shelf(&error),
     };
     let known = quilt.moment().design.is_ok_and(|design| design.block(&block).is_some());
-    let sound = wanted.as_ref().is_none_or(|traced| traced.sound() && app.shelf.picture(&traced.picture).is_ok());
+    let sound = wanted
+        .as_ref()
+        .is_none_or(|traced| traced.sound() && app.shelf.picture(&traced.picture).is_ok());
     if !known || !sound {
         return refused(&Refused {
             code: "no-tracing".into(),
-            words: "This picture cannot be laid beneath the block: its measures are out of reason, or it is not there.".into(),
+            words: "This picture cannot be laid beneath the block: its measures are out of reason, or it is not there."
+                .into(),
         });
     }
     let place = app.shelf.tracing(&name);

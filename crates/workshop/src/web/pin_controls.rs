@@ -104,7 +104,11 @@ fn words(pin: &dyn TableLike) -> (String, String) {
     let together = numbers("patches");
     if !together.is_empty() {
         let method = pin.get("method").and_then(Item::as_str).unwrap_or_default();
-        let by = if method.is_empty() { String::new() } else { format!(", by {method}") };
+        let by = if method.is_empty() {
+            String::new()
+        } else {
+            format!(", by {method}")
+        };
         said.push(format!("Patches {} are sewn together first{by}.", listed(&together)));
     }
     let first = numbers("first");

@@ -82,7 +82,11 @@ pub(super) fn motif(desk: &Desk, i: usize, fabric: &Fabric) -> Markup {
 /// A picture of the cloth, and how much of it the picture shows.
 pub(super) fn picture(desk: &Desk, cloths: &Cloths, i: usize, fabric: &Fabric) -> Markup {
     let place = at!["fabric", i, "image"];
-    let shown = format!("{} {}", super::swatch::told(desk.design, SHOWN), super::swatch::unit(desk.design).0);
+    let shown = format!(
+        "{} {}",
+        super::swatch::told(desk.design, SHOWN),
+        super::swatch::unit(desk.design).0
+    );
     html! {
         label.control.file {
             span { @if fabric.image.is_empty() { "A picture of it" } @else { "Another picture of it" } }
@@ -119,7 +123,10 @@ fn member(place: &[Step], value: &str, words: Markup, within: bool) -> Markup {
 pub(super) fn wide(desk: &Desk) -> Markup {
     let place = at!["finish", "backing", "wide"];
     if desk.design.finish.wide.is_none() {
-        return desk.press("A wide cloth may be taken", &set(place, json!({ "usable": desk.length("106 in", "270 cm") })));
+        return desk.press(
+            "A wide cloth may be taken",
+            &set(place, json!({ "usable": desk.length("106 in", "270 cm") })),
+        );
     }
     html! {
         (desk.control(at!["finish", "backing", "wide", "usable"], "Wide cloth: usable width", Kind::Length))

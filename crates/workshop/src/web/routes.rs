@@ -2,8 +2,7 @@
 
 use super::app::{App, Opened};
 use super::{
-    assets, events, guard, handing_out, page_cloth, page_draw, page_pattern, page_quilt, page_shelf, page_svg,
-    pictures,
+    assets, events, guard, handing_out, page_cloth, page_draw, page_pattern, page_quilt, page_shelf, page_svg, pictures,
 };
 use crate::drawing;
 use crate::file::{Refused, ShelfError, Wish};
