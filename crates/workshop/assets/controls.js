@@ -5,6 +5,11 @@ import { ask } from "./wish.js";
 /** What was typed, as the file keeps it; nothing typed takes the value away.
  * @param {HTMLInputElement | HTMLSelectElement | HTMLTextAreaElement} control */
 function value(control) {
+  if (control.dataset.kind === "members") {
+    const all = [...document.querySelectorAll(`[data-kind=members][data-at='${control.dataset.at}']`)];
+    const within = all.filter((one) => one instanceof HTMLInputElement && one.checked).map((one) => one instanceof HTMLElement ? one.dataset.value : "");
+    return within.length > 0 ? within : null;
+  }
   if (control instanceof HTMLInputElement && control.type === "checkbox") return control.checked;
   const text = control.value.trim();
   if (text === "") return null;
@@ -31,6 +36,8 @@ document.addEventListener("change", async (event) => {
   const wish = to === null && control.dataset.empty ? JSON.parse(control.dataset.empty) : { do: "set", at: JSON.parse(control.dataset.at), to };
   await ask(wish, (words) => {
     control.setAttribute("aria-invalid", "true");
+    // A box that may not be ticked so stays as it was; a text stays to be mended.
+    if (control instanceof HTMLInputElement && control.type === "checkbox") control.checked = !control.checked;
     const said = document.createElement("span");
     said.className = "said";
     said.setAttribute("role", "alert");

@@ -18,6 +18,9 @@ const board = () => /** @type {SVGSVGElement | null} */ (/** @type {unknown} */ 
 const block = () => board()?.dataset.block ?? "";
 const repeat = () => /** @type {HTMLSelectElement | null} */ (document.getElementById("repeat"))?.value ?? "once";
 let repeated = "once";
+/** Patches chosen to be pinned, by their places in the file's list, in the order they were chosen.
+ * @type {string[]} */
+let picked = [];
 
 /** A place on the screen as inches on the cloth.
  * @param {PointerEvent} event */
@@ -36,7 +39,7 @@ const drags = () => hand === "divide" || hand === "bow" || hand === "shift" || h
 async function hold(x, y, reach) {
   const from = begun && hand === "divide" ? `&from_x=${begun.x}&from_y=${begun.y}` : "";
   // Patches and seams are pointed at, not held to the grid.
-  const free = hand === "join" || hand === "dress" || (hand === "bow" && begun);
+  const free = hand === "join" || hand === "dress" || hand === "pin" || (hand === "bow" && begun);
   const response = await fetch(`${quilt()}/aim/${block()}?x=${x}&y=${y}&reach=${free ? 0 : reach}${from}`);
   return response.ok ? response.json() : null;
 }
@@ -51,7 +54,7 @@ function show() {
     dot.setAttribute("visibility", aim ? "visible" : "hidden");
     if (aim) { dot.setAttribute("cx", String(aim.x)); dot.setAttribute("cy", String(aim.y)); }
   };
-  put(at, hand === "dress" ? null : aimed);
+  put(at, hand === "dress" || hand === "pin" ? null : aimed);
   put(start, begun);
   line.setAttribute("d", begun && aimed ? `M${begun.x} ${begun.y}L${aimed.x} ${aimed.y}` : "");
   const told = document.getElementById("aimed");
@@ -71,6 +74,7 @@ const round = (v) => String(Math.round(v * 1000) / 1000);
 async function press() {
   if (!aimed) return;
   const at = [aimed.x, aimed.y];
+  if (hand === "pin") { pick(aimed.x, aimed.y); return; }
   if (hand === "dress") {
     await ask({ do: "draw", block: block(), act: "dress", at, fabric, repeat: repeat() });
     return;
@@ -85,6 +89,26 @@ async function press() {
   const done = await ask({ do: "draw", block: block(), act: hand, from, to: at, repeat: repeat() });
   if (done || hand === "join") begun = null;
   show();
+}
+
+/** Chooses the patch at a place, or lets it go.
+ * @param {number} x @param {number} y */
+function pick(x, y) {
+  const path = [...document.querySelectorAll("#board .patches path:not(.laid)")]
+    .find((p) => p instanceof SVGGeometryElement && p.isPointInFill(new DOMPoint(x, y)));
+  if (!(path instanceof SVGElement) || path.dataset.entry === undefined) { say("There is no patch here that is sewn to others."); return; }
+  const entry = path.dataset.entry;
+  picked = picked.includes(entry) ? picked.filter((p) => p !== entry) : [...picked, entry];
+  showPicked();
+}
+
+function showPicked() {
+  for (const path of document.querySelectorAll("#board .patches path")) {
+    path.classList.toggle("picked", path instanceof SVGElement && picked.includes(path.dataset.entry ?? "-"));
+  }
+  const told = document.getElementById("picked");
+  if (told) told.textContent = picked.length > 0 ? picked.map((p) => Number(p) + 1).join(", ") : "none";
+  board()?.classList.toggle("numbered", hand === "pin");
 }
 
 document.addEventListener("pointermove", async (event) => {
@@ -139,7 +163,7 @@ document.addEventListener("keydown", async (event) => {
     const part = event.shiftKey ? 4 : 1;
     const step = [width / (across ?? 1) / part, height / (down ?? 1) / part];
     // Patches are pointed at in their middles, points on the grid.
-    const offset = hand === "dress" || hand === "join" ? 0.5 : 0;
+    const offset = hand === "dress" || hand === "join" || hand === "pin" ? 0.5 : 0;
     const now = aimed ?? { x: (step[0] ?? 1) * offset, y: (step[1] ?? 1) * offset };
     const x = Math.min(width, Math.max(0, now.x + (way[0] ?? 0) * (aimed ? (step[0] ?? 1) : 0)));
     const y = Math.min(height, Math.max(0, now.y + (way[1] ?? 0) * (aimed ? (step[1] ?? 1) : 0)));
@@ -159,9 +183,31 @@ document.addEventListener("keydown", async (event) => {
 document.addEventListener("click", async (event) => {
   const target = event.target instanceof Element ? event.target : null;
   const chosen = target?.closest("[data-hand]");
-  if (chosen instanceof HTMLElement) { hand = chosen.dataset.hand ?? hand; begun = null; dressed(); }
+  if (chosen instanceof HTMLElement) {
+    hand = chosen.dataset.hand ?? hand;
+    begun = null;
+    const pins = document.getElementById("pins");
+    if (hand === "pin" && pins instanceof HTMLDetailsElement) pins.open = true;
+    dressed();
+  }
   const swatch = target?.closest("[data-fabric][role=radio]");
   if (swatch instanceof HTMLElement) { fabric = swatch.dataset.fabric ?? fabric; hand = "dress"; begun = null; dressed(); }
+  const pin = target?.closest("[data-pin]");
+  if (pin instanceof HTMLElement) {
+    const what = pin.dataset.pin ?? "";
+    const method = /** @type {HTMLSelectElement | null} */ (document.getElementById("pin-method"))?.value ?? "";
+    if (what === "") picked = [];
+    else await ask({ do: "pin", block: block(), what, patches: picked.map((p) => Number(p) + 1), method });
+    showPicked();
+  }
+  if (target?.closest("[data-grain]")) {
+    const select = /** @type {HTMLSelectElement | null} */ (document.getElementById("grain"));
+    const [to, chosen] = [select?.value || null, picked];
+    if (chosen.length === 0) say("Take “Pin” and press on the patches first.");
+    for (const entry of chosen) {
+      await ask({ do: "set", at: ["block", Number(select?.dataset.index), "patches", Number(entry), "grain"], to });
+    }
+  }
   const act = target?.closest("[data-act]");
   if (act instanceof HTMLElement) {
     const at = aimed ? [aimed.x, aimed.y] : null;
@@ -189,7 +235,7 @@ document.addEventListener("submit", async (event) => {
     if (hand === "dress") await ask({ do: "draw", block: block(), act: "dress", at: from, fabric, repeat: repeat() });
     else await ask({ do: "draw", block: block(), act: hand, from, to, repeat: repeat() });
   } else if (form.id === "lay") {
-    await ask({ do: "draw", block: block(), act: "lay", what: field("what"), at: [number("x") / per(), number("y") / per()], size: [number("w") / per(), number("h") / per()] });
+    await ask({ do: "draw", block: block(), act: "lay", what: field("what"), at: [number("x") / per(), number("y") / per()], size: [number("w") / per(), number("h") / per()], turn: number("turn") });
   } else {
     const [across, down] = [number("across"), number("down")];
     const path = `M0 0 H${across} V${down} H0 Z`;
@@ -219,6 +265,7 @@ function dressed() {
   const select = /** @type {HTMLSelectElement | null} */ (document.getElementById("repeat"));
   if (select) select.value = repeated;
   show();
+  showPicked();
 }
 
 // Arrow keys go from swatch to swatch, as among radio buttons.
@@ -232,5 +279,6 @@ document.addEventListener("keydown", (event) => {
   if (next instanceof HTMLElement) { next.click(); next.focus(); }
 });
 
-document.addEventListener("cloth", dressed);
+// Numbers of patches may have changed with the drawing: what was chosen is let go.
+document.addEventListener("cloth", () => { picked = []; dressed(); });
 dressed();

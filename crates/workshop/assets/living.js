@@ -103,6 +103,14 @@ function light(patches) {
   }
 }
 
+// What a pin is about, on the cloth.
+document.addEventListener("click", (event) => {
+  const button = event.target instanceof Element ? event.target.closest("[data-light]") : null;
+  if (!(button instanceof HTMLElement)) return;
+  light((button.dataset.light ?? "").split(" "));
+  document.getElementById("board")?.scrollIntoView({ block: "center" });
+});
+
 const asked = /patches=([\d,]+)/.exec(location.hash);
 if (asked) light((asked[1] ?? "").split(","));
 

@@ -90,9 +90,11 @@ export async function refresh() {
 /** How to find an element again after the cloth side was renewed.
  * @param {HTMLElement} element */
 function nameOf(element) {
+  const { at, value } = element.dataset;
+  if (at !== undefined && value !== undefined) return `[data-at="${CSS.escape(at)}"][data-value="${CSS.escape(value)}"]`;
   for (const [name, value] of Object.entries(element.dataset)) {
     const dashed = name.replace(/[A-Z]/g, (c) => `-${c.toLowerCase()}`);
-    if (["at", "hand", "fabric", "deed", "cell", "lay", "act", "wish"].includes(name)) {
+    if (["at", "hand", "fabric", "deed", "cell", "lay", "act", "wish", "place", "pin", "picture", "trace", "colour"].includes(name)) {
       return `[data-${dashed}="${CSS.escape(String(value))}"]`;
     }
   }

@@ -5,6 +5,8 @@ pub mod drawing;
 pub mod file;
 pub mod handing;
 pub mod living;
+pub mod pictures;
+pub mod svg;
 pub mod web;
 
 use std::io;

@@ -21,6 +21,7 @@ mod tests;
 
 pub use read::read_block;
 pub use side::Side;
+pub(crate) use snap::trimmed;
 pub use snap::{Aim, Snap, aim};
 pub use turns::Repeat;
 pub use write::{Entry, entries, path_text, places};
@@ -84,6 +85,9 @@ pub struct Placed {
     pub height: f64,
     /// Quarter turns clockwise.
     pub quarters: u8,
+    /// Degrees clockwise for a block that stands at another angle; the box above is then the block before it is turned about
+    /// its middle, and there are no quarters beside it. 0 for one that stands upright.
+    pub slant: f64,
     /// Left and right exchanged before turning.
     pub flip: bool,
     /// Which roles become which.
@@ -133,13 +137,24 @@ impl Patch {
 }
 
 impl Placed {
+    /// The middle of its box.
+    pub fn middle(&self) -> Point {
+        Point::new(self.left + self.width / 2.0, self.top + self.height / 2.0)
+    }
+
+    /// Whether it stands upright, its sides along the block's.
+    pub fn upright(&self) -> bool {
+        self.slant == 0.0
+    }
+
     /// Whether the point lies in its box.
     pub fn holds(&self, at: Point) -> bool {
+        let at = turned_about(at, self.middle(), -self.slant);
         at.x > self.left && at.x < self.left + self.width && at.y > self.top && at.y < self.top + self.height
     }
 
-    /// Its box's corners, clockwise as seen.
-    pub(crate) fn corners(&self) -> [Point; 4] {
+    /// Its box's corners as they lie, clockwise as seen.
+    pub fn corners(&self) -> [Point; 4] {
         let (right, low) = (self.left + self.width, self.top + self.height);
         [
             Point::new(self.left, self.top),
@@ -147,7 +162,51 @@ impl Placed {
             Point::new(right, low),
             Point::new(self.left, low),
         ]
+        .map(|corner| turned_about(corner, self.middle(), self.slant))
     }
+
+    /// Whether the other's box lies wholly in its own.
+    pub(crate) fn covers(&self, other: &Placed) -> bool {
+        other.corners().into_iter().all(|corner| {
+            let at = turned_about(corner, self.middle(), -self.slant);
+            let (right, low) = (self.left + self.width + SAME, self.top + self.height + SAME);
+            at.x > self.left - SAME && at.y > self.top - SAME && at.x < right && at.y < low
+        })
+    }
+
+    /// Whether the two boxes share cloth: no line along a side of either has one box on each side of it.
+    pub(crate) fn meets(&self, other: &Placed) -> bool {
+        let (mine, its) = (self.corners(), other.corners());
+        let parted = |a: &[Point; 4], b: &[Point; 4]| {
+            (0..4).any(|i| {
+                let way = a[(i + 1) % 4] - a[i];
+                b.iter().all(|p| way.cross(*p - a[i]) <= SAME * way.hypot())
+            })
+        };
+        !parted(&mine, &its) && !parted(&its, &mine)
+    }
+}
+
+/// A turn in degrees as quarter turns, or as a slant where it is none of them.
+pub fn quarters_and_slant(degrees: f64) -> (u8, f64) {
+    let turn = degrees.rem_euclid(360.0);
+    let quarters = (turn / 90.0).round();
+    if (turn / 90.0 - quarters).abs() < 1e-9 {
+        (quarters as u8 % 4, 0.0)
+    } else {
+        (0, turn)
+    }
+}
+
+/// A point turned about another, clockwise as seen.
+fn turned_about(at: Point, middle: Point, degrees: f64) -> Point {
+    if degrees == 0.0 {
+        return at;
+    }
+    let angle = degrees.to_radians();
+    let (sin, cos) = (libm::sin(angle), libm::cos(angle));
+    let way = at - middle;
+    middle + kurbo::Vec2::new(way.x * cos - way.y * sin, way.x * sin + way.y * cos)
 }
 
 impl Drawing {

@@ -10,34 +10,22 @@ impl Drawing {
     /// # Errors
     /// When the box leaves the block, cuts through another placed block, or leaves a sliver beside it.
     pub fn place(&self, new: Placed) -> Result<Drawing, Refusal> {
-        let (right, low) = (new.left + new.width, new.top + new.height);
         if new.width < SAME || new.height < SAME {
             return Err(Refusal::new(
                 "box-without-size",
                 "A placed block needs a width and a height.",
             ));
         }
-        if new.left < -SAME || new.top < -SAME || right > self.width + SAME || low > self.height + SAME {
+        let inside = |p: &Point| p.x > -SAME && p.y > -SAME && p.x < self.width + SAME && p.y < self.height + SAME;
+        if !new.corners().iter().all(inside) {
             return Err(Refusal::new(
                 "box-leaves-block",
                 "The placed block would reach over the edge. Make it smaller or move it inside.",
             ));
         }
         let mut drawn = self.clone();
-        let covers = |other: &Placed| {
-            other.left > new.left - SAME
-                && other.top > new.top - SAME
-                && other.left + other.width < right + SAME
-                && other.top + other.height < low + SAME
-        };
-        let meets = |other: &Placed| {
-            other.left < right - SAME
-                && other.left + other.width > new.left + SAME
-                && other.top < low - SAME
-                && other.top + other.height > new.top + SAME
-        };
-        drawn.placed.retain(|other| !covers(other));
-        if let Some(other) = drawn.placed.iter().find(|other| meets(other)) {
+        drawn.placed.retain(|other| !new.covers(other));
+        if let Some(other) = drawn.placed.iter().find(|other| other.meets(&new)) {
             return Err(Refusal::new(
                 "cuts-placed-block",
                 format!(
@@ -100,16 +88,21 @@ impl Drawing {
             .placed
             .get_mut(which)
             .ok_or_else(|| Refusal::new("no-block-there", "There is no placed block here."))?;
-        if (placed.width - placed.height).abs() > SAME {
-            placed.quarters = (placed.quarters + 2) % 4;
+        let quarters = if (placed.width - placed.height).abs() > SAME {
+            2
         } else {
-            placed.quarters = (placed.quarters + 1) % 4;
+            1
+        };
+        if placed.upright() {
+            placed.quarters = (placed.quarters + quarters) % 4;
+        } else {
+            placed.slant = (placed.slant + 90.0 * f64::from(quarters)).rem_euclid(360.0);
         }
         placed.redrawn = true;
         Ok(drawn)
     }
 
-    /// Flips a placed block, left for right as seen.
+    /// Flips a placed block, left for right as seen; one that stands at an angle in its own frame, so that its box stays.
     ///
     /// # Errors
     /// When there is none.
@@ -121,7 +114,9 @@ impl Drawing {
             .ok_or_else(|| Refusal::new("no-block-there", "There is no placed block here."))?;
         // A flip as seen after q quarter turns is a flip before 4 - q of them.
         placed.flip = !placed.flip;
-        placed.quarters = (4 - placed.quarters % 4) % 4;
+        if placed.upright() {
+            placed.quarters = (4 - placed.quarters % 4) % 4;
+        }
         placed.redrawn = true;
         Ok(drawn)
     }

@@ -15,7 +15,7 @@ pub struct NotDrawn(pub String);
 /// Reads a block of a design that is known to be sound: `size` is its finished size in inches.
 ///
 /// # Errors
-/// When its patches do not cover it once, or a block in it is turned by another angle than a quarter.
+/// When its patches do not cover it once.
 pub fn read_block(table: &Table, size: (f64, f64), fallback: &str) -> Result<Drawing, NotDrawn> {
     let grid = pair(table.get("grid").and_then(|item| item.as_value())).unwrap_or((1.0, 1.0));
     let (sx, sy) = (size.0 / grid.0, size.1 / grid.1);
@@ -57,9 +57,8 @@ pub fn read_block(table: &Table, size: (f64, f64), fallback: &str) -> Result<Dra
         }
     }
     for (i, entry) in entries("place").iter().enumerate() {
-        let placed = placed_of(entry, i, sx, sy).ok_or_else(|| {
-            NotDrawn("a block in it is turned by another angle than a quarter; it is changed in the file".to_string())
-        })?;
+        let placed = placed_of(entry, i, sx, sy)
+            .ok_or_else(|| NotDrawn(format!("the placed block {} cannot be read", i + 1)))?;
         drawing.placed.push(placed);
     }
     if drawing.patches.is_empty() && drawing.placed.is_empty() {
@@ -77,22 +76,30 @@ pub fn read_block(table: &Table, size: (f64, f64), fallback: &str) -> Result<Dra
 }
 
 fn placed_of(entry: &InlineTable, i: usize, sx: f64, sy: f64) -> Option<Placed> {
-    let at = pair(entry.get("at"))?;
     let size = pair(entry.get("size"))?;
-    let turn = entry.get("turn").map_or(Some(0.0), number)?;
-    let quarters = turn / 90.0;
-    if (quarters - quarters.round()).abs() > 1e-9 {
-        return None;
-    }
+    let (mut width, mut height) = (size.0 * sx, size.1 * sy);
+    let (quarters, slant) = super::quarters_and_slant(entry.get("turn").map_or(Some(0.0), number)?);
+    let (left, top) = match (pair(entry.get("at")), pair(entry.get("center"))) {
+        (Some(at), _) => (at.0 * sx, at.1 * sy),
+        (None, Some(center)) => {
+            // With a middle the size is the block's before turning; the box is as seen.
+            if quarters % 2 == 1 {
+                (width, height) = (height, width);
+            }
+            (center.0 * sx - width / 2.0, center.1 * sy - height / 2.0)
+        }
+        (None, None) => return None,
+    };
     let recolor = entry.get("recolor").and_then(Value::as_inline_table);
     Some(Placed {
         block: entry.get("block").and_then(Value::as_str)?.to_string(),
         entry: Some(i),
-        left: at.0 * sx,
-        top: at.1 * sy,
-        width: size.0 * sx,
-        height: size.1 * sy,
-        quarters: (quarters.round() as i64).rem_euclid(4) as u8,
+        left,
+        top,
+        width,
+        height,
+        quarters,
+        slant,
         flip: entry.get("flip").and_then(Value::as_bool).unwrap_or(false),
         recolor: recolor.map_or(Vec::new(), |map| {
             map.iter()

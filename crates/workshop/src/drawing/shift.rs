@@ -54,7 +54,16 @@ impl Drawing {
         let on = |a: f64, b: f64| (a - b).abs() < SAME;
         let mut along_x = on(point.y, 0.0) || on(point.y, self.height);
         let mut along_y = on(point.x, 0.0) || on(point.x, self.width);
-        for placed in &self.placed {
+        for placed in self.placed.iter().filter(|placed| !placed.upright()) {
+            let corners = placed.corners();
+            if (0..4).any(|i| lies_on(point, corners[i], corners[(i + 1) % 4])) {
+                return Err(Refusal::new(
+                    "corner-stays",
+                    "A point on the side of a block that stands at an angle stays where it is.",
+                ));
+            }
+        }
+        for placed in self.placed.iter().filter(|placed| placed.upright()) {
             let (right, low) = (placed.left + placed.width, placed.top + placed.height);
             let within_x = point.x > placed.left - SAME && point.x < right + SAME;
             let within_y = point.y > placed.top - SAME && point.y < low + SAME;
@@ -104,4 +113,11 @@ impl Drawing {
         // creep as far as is let through.
         ((drawn.covered() - self.covered()).abs() < 1e-5).then_some(drawn)
     }
+}
+
+/// Whether the point lies on the straight between two others.
+fn lies_on(point: Point, a: Point, b: Point) -> bool {
+    let (way, to) = (b - a, point - a);
+    let along = way.dot(to) / way.hypot2();
+    (-1e-9..=1.0 + 1e-9).contains(&along) && (way.cross(to) / way.hypot()).abs() < SAME
 }

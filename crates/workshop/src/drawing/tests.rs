@@ -118,6 +118,71 @@ fn a_bowed_seam_takes_from_one_patch_what_it_gives_the_other() {
     whole(&crossed);
 }
 
+/// A square of side 6√2 turned by 45° about the middle of a 12 in block has its corners in the middles of its sides; what is
+/// left are four triangles with legs of 6 in (derived: 4 · 18 + 72 = 144).
+#[test]
+fn a_block_at_an_angle_owns_its_slanting_box_and_the_cloth_round_it_is_drawn_on() {
+    let side = 72.0_f64.sqrt();
+    let standing = Placed {
+        block: "star".into(),
+        entry: None,
+        left: 6.0 - side / 2.0,
+        top: 6.0 - side / 2.0,
+        width: side,
+        height: side,
+        quarters: 0,
+        slant: 45.0,
+        flip: false,
+        recolor: Vec::new(),
+        redrawn: true,
+    };
+    assert!(standing.holds(p(6.0, 0.5)) && !standing.holds(p(2.5, 2.5)));
+    let drawn = blank().place(standing.clone()).unwrap();
+    whole(&drawn);
+    let areas: Vec<f64> = drawn.patches.iter().map(Patch::area).collect();
+    assert_eq!(areas.len(), 4);
+    assert!(areas.iter().all(|area| (area - 18.0).abs() < 1e-6), "{areas:?}");
+    // A corner triangle is divided; the block stays what it is.
+    let divided = drawn.divide(p(0.0, 0.0), p(3.0, 3.0)).unwrap();
+    assert_eq!((divided.patches.len(), divided.placed.len()), (5, 1));
+    assert_eq!(divided.placed[0], standing);
+    whole(&divided);
+    // A point on its side is not moved away from it.
+    assert_eq!(
+        divided.shift(p(3.0, 3.0), p(4.0, 2.0)).unwrap_err().code,
+        "corner-stays"
+    );
+    // The whole turned and flipped: its angle turns along, a flip turns it the other way.
+    let other = Placed {
+        slant: 30.0,
+        ..standing.clone()
+    };
+    let mut tilted = drawn.clone();
+    tilted.placed[0] = other;
+    assert_eq!(tilted.turned().unwrap().placed[0].slant, 120.0);
+    assert_eq!(
+        (tilted.flipped().placed[0].slant, tilted.flipped().placed[0].flip),
+        (330.0, true)
+    );
+    // No upright block goes over a part of it; one that covers all of it takes its place.
+    let upright = |left: f64, size: f64| Placed {
+        left,
+        top: left,
+        width: size,
+        height: size,
+        slant: 0.0,
+        ..standing.clone()
+    };
+    assert_eq!(drawn.place(upright(0.0, 4.0)).unwrap_err().code, "cuts-placed-block");
+    assert_eq!(drawn.place(upright(0.0, 12.0)).unwrap().placed.len(), 1);
+    assert_eq!(
+        drawn.place(upright(0.0, 3.0)).unwrap().placed.len(),
+        2,
+        "its corner only touches the slanting side"
+    );
+    whole(&drawn.take_out(0, "sea").unwrap());
+}
+
 #[test]
 fn a_placed_block_replaces_the_cloth_beneath_and_leaves_plain_cloth() {
     let new = |left: f64, width: f64| Placed {
@@ -128,6 +193,7 @@ fn a_placed_block_replaces_the_cloth_beneath_and_leaves_plain_cloth() {
         width,
         height: 6.0,
         quarters: 0,
+        slant: 0.0,
         flip: false,
         recolor: Vec::new(),
         redrawn: true,

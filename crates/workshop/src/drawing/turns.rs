@@ -126,6 +126,16 @@ impl Drawing {
             patch.redrawn = true;
         }
         for placed in &mut drawn.placed {
+            placed.redrawn = true;
+            if !placed.upright() {
+                let middle = to(placed.middle());
+                placed.left = middle.x - placed.width / 2.0;
+                placed.top = middle.y - placed.height / 2.0;
+                placed.flip ^= flip;
+                let slant = if flip { -placed.slant } else { placed.slant + 90.0 };
+                placed.slant = slant.rem_euclid(360.0);
+                continue;
+            }
             let [a, _, c, _] = placed.corners();
             let (a, c) = (to(a), to(c));
             placed.left = a.x.min(c.x);
@@ -138,7 +148,6 @@ impl Drawing {
             } else {
                 placed.quarters = (placed.quarters + 1) % 4;
             }
-            placed.redrawn = true;
         }
         drawn
     }

@@ -85,12 +85,20 @@ pub fn path_text(drawing: &Drawing, patch: &Patch) -> String {
     text
 }
 
-/// The entries of `place`: from which, and at and size in grid units when they changed.
+/// The entries of `place`: from which, and in grid units the top left of the box and its size; for a block that stands at an
+/// angle the middle and the size.
 pub fn places(drawing: &Drawing) -> Vec<(Option<usize>, [f64; 4])> {
     let (sx, sy) = (drawing.grid.0 / drawing.width, drawing.grid.1 / drawing.height);
     drawing
         .placed
         .iter()
-        .map(|p| (p.entry, [p.left * sx, p.top * sy, p.width * sx, p.height * sy]))
+        .map(|p| {
+            let at = if p.upright() {
+                Point::new(p.left, p.top)
+            } else {
+                p.middle()
+            };
+            (p.entry, [at.x * sx, at.y * sy, p.width * sx, p.height * sy])
+        })
         .collect()
 }

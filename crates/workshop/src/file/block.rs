@@ -1,5 +1,6 @@
 //! A block's drawing changed in the file: patches that stay keep their words, comments and places.
 
+use super::pins;
 use super::wish::{Act, Refused, repeat_of};
 use crate::drawing::{self, Drawing, Placed, Refusal};
 use design::Design;
@@ -17,8 +18,7 @@ pub(super) fn draw(document: &mut DocumentMut, design: &Design, name: &str, act:
         .first()
         .map_or("", |fabric| fabric.name.as_str())
         .to_string();
-    let table = table_of(document, name)
-        .ok_or_else(|| Refused::new("no-such-block", format!("There is no block called {name} in the file.")))?;
+    let table = known(document, name)?;
     let drawing = drawing::read_block(table, size, &fallback).map_err(|why| {
         Refused::new(
             "cannot-be-drawn-on",
@@ -28,6 +28,12 @@ pub(super) fn draw(document: &mut DocumentMut, design: &Design, name: &str, act:
     let (drawn, label) = done(&drawing, design, act)?;
     write(table, &drawn);
     Ok(label)
+}
+
+/// The table of a block that is there.
+pub(super) fn known<'d>(document: &'d mut DocumentMut, name: &str) -> Result<&'d mut Table, Refused> {
+    table_of(document, name)
+        .ok_or_else(|| Refused::new("no-such-block", format!("There is no block called {name} in the file.")))
 }
 
 /// The table of a block.
@@ -62,21 +68,23 @@ fn done(drawing: &Drawing, design: &Design, act: &Act) -> Result<(Drawing, Strin
             drawing.dress_at(repeat_of(repeat), point(at), fabric)?,
             format!("Dressed in {}", label_of(design, fabric)),
         ),
-        Act::Lay { placed, at, size } => (
-            drawing.place(Placed {
+        Act::Lay { placed, at, size, turn } => {
+            let (quarters, slant) = drawing::quarters_and_slant(*turn);
+            let new = Placed {
                 block: placed.clone(),
                 entry: None,
                 left: at[0],
                 top: at[1],
                 width: size[0],
                 height: size[1],
-                quarters: 0,
+                quarters,
+                slant,
                 flip: false,
                 recolor: Vec::new(),
                 redrawn: true,
-            })?,
-            format!("Laid {placed} in"),
-        ),
+            };
+            (drawing.place(new)?, format!("Laid {placed} in"))
+        }
         Act::Turn { at } => match placed_at(drawing, at) {
             Some(which) => (drawing.turn_placed(which)?, "Turned a placed block".into()),
             None => (drawing.turned()?, "Turned the block".into()),
@@ -125,7 +133,7 @@ fn write(table: &mut Table, drawing: &Drawing) {
         })
         .collect();
     put_list(table, "patches", patches);
-    renumber_pins(table, &entries);
+    pins::renumber(table, &entries);
     let old = inline_tables(table, "place");
     let places = drawing
         .placed
@@ -134,58 +142,23 @@ fn write(table: &mut Table, drawing: &Drawing) {
         .map(|(placed, (from, [x, y, w, h]))| {
             let mut place = from.and_then(|i| old.get(i)).cloned().unwrap_or_default();
             if placed.redrawn || from.is_none() {
+                let (place_key, other) = if placed.upright() {
+                    ("at", "center")
+                } else {
+                    ("center", "at")
+                };
+                place.remove(other);
                 put(&mut place, "block", Value::from(placed.block.as_str()));
-                put(&mut place, "at", pair(x, y));
+                put(&mut place, place_key, pair(x, y));
                 put(&mut place, "size", pair(w, h));
-                let turn = i64::from(placed.quarters) * 90;
-                put_unless(&mut place, "turn", Value::from(turn), turn == 0);
+                let turn = f64::from(placed.quarters) * 90.0 + placed.slant;
+                put_unless(&mut place, "turn", figure(turn), turn == 0.0);
                 put_unless(&mut place, "flip", Value::from(placed.flip), !placed.flip);
             }
             place
         })
         .collect();
     put_list(table, "place", places);
-}
-
-/// Pins name patches by their numbers in the list, from 1: they follow their patches. A pin whose patches are gone goes too.
-fn renumber_pins(table: &mut Table, entries: &[drawing::Entry]) {
-    let now = |old: i64| -> Vec<i64> {
-        let from = usize::try_from(old - 1).ok();
-        let places = entries.iter().enumerate();
-        places
-            .filter(|(_, entry)| from.is_some() && entry.from == from)
-            .map(|(i, _)| i as i64 + 1)
-            .collect()
-    };
-    let Some(pins) = table.get_mut("pin").and_then(Item::as_array_of_tables_mut) else {
-        return;
-    };
-    let mut gone = Vec::new();
-    for (i, pin) in pins.iter_mut().enumerate() {
-        for key in ["patches", "first"] {
-            let Some(list) = pin.get_mut(key).and_then(Item::as_array_mut) else {
-                continue;
-            };
-            let old: Vec<i64> = list.iter().filter_map(Value::as_integer).collect();
-            let new: Vec<i64> = old.iter().flat_map(|n| now(*n)).collect();
-            if old == new {
-                continue;
-            }
-            // The seam sewn first lies between two patches; when one was divided it is no longer told which.
-            if new.is_empty() || (key == "first" && new.len() != 2) {
-                gone.push(i);
-            } else {
-                *list = new.into_iter().collect::<Array>();
-            }
-        }
-    }
-    gone.dedup();
-    for i in gone.into_iter().rev() {
-        pins.remove(i);
-    }
-    if pins.is_empty() {
-        table.remove("pin");
-    }
 }
 
 fn inline_tables(table: &Table, key: &str) -> Vec<InlineTable> {
@@ -261,16 +234,18 @@ fn put_unless(table: &mut InlineTable, key: &str, value: Value, usual: bool) {
 }
 
 fn pair(x: f64, y: f64) -> Value {
-    let number = |v: f64| {
-        let rounded = (v * 1e6).round() / 1e6;
-        if rounded.fract() == 0.0 {
-            Value::from(rounded as i64)
-        } else {
-            Value::from(rounded)
-        }
-    };
     let mut array = Array::new();
-    array.push(number(x));
-    array.push(number(y));
+    array.push(figure(x));
+    array.push(figure(y));
     Value::Array(array)
+}
+
+/// A number to a millionth, whole where it is whole.
+fn figure(v: f64) -> Value {
+    let rounded = (v * 1e6).round() / 1e6;
+    if rounded.fract() == 0.0 {
+        Value::from(rounded as i64)
+    } else {
+        Value::from(rounded)
+    }
 }

@@ -2,9 +2,11 @@
 
 mod block;
 mod cells;
+mod free;
 mod history;
 mod pinned;
 mod photos;
+mod pins;
 mod rename;
 mod save;
 mod shelf;
@@ -14,9 +16,11 @@ mod wish;
 #[cfg(test)]
 mod tests;
 
+pub use free::seen_size;
 pub use history::{History, HistoryError};
 pub use pinned::with_pin;
 pub use photos::{MOST_PHOTO_BYTES, PhotoFault, Photos, Shown};
+pub use pins::Pinned;
 pub use save::put_whole;
 pub use shelf::{EXAMPLES, Shelf, ShelfError, Standing, is_name};
 pub use wish::{Act, CellAct, Refused, Step, Wish, granted, size_of_block};

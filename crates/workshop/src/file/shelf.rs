@@ -2,6 +2,7 @@
 
 use super::ENDING;
 use super::save::put_whole;
+use crate::pictures::{Picture, fresh_name, is_picture_name};
 use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
@@ -138,6 +139,56 @@ impl Shelf {
         self.folder.join(OWN).join("handing-out")
     }
 
+    /// Where it is kept which pictures lie beneath a quilt's blocks.
+    pub fn tracing(&self, name: &str) -> PathBuf {
+        self.folder.join(OWN).join(format!("{name}.tracing.json"))
+    }
+
+    /// A picture beside the quilts: its file.
+    ///
+    /// # Errors
+    /// When the name can name no picture, there is none, or it is too large.
+    pub fn picture(&self, file: &str) -> Result<Vec<u8>, ShelfError> {
+        if !is_picture_name(file) {
+            return Err(ShelfError::Missing);
+        }
+        let place = self.folder.join(file);
+        // A link may lead out of the folder.
+        let about = fs::symlink_metadata(&place)?;
+        if !about.is_file() {
+            return Err(ShelfError::Missing);
+        }
+        if about.len() > crate::pictures::MOST_BYTES as u64 {
+            return Err(ShelfError::Io(io::Error::other("the picture is too large")));
+        }
+        Ok(fs::read(&place)?)
+    }
+
+    /// Keeps a picture beside the quilts; the answer is its file's name. The same picture is kept once.
+    ///
+    /// # Errors
+    /// When it cannot be written.
+    pub fn put_picture(&self, of: &str, picture: &Picture) -> Result<String, ShelfError> {
+        let file = fresh_name(of, &picture.bytes, picture.ending);
+        let place = self.folder.join(&file);
+        if fs::symlink_metadata(&place).is_err() {
+            put_whole(&place, &picture.bytes)?;
+        }
+        Ok(file)
+    }
+
+    /// A copy of a quilt, with what lies beneath its blocks.
+    ///
+    /// # Errors
+    /// When there is no such quilt, or the new name is none or taken.
+    pub fn copy(&self, name: &str, to: &str) -> Result<(), ShelfError> {
+        let text = self.text(name)?;
+        self.put_new(to, &text)?;
+        // A quilt without pictures beneath its blocks is still a quilt.
+        let _ = fs::copy(self.tracing(name), self.tracing(to));
+        Ok(())
+    }
+
     /// The quilts, by name.
     ///
     /// # Errors
@@ -196,6 +247,7 @@ impl Shelf {
         }
         // A quilt of this name may have been here before; its states are not this one's.
         let _ = fs::remove_file(self.history(name));
+        let _ = fs::remove_file(self.tracing(name));
         put_whole(&place, text.as_bytes())?;
         Ok(())
     }
@@ -233,6 +285,8 @@ impl Shelf {
         fs::rename(self.file(from), self.file(to))?;
         // A quilt without a history is still a quilt.
         let _ = fs::rename(self.history(from), self.history(to));
+        let _ = fs::remove_file(self.tracing(to));
+        let _ = fs::rename(self.tracing(from), self.tracing(to));
         Ok(())
     }
 

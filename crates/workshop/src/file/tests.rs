@@ -297,3 +297,281 @@ fn the_shelf_keeps_to_its_folder() {
     assert!(shelf.binned().unwrap().is_empty());
     std::fs::remove_dir_all(&folder).unwrap();
 }
+
+/// A block 12 in square; on it a block of side 6√2 stands at 45°, its corners in the middles of the sides, so that four triangles are
+/// left round it (derived: 4 · 6 · 6 / 2 + 72 = 144).
+const STANDING: &str = r##"format = 1
+[quilt]
+title = "Standing"
+[[fabric]]
+name = "sea"
+color = "#1f2d4a"
+[[fabric]]
+name = "foam"
+color = "#f3eee2"
+[[block]]
+name = "inner"
+size = "8 in"
+patches = [ { fabric = "foam", path = "M0 0 H1 V1 H0 Z" } ]
+[[block]]
+name = "outer"
+size = "12 in"
+grid = 2
+patches = [
+  # The corners.
+  { fabric = "sea", path = "M0 0 H1 L0 1 Z" },
+  { fabric = "sea", path = "M1 0 H2 V1 Z" },
+  { fabric = "sea", path = "M2 1 V2 H1 Z" },
+  { fabric = "sea", path = "M1 2 H0 V1 Z" },
+]
+place = [ { block = "inner", center = [1, 1], size = 1.4142135623730951, turn = 45 } ] # stands on a corner
+[[block.pin]]
+press = [2, 1]
+[[block.pin]]
+patches = [3, 4]
+method = "template"
+[layout]
+rows = [["outer", "outer"]]
+"##;
+
+fn draw(block: &str, act: Act) -> Wish {
+    Wish::Draw {
+        block: block.into(),
+        act,
+    }
+}
+
+#[test]
+fn round_a_block_at_an_angle_cloth_is_drawn_and_its_words_stay() {
+    let divide = Act::Divide {
+        from: [0.0, 0.0],
+        to: [3.0, 3.0],
+        repeat: String::new(),
+    };
+    let after = grant(STANDING, &draw("outer", divide)).unwrap();
+    assert!(
+        after.contains("place = [\n  { block = \"inner\", center = [1, 1], size = 1.4142135623730951, turn = 45 }"),
+        "{after}"
+    );
+    let design = design::read_design(&after).unwrap();
+    assert_eq!(design.block("outer").unwrap().patches.len(), 5);
+    assert!(
+        !design.findings().iter().any(|f| f.is_stop()),
+        "{:?}",
+        design.findings()
+    );
+    // Turned with the block, it stands a quarter on; a turn to the upright is told by at and size no more than it was.
+    let turned = grant(STANDING, &draw("outer", Act::Turn { at: None })).unwrap();
+    assert!(
+        turned.contains("turn = 135") && turned.contains("center = [1, 1]"),
+        "{turned}"
+    );
+    // Taken out and laid in again at the same angle.
+    let out = grant(
+        STANDING,
+        &draw(
+            "outer",
+            Act::TakeOut {
+                at: [6.0, 6.0],
+                fabric: "foam".into(),
+            },
+        ),
+    )
+    .unwrap();
+    assert!(!out.contains("place ="), "{out}");
+    let side = 72.0_f64.sqrt();
+    let lay = Act::Lay {
+        placed: "inner".into(),
+        at: [6.0 - side / 2.0; 2],
+        size: [side; 2],
+        turn: 45.0,
+    };
+    let again = grant(&out, &draw("outer", lay)).unwrap();
+    let design = design::read_design(&again).unwrap();
+    assert_eq!(
+        (
+            design.block("outer").unwrap().patches.len(),
+            design.block("outer").unwrap().place[0].turn
+        ),
+        (4, 45.0)
+    );
+    assert!(
+        !design.findings().iter().any(|f| f.is_stop()),
+        "{:?}",
+        design.findings()
+    );
+}
+
+#[test]
+fn pins_are_set_taken_and_follow_their_patches() {
+    // Patch 1 is divided: of its seam it is no longer told which side is meant; the pin of 3 and 4 follows them.
+    let divide = Act::Divide {
+        from: [0.0, 0.0],
+        to: [3.0, 3.0],
+        repeat: String::new(),
+    };
+    let after = grant(STANDING, &draw("outer", divide)).unwrap();
+    let block = design::read_design(&after).unwrap().block("outer").unwrap().clone();
+    assert!(block.presses.is_empty(), "{:?}", block.presses);
+    assert_eq!(block.pins[0].patches, [3, 4], "numbers from 0");
+    let pin = |what, patches: &[u32], method: &str| Wish::Pin {
+        block: "outer".into(),
+        what,
+        patches: patches.to_vec(),
+        method: method.into(),
+    };
+    let pinned = grant(STANDING, &pin(super::Pinned::Press, &[4, 3], "")).unwrap();
+    let block = design::read_design(&pinned).unwrap().block("outer").unwrap().clone();
+    assert_eq!((block.presses[1].from, block.presses[1].toward), (3, 2));
+    assert_eq!(
+        grant(STANDING, &pin(super::Pinned::First, &[1], "")).unwrap_err().code,
+        "too-few-patches"
+    );
+    let inline = STANDING.replace(
+        "[[block.pin]]\npress = [2, 1]\n[[block.pin]]\npatches = [3, 4]\nmethod = \"template\"\n",
+        "pin = [{ first = [3, 4] }]\n",
+    );
+    let both = grant(&inline, &pin(super::Pinned::Together, &[1, 2], "foundation")).unwrap();
+    assert_eq!(
+        design::read_design(&both).unwrap().block("outer").unwrap().pins.len(),
+        2
+    );
+    let divide = Act::Divide {
+        from: [12.0, 12.0],
+        to: [9.0, 9.0],
+        repeat: String::new(),
+    };
+    let after = grant(&both, &draw("outer", divide)).unwrap();
+    let pins = design::read_design(&after)
+        .unwrap()
+        .block("outer")
+        .unwrap()
+        .pins
+        .clone();
+    assert_eq!((pins.len(), pins[0].method.as_str()), (1, "foundation"), "{after}");
+    let none = grant(
+        &after,
+        &Wish::Unpin {
+            block: "outer".into(),
+            index: 0,
+        },
+    )
+    .unwrap();
+    assert!(!none.contains("pin ="), "{none}");
+}
+
+#[test]
+fn a_block_of_a_free_layout_is_moved_in_the_files_own_way_of_placing() {
+    let free = STANDING.replace(
+        "rows = [[\"outer\", \"outer\"]]",
+        "kind = \"free\"\nfill = \"sea\"\nsize = [\"40 in\", \"30 in\"]\nplace = [\n  { block = \"outer\", at = [\"1 in\", 2] }, # first\n  { block = \"inner\", center = [20, 20], turn = 45 },\n]",
+    );
+    let place = |text: &str, index, at| grant(text, &Wish::Place { index, at }).unwrap();
+    let moved = place(&free, 0, [3.5, 100.0]);
+    assert!(
+        moved.contains("at = [\"3.5 in\", \"18 in\"] }, # first"),
+        "held within the layout: {moved}"
+    );
+    // The upright box round a square of 8 in at 45° is 8√2 across (derived).
+    let moved = place(&free, 1, [0.0, 0.0]);
+    assert!(moved.contains("center = [\"5.6569 in\", \"5.6569 in\"]"), "{moved}");
+    let metric = free.replace("title = \"Standing\"", "title = \"Standing\"\nunits = \"metric\"");
+    assert!(place(&metric, 0, [1.0, 1.0]).contains("at = [\"2.54 cm\", \"2.54 cm\"]"));
+    assert_eq!(
+        grant(
+            STANDING,
+            &Wish::Place {
+                index: 0,
+                at: [0.0, 0.0]
+            }
+        )
+        .unwrap_err()
+        .code,
+        "no-free-layout"
+    );
+    assert_eq!(
+        grant(
+            &free,
+            &Wish::Place {
+                index: 7,
+                at: [0.0, 0.0]
+            }
+        )
+        .unwrap_err()
+        .code,
+        "nothing-there"
+    );
+}
+
+#[test]
+fn pictures_lie_beside_the_quilts_and_nothing_outside_is_shown() {
+    use crate::pictures::{Picture, Traced, Tracing};
+    let folder = std::env::temp_dir().join(format!("workshop-pictures-{}", std::process::id()));
+    let shelf = Shelf::open(&folder.join("quilts")).unwrap();
+    let picture = Picture {
+        ending: "png",
+        bytes: b"bytes of a picture".to_vec(),
+        size: (1, 1),
+        image: Default::default(),
+    };
+    let file = shelf.put_picture("night", &picture).unwrap();
+    assert_eq!(shelf.put_picture("night", &picture).unwrap(), file);
+    assert_eq!(shelf.picture(&file).unwrap(), picture.bytes);
+    // Beside the folder, a folder, the design file, a link that leads out: none of them.
+    std::fs::write(folder.join("outside.png"), b"secret").unwrap();
+    std::fs::create_dir(folder.join("quilts/inner.png")).unwrap();
+    #[cfg(unix)]
+    std::os::unix::fs::symlink(folder.join("outside.png"), folder.join("quilts/link.png")).unwrap();
+    for bad in [
+        "../outside.png",
+        "..",
+        "inner.png",
+        "sails.quilt.toml",
+        "link.png",
+        ".scantling/x.png",
+        "none.png",
+    ] {
+        assert!(matches!(shelf.picture(bad), Err(ShelfError::Missing)), "{bad}");
+    }
+    // What lies beneath a block goes where its quilt goes, and is not another's of the same name.
+    let traced = Traced {
+        picture: file,
+        left: 0.0,
+        top: -1.5,
+        width: 3.0,
+        cloth: 0.4,
+    };
+    assert!(traced.sound());
+    for unsound in [
+        Traced {
+            width: 0.0,
+            ..traced.clone()
+        },
+        Traced {
+            left: f64::NAN,
+            ..traced.clone()
+        },
+        Traced {
+            cloth: 1.5,
+            ..traced.clone()
+        },
+        Traced {
+            picture: "../x.png".into(),
+            ..traced.clone()
+        },
+    ] {
+        assert!(!unsound.sound(), "{unsound:?}");
+    }
+    let mut tracing = Tracing::default();
+    tracing.0.insert("sail".into(), traced);
+    tracing.keep(&shelf.tracing("sails")).unwrap();
+    shelf.copy("sails", "more-sails").unwrap();
+    shelf.rename("sails", "spars").unwrap();
+    assert_eq!(Tracing::read(&shelf.tracing("spars")), tracing);
+    assert_eq!(Tracing::read(&shelf.tracing("more-sails")), tracing);
+    assert_eq!(Tracing::read(&shelf.tracing("sails")), Tracing::default());
+    shelf.bin_it("spars").unwrap();
+    shelf.put_new("spars", example("sails")).unwrap();
+    assert_eq!(Tracing::read(&shelf.tracing("spars")), Tracing::default());
+    std::fs::remove_dir_all(&folder).unwrap();
+}

@@ -1,7 +1,8 @@
 //! What the hand asks of a file, and the file as it is when the wish is granted. A wish that would leave a file that is no
 //! design is refused in the reader's own words, and nothing changes.
 
-use super::{block, cells, rename, values};
+use super::pins::Pinned;
+use super::{block, cells, free, pins, rename, values};
 use crate::drawing::{Refusal, Repeat};
 use design::Design;
 use serde::{Deserialize, Serialize};
@@ -78,6 +79,32 @@ pub enum Wish {
         #[serde(flatten)]
         act: CellAct,
     },
+    /// Something is pinned of some patches of a block.
+    Pin {
+        /// The block.
+        block: String,
+        /// What.
+        what: Pinned,
+        /// Their numbers in the block's list, from 1; the order tells which way a seam is pressed.
+        patches: Vec<u32>,
+        /// By which method they are made, where that is pinned too.
+        #[serde(default)]
+        method: String,
+    },
+    /// A pin of a block is taken away.
+    Unpin {
+        /// The block.
+        block: String,
+        /// Which, from 0.
+        index: usize,
+    },
+    /// A block of a free layout takes another place.
+    Place {
+        /// Which, from 0.
+        index: usize,
+        /// Left top of the upright box round it, inches from the layout's left top, y down.
+        at: [f64; 2],
+    },
 }
 
 /// What is done to a block's cloth. Places are in inches from its top left corner, y down.
@@ -143,6 +170,9 @@ pub enum Act {
         at: [f64; 2],
         /// Width and height of its box.
         size: [f64; 2],
+        /// Degrees clockwise. At another angle than a quarter turn the box is the block's before it is turned about its middle.
+        #[serde(default)]
+        turn: f64,
     },
     /// The placed block there is turned by a quarter, or the whole block when none is there.
     Turn {
@@ -290,6 +320,14 @@ pub fn granted(text: &str, design: &Design, wish: &Wish) -> Result<(String, Stri
         }
         Wish::Draw { block: name, act } => block::draw(&mut document, design, name, act)?,
         Wish::Cells { act } => cells::change(&mut document, design, act)?,
+        Wish::Pin {
+            block: name,
+            what,
+            patches,
+            method,
+        } => pins::add(block::known(&mut document, name)?, *what, patches, method)?,
+        Wish::Unpin { block: name, index } => pins::take(block::known(&mut document, name)?, *index)?,
+        Wish::Place { index, at } => free::lay(&mut document, design, *index, *at)?,
     };
     let text = document.to_string();
     match design::read_design(&text) {

@@ -30,6 +30,8 @@ pub struct App {
 pub struct Opened {
     /// Its name.
     pub name: String,
+    /// The shelf it lies on.
+    pub shelf: Shelf,
     inner: Mutex<Inner>,
     worked: Mutex<Option<Arc<Worked>>>,
     bell: watch::Sender<Pulse>,
@@ -109,6 +111,7 @@ impl App {
         });
         let opened = Arc::new(Opened {
             name: name.to_string(),
+            shelf: self.shelf.clone(),
             inner: Mutex::new(Inner {
                 text,
                 revision,

@@ -6,17 +6,21 @@ use axum::response::{IntoResponse, Response};
 const CSS: &str = "text/css; charset=utf-8";
 const JS: &str = "text/javascript; charset=utf-8";
 
-const ALL: [(&str, &str, &str); 11] = [
+const ALL: [(&str, &str, &str); 15] = [
     ("workshop.css", CSS, include_str!("../../assets/workshop.css")),
     ("wish.js", JS, include_str!("../../assets/wish.js")),
     ("living.js", JS, include_str!("../../assets/living.js")),
     ("draw.js", JS, include_str!("../../assets/draw.js")),
     ("quilt.js", JS, include_str!("../../assets/quilt.js")),
+    ("free.js", JS, include_str!("../../assets/free.js")),
+    ("pictures.js", JS, include_str!("../../assets/pictures.js")),
+    ("tracing.js", JS, include_str!("../../assets/tracing.js")),
     ("controls.js", JS, include_str!("../../assets/controls.js")),
     ("views.js", JS, include_str!("../../assets/views.js")),
     ("sewn.js", JS, include_str!("../../assets/sewn.js")),
     ("hand-out.js", JS, include_str!("../../assets/hand-out.js")),
     ("words.js", JS, include_str!("../../assets/words.js")),
+    ("svg.js", JS, include_str!("../../assets/svg.js")),
     ("shelf.js", JS, include_str!("../../assets/shelf.js")),
 ];
 

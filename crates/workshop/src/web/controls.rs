@@ -1,7 +1,8 @@
 //! Controls for what the file says: each is a value with its place in the file, so that setting it changes nothing else.
 
+use super::cloths::Cloths;
 use super::shell::capital;
-use super::swatch;
+use super::{pin_controls, role_controls, swatch};
 use crate::file::{CellAct, Step, Wish};
 use design::{Design, LayoutKind};
 use maud::{Markup, html};
@@ -9,7 +10,7 @@ use serde_json::{Value as Json, json};
 use toml_edit::{DocumentMut, Item, Value};
 
 /// What kind of value a control holds.
-enum Kind<'a> {
+pub(super) enum Kind<'a> {
     /// A line of text.
     Text,
     /// Some lines of text.
@@ -35,15 +36,19 @@ enum Kind<'a> {
 }
 
 /// The file, to read values from.
-struct Desk<'a> {
-    document: DocumentMut,
-    design: &'a Design,
+pub(super) struct Desk<'a> {
+    /// The file, its words in their order.
+    pub(super) document: DocumentMut,
+    /// What it says.
+    pub(super) design: &'a Design,
 }
 
 /// A place in the file.
 macro_rules! at {
-    ($($step:expr),* $(,)?) => { vec![$(Step::from($step)),*] };
+    ($($step:expr),* $(,)?) => { vec![$($crate::file::Step::from($step)),*] };
 }
+
+pub(super) use at;
 
 impl From<&str> for Step {
     fn from(key: &str) -> Step {
@@ -58,7 +63,8 @@ impl From<usize> for Step {
 }
 
 impl<'a> Desk<'a> {
-    fn of(text: &str, design: &'a Design) -> Desk<'a> {
+    /// The file's text and what it says.
+    pub(super) fn of(text: &str, design: &'a Design) -> Desk<'a> {
         Desk {
             document: text.parse().unwrap_or_default(),
             design,
@@ -66,7 +72,7 @@ impl<'a> Desk<'a> {
     }
 
     /// The value at a place, as it would be typed.
-    fn typed(&self, at: &[Step]) -> Option<String> {
+    pub(super) fn typed(&self, at: &[Step]) -> Option<String> {
         let (first, rest) = at.split_first()?;
         let Step::Key(first) = first else { return None };
         let mut item = self.document.get(first)?;
@@ -82,7 +88,8 @@ impl<'a> Desk<'a> {
         }
     }
 
-    fn control(&self, at: Vec<Step>, label: &str, kind: Kind) -> Markup {
+    /// A control for a value of the file.
+    pub(super) fn control(&self, at: Vec<Step>, label: &str, kind: Kind) -> Markup {
         let now = self.typed(&at);
         let place = serde_json::to_string(&at).unwrap_or_default();
         let now_text = now.clone().unwrap_or_default();
@@ -115,7 +122,8 @@ impl<'a> Desk<'a> {
         }
     }
 
-    fn press(&self, words: &str, wish: &Wish) -> Markup {
+    /// A button that makes a wish.
+    pub(super) fn press(&self, words: &str, wish: &Wish) -> Markup {
         let wish = serde_json::to_string(wish).unwrap_or_default();
         html! { button type="button" data-wish=(wish) { (words) } }
     }
@@ -139,7 +147,8 @@ impl<'a> Desk<'a> {
         self.design.fabrics.first().map_or("", |f| f.name.as_str())
     }
 
-    fn length(&self, inches: &str, metric: &str) -> Json {
+    /// One of two measures, by the file's own.
+    pub(super) fn length(&self, inches: &str, metric: &str) -> Json {
         let metric_file = self.design.quilt.measure == measure::Measure::Metric;
         json!(if metric_file { metric } else { inches })
     }
@@ -157,11 +166,13 @@ fn typed(value: &Value) -> String {
     }
 }
 
-fn choices(list: &[(&str, &str)]) -> Kind<'static> {
+/// A choice of some words.
+pub(super) fn choices(list: &[(&str, &str)]) -> Kind<'static> {
     Kind::Choice(list.iter().map(|(v, w)| ((*v).to_string(), (*w).to_string())).collect())
 }
 
-fn set(at: Vec<Step>, to: Json) -> Wish {
+/// A wish for a value.
+pub(super) fn set(at: Vec<Step>, to: Json) -> Wish {
     Wish::Set { at, to }
 }
 
@@ -215,7 +226,7 @@ fn layout(desk: &Desk) -> Markup {
             @if now == "on-point" { (desk.control(at!["layout", "float"], "Float beyond the points", Kind::Length)) }
             (desk.control(at!["layout", "fill"], "Ground", Kind::Fabric(design, true)))
         }
-        @if now == "free" { (free_blocks(desk)) }
+        @if now == "free" { (super::free_blocks::list(desk)) }
         @if sashing.is_some() {
             fieldset { legend { "Sashing" }
                 (desk.control(at!["layout", "sashing", "width"], "Width", Kind::Length))
@@ -227,33 +238,6 @@ fn layout(desk: &Desk) -> Markup {
         } @else if now != "free" {
             (desk.press("Add sashing", &set(at!["layout", "sashing"],
                 json!({ "width": desk.length("1 1/2 in", "4 cm"), "fabric": desk.first_fabric() }))))
-        }
-    }
-}
-
-fn free_blocks(desk: &Desk) -> Markup {
-    let LayoutKind::Free { place, .. } = &desk.design.layout.kind else {
-        return html! {};
-    };
-    let count = place.len();
-    html! {
-        ol.placed-list {
-            @for (i, placed) in place.iter().enumerate() {
-                li {
-                    b { (capital(&placed.block)) }
-                    (desk.control(at!["layout", "place", i, "at"], "Left and top", Kind::Lengths))
-                    (desk.control(at!["layout", "place", i, "size"], "Size", Kind::Lengths))
-                    (desk.control(at!["layout", "place", i, "turn"], "Turn, degrees", Kind::Number))
-                    (desk.control(at!["layout", "place", i, "flip"], "Flipped", Kind::Yes(false)))
-                    (desk.press("Take away", &set(at!["layout", "place", i], Json::Null)))
-                }
-            }
-        }
-        div.row {
-            @for block in &desk.design.blocks {
-                (desk.press(&format!("Place {}", capital(&block.name)),
-                    &set(at!["layout", "place", count], json!({ "block": block.name, "at": [desk.length("0 in", "0 cm"), desk.length("0 in", "0 cm")] }))))
-            }
         }
     }
 }
@@ -309,6 +293,7 @@ fn finish(desk: &Desk) -> Markup {
             fieldset { legend { "Back" }
                 (desk.control(at!["finish", "backing", "fabric"], "Fabric", Kind::Fabric(design, false)))
                 (desk.control(at!["finish", "backing", "over"], "Larger on each side by", Kind::Length))
+                (role_controls::wide(desk))
                 (gone("backing", "Leave the back out"))
             }
         } @else { (desk.press("Add a back", &set(at!["finish", "backing"], json!({ "fabric": desk.first_fabric() })))) }
@@ -332,6 +317,9 @@ fn finish(desk: &Desk) -> Markup {
                 (gone("label", "Leave the label out"))
             }
         } @else { (desk.press("Add a label", &set(at!["finish", "label"], json!({ "fabric": desk.first_fabric() })))) }
+        fieldset { legend { "Left out of the pattern" }
+            (role_controls::members(desk, at!["finish", "skip"], &[("binding", "Binding"), ("backing", "Back"), ("batting", "Batting")]))
+        }
     }
 }
 
@@ -396,6 +384,7 @@ fn parts(desk: &Desk) -> Markup {
                 @for block in &desk.design.blocks {
                     (desk.control(at!["part", i, "blocks", block.name.as_str()], &capital(&block.name), Kind::Number))
                 }
+                (role_controls::members(desk, at!["part", i, "also"], &[("sashing", "The sashing"), ("setting", "The setting"), ("borders", "The borders"), ("finish", "The finishing")]))
                 (desk.list_hands("part", i, count))
             }
         }
@@ -422,19 +411,18 @@ fn says(desk: &Desk) -> Markup {
 }
 
 /// The fabrics and colourways.
-pub(super) fn cloth(text: &str, design: &Design) -> Markup {
+pub(super) fn cloth(text: &str, cloths: &Cloths) -> Markup {
+    let design = cloths.design;
     let desk = Desk::of(text, design);
     let count = design.fabrics.len();
     html! {
         h2 { "Fabrics" }
         @for (i, fabric) in design.fabrics.iter().enumerate() {
             fieldset.fabric data-name=(fabric.name.as_str()) {
-                legend {
-                    svg.chip viewBox="0 0 10 10" aria-hidden="true" { rect width="10" height="10" fill=(fabric.color.hex()) {} }
-                    (fabric.label)
-                }
+                legend { (swatch::chip(cloths, fabric)) " " (fabric.label) }
                 (desk.control(at!["fabric", i, "label"], "What makers read", Kind::Text))
                 (desk.control(at!["fabric", i, "color"], "Colour", Kind::Colour(fabric.color.hex())))
+                (role_controls::picture(&desk, cloths, i, fabric))
                 (desk.control(at!["fabric", i, "width"], "Width", Kind::Length))
                 (desk.control(at!["fabric", i, "usable"], "Usable width", Kind::Length))
                 (desk.control(at!["fabric", i, "price"], "Price of a yard or metre", Kind::Number))
@@ -442,10 +430,12 @@ pub(super) fn cloth(text: &str, design: &Design) -> Markup {
                     (desk.control(at!["fabric", i, "print"], "Print", choices(&[("none", "Any way will do"), ("two-way", "A stripe"), ("one-way", "It has an up")])))
                     (desk.control(at!["fabric", i, "up"], "Up points", choices(&[("quilt", "To the top of the quilt"), ("block", "To the top of the block"), ("free", "Anywhere")])))
                     (desk.control(at!["fabric", i, "right-side"], "Its two sides differ", Kind::Yes(true)))
-                    (desk.control(at!["fabric", i, "sold"], "Sold as (bolt, fat-quarter, …)", Kind::Text))
+                    (role_controls::sold(&desk, i))
                     (desk.control(at!["fabric", i, "step"], "Shop cuts in steps of", Kind::Length))
                     (desk.control(at!["fabric", i, "shrink"], "Shrinks by", Kind::Text))
                     (desk.control(at!["fabric", i, "square-up"], "Lost to the first cut", Kind::Length))
+                    (role_controls::motif(&desk, i, fabric))
+                    (role_controls::scrappy(&desk, cloths, i, fabric))
                     form.rename data-list="fabric" data-from=(fabric.name.as_str()) {
                         label.control { span { "Role in the file" } input name="to" value=(fabric.name.as_str()) pattern="[a-z0-9][a-z0-9-]*"; }
                         button { "Rename" }
@@ -465,6 +455,7 @@ pub(super) fn cloth(text: &str, design: &Design) -> Markup {
                         span { (fabric.label) " becomes" }
                         (desk.control(at!["colorway", i, "fabrics", role, "label"], "Label", Kind::Text))
                         (desk.control(at!["colorway", i, "fabrics", role, "color"], "Colour", Kind::Colour(fabric.color.hex())))
+                        (desk.control(at!["colorway", i, "fabrics", role, "price"], "Price", Kind::Number))
                     }
                 }
                 (desk.list_hands("colorway", i, design.colorways.len()))
@@ -492,11 +483,17 @@ pub(super) fn block(text: &str, design: &Design, index: usize) -> Markup {
     let Some(block) = design.blocks.get(index) else {
         return html! {};
     };
+    let methods = std::iter::once((String::new(), "Whatever is best".to_string())).chain(
+        pin_controls::METHODS
+            .iter()
+            .map(|m| ((*m).to_string(), pin_controls::capital(m))),
+    );
+    let methods = Kind::Choice(methods.collect());
     html! {
         div.row {
             (desk.control(at!["block", index, "size"], "Size", Kind::Lengths))
             (desk.control(at!["block", index, "grid"], "Grid", Kind::Numbers))
-            (desk.control(at!["block", index, "method"], "Method pinned", Kind::Text))
+            (desk.control(at!["block", index, "method"], "Made by", methods))
             (desk.control(at!["block", index, "split"], "Made in two units where that helps", choices(&[("auto", "If it saves a partial seam"), ("never", "Never")])))
         }
         (desk.control(at!["block", index, "note"], "Your note", Kind::Long))

@@ -3,9 +3,11 @@
 mod answers;
 mod app;
 mod assets;
+mod cloths;
 mod controls;
 mod describe;
 mod events;
+mod free_blocks;
 mod guard;
 mod handing_out;
 mod page_cloth;
@@ -16,9 +18,14 @@ mod page_quilt;
 mod page_shelf;
 mod page_words;
 mod photos;
+mod page_svg;
+mod pictures;
+mod pin_controls;
+mod role_controls;
 mod routes;
 mod shell;
 mod swatch;
+mod tracing_controls;
 
 pub use app::{App, Opened};
 pub use describe::{description, description_text};

@@ -1,8 +1,11 @@
 //! Draw: one block, divided by hand.
 
 use super::app::{Moment, Opened};
+use super::cloths::Cloths;
+use super::controls::Desk;
 use super::shell::{self, capital, hands};
 use super::swatch;
+use super::tracing_controls::{self, Shown};
 use crate::drawing::{self, Drawing, Repeat};
 use crate::file::size_of_block;
 use design::Design;
@@ -11,7 +14,7 @@ use std::sync::Arc;
 use toml_edit::{DocumentMut, Item};
 
 /// What the hand can do here: code, word, and what to do with it.
-const HANDS: [(&str, &str, &str); 5] = [
+const HANDS: [(&str, &str, &str); 6] = [
     (
         "divide",
         "Divide",
@@ -25,6 +28,11 @@ const HANDS: [(&str, &str, &str); 5] = [
     ),
     ("join", "Join", "Press on a patch and again on its neighbour."),
     ("dress", "Dress", "Press on patches to dress them in the fabric chosen."),
+    (
+        "pin",
+        "Pin",
+        "Press on patches, one after another; what is pinned of them is said under “Pins” below.",
+    ),
 ];
 
 /// The drawing of a block.
@@ -67,12 +75,13 @@ pub(super) fn page(opened: &Arc<Opened>, block: &str, only_cloth: bool) -> Marku
         "draw",
         &about,
         block,
-        &["draw.js", "controls.js"],
+        &["draw.js", "tracing.js", "controls.js"],
         cloth,
     )
 }
 
 fn cloth(opened: &Arc<Opened>, moment: &Moment, design: &Design, name: &str) -> Markup {
+    let cloths = Cloths::of(opened, design);
     let drawing = drawing_of(&moment.text, design, name);
     let index = design.blocks.iter().position(|b| b.name == name);
     html! {
@@ -81,7 +90,7 @@ fn cloth(opened: &Arc<Opened>, moment: &Moment, design: &Design, name: &str) -> 
                 @for block in &design.blocks {
                     a href=(format!("/quilts/{}/draw/{}", opened.name, block.name))
                         aria-current=[(block.name == name).then_some("true")] title=(capital(&block.name)) {
-                        (swatch::thumbnail(design, block))
+                        (swatch::thumbnail(&cloths, block))
                         span { (capital(&block.name)) }
                     }
                 }
@@ -89,14 +98,17 @@ fn cloth(opened: &Arc<Opened>, moment: &Moment, design: &Design, name: &str) -> 
             }
         }
         @match (&drawing, index) {
-            (Ok(drawing), Some(index)) => { (drawn(moment, design, name, drawing, index)) }
+            (Ok(drawing), Some(index)) => { (drawn(opened, moment, &cloths, name, drawing, index)) }
             (Err(words), _) => { div.tools { (hands(moment)) } p.empty { (words) } }
             _ => { p.empty { "There is no such block any more." } }
         }
+        (cloths.pictures())
     }
 }
 
-fn drawn(moment: &Moment, design: &Design, name: &str, drawing: &Drawing, index: usize) -> Markup {
+fn drawn(opened: &Opened, moment: &Moment, cloths: &Cloths, name: &str, drawing: &Drawing, index: usize) -> Markup {
+    let design = cloths.design;
+    let traced = tracing_controls::traced(opened, name);
     let first = design.fabrics.first().map_or("", |f| f.name.as_str());
     let unit = swatch::unit(design).0;
     html! {
@@ -115,8 +127,8 @@ fn drawn(moment: &Moment, design: &Design, name: &str, drawing: &Drawing, index:
         }
         p #advice.soft aria-live="polite" { (HANDS[0].2) }
         @for (code, _, advice) in HANDS { p hidden data-advice=(code) { (advice) } }
-        (board(design, name, drawing))
-        (swatch::swatches(design, first))
+        (board(cloths, name, drawing, traced.as_ref()))
+        (swatch::swatches(cloths, first))
         details.typed {
             summary { "Typed measures" }
             form #typed {
@@ -141,10 +153,13 @@ fn drawn(moment: &Moment, design: &Design, name: &str, drawing: &Drawing, index:
                 label { "Top, " (unit) " " input name="y" inputmode="decimal" value="0" required; }
                 label { "Width, " (unit) " " input name="w" inputmode="decimal" value=(swatch::told(design, drawing.width / 2.0)) required; }
                 label { "Height, " (unit) " " input name="h" inputmode="decimal" value=(swatch::told(design, drawing.height / 2.0)) required; }
+                label { "Turned by, degrees " input name="turn" inputmode="decimal" value="0" required; }
                 button { "Lay it in" }
                 button type="button" data-act="take-out" { "Take out the block under the aim" }
             }
         }
+        (tracing_controls::controls(design, name, drawing, traced.as_ref()))
+        (super::pin_controls::pins(&Desk::of(&moment.text, design), &design.blocks[index], index))
         details.typed open[false] {
             summary { "This block" }
             (super::controls::block(&moment.text, design, index))
@@ -153,7 +168,10 @@ fn drawn(moment: &Moment, design: &Design, name: &str, drawing: &Drawing, index:
 }
 
 /// The cloth with its patches, points, grid and aim.
-fn board(design: &Design, name: &str, drawing: &Drawing) -> Markup {
+fn board(cloths: &Cloths, name: &str, drawing: &Drawing, traced: Option<&Shown>) -> Markup {
+    let design = cloths.design;
+    // What is drawn lies thinly over a picture that is traced.
+    let over = traced.map(|shown| shown.traced.cloth);
     let (w, h) = (drawing.width, drawing.height);
     let margin = w.max(h) * 0.06;
     let view = format!("{} {} {} {}", -margin, -margin, w + 2.0 * margin, h + 2.0 * margin);
@@ -166,21 +184,22 @@ fn board(design: &Design, name: &str, drawing: &Drawing) -> Markup {
             tabindex="0" role="application"
             aria-label=(format!("Block {}, {} by {} {unit}. Arrow keys move the aim on the grid, Enter presses, Escape lets go.", capital(name), swatch::told(design, w), swatch::told(design, h)))
             stroke-width=(hair) {
-            g.placed {
+            @if let Some(shown) = traced { (shown.picture()) }
+            g.placed fill-opacity=[over] {
                 @if let Some(block) = block {
                     @for placed in &drawing.placed {
-                        (placed_block(design, block, placed))
+                        (placed_block(cloths, block, placed))
                     }
                 }
             }
-            g.patches {
+            g.patches fill-opacity=[over] {
                 @for patch in &drawing.patches {
-                    path d=(swatch::sides_path(patch.sides())) fill=(swatch::color(design, &patch.fabric))
+                    path d=(swatch::sides_path(patch.sides())) fill=(cloths.fill(&patch.fabric, 0.0))
                         data-entry=[patch.entry] role="img"
                         aria-label=(format!("{}, {}", swatch::label(design, &patch.fabric), swatch::shape_word(patch.sides()))) {}
                 }
                 @for patch in &drawing.laid {
-                    path.laid d=(swatch::sides_path(patch.sides())) fill=(swatch::color(design, &patch.fabric))
+                    path.laid d=(swatch::sides_path(patch.sides())) fill=(cloths.fill(&patch.fabric, 0.0))
                         data-entry=[patch.entry] role="img"
                         aria-label=(format!("{}, {} laid on the ground", swatch::label(design, &patch.fabric), swatch::shape_word(patch.sides()))) {}
                 }
@@ -192,6 +211,11 @@ fn board(design: &Design, name: &str, drawing: &Drawing) -> Markup {
             g.rulers aria-hidden="true" font-size=(margin * 0.45) {
                 @for i in marks(w) { text x=(i) y=(-margin * 0.3) text-anchor="middle" { (swatch::told(design, i)) } }
                 @for i in marks(h) { text x=(-margin * 0.25) y=(i) text-anchor="end" dominant-baseline="central" { (swatch::told(design, i)) } }
+            }
+            g.numbers aria-hidden="true" font-size=(w.max(h) / 32.0) {
+                @for (patch, at) in drawing.patches.iter().map(|patch| (patch, patch.middle())) {
+                    @if let Some(entry) = patch.entry { text x=(at.x) y=(at.y) text-anchor="middle" dominant-baseline="central" { (entry + 1) } }
+                }
             }
             g.points aria-hidden="true" {
                 @for point in drawing.points() { circle cx=(point.x) cy=(point.y) r=(w.max(h) / 130.0) {} }
@@ -207,17 +231,18 @@ fn board(design: &Design, name: &str, drawing: &Drawing) -> Markup {
     }
 }
 
-fn placed_block(design: &Design, block: &design::Block, placed: &drawing::Placed) -> Markup {
+fn placed_block(cloths: &Cloths, block: &design::Block, placed: &drawing::Placed) -> Markup {
     // Only this placed block of the block, drawn by its placement as the design reads it.
     let only = placed.entry.and_then(|i| block.place.get(i)).cloned();
     let mut alone = block.clone();
     alone.patches = Vec::new();
     alone.place = only.into_iter().collect();
-    let faces = swatch::block_faces(design, &alone, 8);
+    let faces = swatch::block_faces(cloths, &alone, 8);
+    let corners = placed.corners().map(|c| format!("{:.4},{:.4}", c.x, c.y));
     html! {
         g.inner role="img" aria-label=(format!("Block {}", capital(&placed.block))) {
             (PreEscaped(faces))
-            rect x=(placed.left) y=(placed.top) width=(placed.width) height=(placed.height) fill="none" {}
+            polygon.box points=(corners.join(" ")) fill="none" {}
         }
     }
 }

@@ -1,8 +1,9 @@
 //! Quilt: the layout, and everything round it.
 
 use super::app::{Moment, Opened};
+use super::cloths::Cloths;
 use super::shell::{self, capital, hands};
-use super::{controls, swatch};
+use super::{controls, free_blocks, swatch};
 use design::{Cell, Design, LayoutKind};
 use maud::{Markup, PreEscaped, html};
 use std::sync::Arc;
@@ -29,25 +30,30 @@ pub(super) fn page(opened: &Arc<Opened>, only_cloth: bool) -> Markup {
         "quilt",
         &title,
         "cover",
-        &["quilt.js", "controls.js"],
+        &["quilt.js", "free.js", "controls.js"],
         cloth,
     )
 }
 
 fn cloth(opened: &Arc<Opened>, moment: &Moment, design: &Design) -> Markup {
+    let cloths = Cloths::of(opened, design);
     let picture = design.top_picture();
     let (low, high) = picture.outer.bounds();
     let (w, h) = ((high.x - low.x).max(1.0), (high.y - low.y).max(1.0));
     let rows = rows(design);
+    // A picture has no parts that can be taken hold of; a free layout's has.
+    let role = if rows.is_empty() { "group" } else { "img" };
     let unit = swatch::unit(design).0;
     html! {
         div.tools role="toolbar" aria-label="What the hand does" {
-            button type="button" data-cell="put" aria-pressed="true" { "Lay" }
-            button type="button" data-cell="turn" aria-pressed="false" { "Turn" }
-            button type="button" data-cell="flip" aria-pressed="false" { "Flip" }
-            button type="button" data-cell="swap" aria-pressed="false" { "Swap" }
-            button type="button" data-cell="empty" aria-pressed="false" { "Empty" }
-            span.gap {}
+            @if !rows.is_empty() {
+                button type="button" data-cell="put" aria-pressed="true" { "Lay" }
+                button type="button" data-cell="turn" aria-pressed="false" { "Turn" }
+                button type="button" data-cell="flip" aria-pressed="false" { "Flip" }
+                button type="button" data-cell="swap" aria-pressed="false" { "Swap" }
+                button type="button" data-cell="empty" aria-pressed="false" { "Empty" }
+                span.gap {}
+            }
             (hands(moment))
         }
         div.views role="group" aria-label="How it is shown" {
@@ -67,26 +73,28 @@ fn cloth(opened: &Arc<Opened>, moment: &Moment, design: &Design) -> Markup {
             button type="button" data-zoom="real" { "Real size" }
         }
         div.stage {
-            svg #top.board viewBox=(format!("0 0 {w} {h}")) data-width=(w) data-height=(h) role="img"
+            svg #top.board viewBox=(format!("0 0 {w} {h}")) data-width=(w) data-height=(h) role=(role)
                 aria-label=(format!("{}, {} by {} {unit}", design.quilt.title, swatch::told(design, w), swatch::told(design, h))) {
-                (PreEscaped(swatch::top_faces(design, &picture)))
+                (PreEscaped(swatch::top_faces(&cloths, &picture)))
+                (free_blocks::handles(design))
             }
         }
         p.soft { (swatch::told(design, w)) " × " (swatch::told(design, h)) " " (unit) " finished" }
         @if rows.is_empty() {
-            p.empty { "A free layout: its blocks are placed by their measures, below." }
+            (free_blocks::hold(design))
         } @else {
-            (cells(design, &rows))
+            (cells(&cloths, &rows))
         }
         nav.shelf-of-blocks aria-label="Blocks to lay" {
             @for (i, block) in design.blocks.iter().enumerate() {
                 button type="button" data-lay=(block.name) aria-pressed=(if i == 0 { "true" } else { "false" }) {
-                    (swatch::thumbnail(design, block)) span { (capital(&block.name)) }
+                    (swatch::thumbnail(&cloths, block)) span { (capital(&block.name)) }
                 }
             }
             a.button href=(format!("/quilts/{}/draw", opened.name)) { "Draw blocks" }
         }
         (controls::quilt(&moment.text, design))
+        (cloths.pictures())
     }
 }
 
@@ -98,7 +106,8 @@ fn rows(design: &Design) -> Vec<Vec<Option<Cell>>> {
 }
 
 /// The cells as a grid of buttons: what lies in each can be read, pressed and reached by the arrow keys.
-fn cells(design: &Design, rows: &[Vec<Option<Cell>>]) -> Markup {
+fn cells(cloths: &Cloths, rows: &[Vec<Option<Cell>>]) -> Markup {
+    let design = cloths.design;
     let across = rows.iter().map(Vec::len).max().unwrap_or(0);
     html! {
         div.cells-head {
@@ -119,7 +128,7 @@ fn cells(design: &Design, rows: &[Vec<Option<Cell>>]) -> Markup {
                             button type="button" data-row=(r) data-column=(c) tabindex=(if r == 0 && c == 0 { "0" } else { "-1" })
                                 aria-label=(words(r, c, cell.as_ref())) {
                                 @if let Some(block) = cell.as_ref().and_then(|cell| design.block(&cell.block)) {
-                                    (turned(design, block, cell.as_ref()))
+                                    (turned(cloths, block, cell.as_ref()))
                                 }
                             }
                         }
@@ -145,7 +154,7 @@ fn words(r: usize, c: usize, cell: Option<&Cell>) -> String {
     }
 }
 
-fn turned(design: &Design, block: &design::Block, cell: Option<&Cell>) -> Markup {
+fn turned(cloths: &Cloths, block: &design::Block, cell: Option<&Cell>) -> Markup {
     let (w, h) = block.size;
     let (quarters, flip) = cell.map_or((0, false), |cell| (cell.quarters, cell.flip));
     let flipped = if flip {
@@ -156,7 +165,7 @@ fn turned(design: &Design, block: &design::Block, cell: Option<&Cell>) -> Markup
     let turn = format!("rotate({} {} {}){flipped}", u32::from(quarters) * 90, w / 2.0, h / 2.0);
     html! {
         svg viewBox=(format!("0 0 {w} {h}")) aria-hidden="true" {
-            g transform=(turn) { (PreEscaped(swatch::block_faces(design, block, 8))) }
+            g transform=(turn) { (PreEscaped(swatch::block_faces(cloths, block, 8))) }
         }
     }
 }

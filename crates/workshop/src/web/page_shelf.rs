@@ -1,6 +1,7 @@
 //! Shelf: the quilts of the folder.
 
 use super::app::App;
+use super::cloths::Cloths;
 use super::shell::{self, capital};
 use super::swatch;
 use crate::file::{EXAMPLES, ShelfError};
@@ -64,6 +65,7 @@ pub(super) fn page(app: &App) -> io::Result<Markup> {
                         label { input type="checkbox" name="metric" value="yes"; " In centimetres" }
                         button.primary { "Begin" }
                     }
+                    p { a.button href="/drawing" { "Begin from a drawing in SVG" } }
                 }
                 section.bin {
                     h2 { "Bin" }
@@ -122,7 +124,7 @@ pub(super) fn miniature(app: &App, name: &str) -> Result<String, ShelfError> {
         "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {} {}\">{}</svg>",
         high.x.max(1.0),
         high.y.max(1.0),
-        swatch::top_faces(&design, &picture)
+        swatch::top_faces(&Cloths::plain(&design), &picture)
     ))
 }
 
@@ -139,8 +141,7 @@ pub(super) fn put_new(app: &App, to: &str, from: &str, metric: bool) -> Result<S
 
 /// A copy of a quilt.
 pub(super) fn copy(app: &App, name: &str, to: &str) -> Result<(), ShelfError> {
-    let text = app.shelf.text(name)?;
-    app.shelf.put_new(to.trim(), &text)
+    app.shelf.copy(name, to.trim())
 }
 
 /// Another name.

@@ -3,11 +3,11 @@
 use super::answers::{Aimed, Changed, Trouble, WishBody};
 use super::app::{App, Opened};
 use super::{
-    assets, describe, events, guard, handing_out, page_cloth, page_draw, page_pattern, page_quilt, page_shelf,
-    page_words, photos,
+    assets, describe, events, guard, handing_out, page_cloth, page_draw, page_pattern, page_quilt, page_shelf, page_svg,
+    page_words, photos, pictures,
 };
 use crate::drawing;
-use crate::file::{MOST_PHOTO_BYTES, PhotoFault, Refused, ShelfError, is_name};
+use crate::file::{MOST_PHOTO_BYTES, PhotoFault, Refused, ShelfError, Wish, is_name};
 use axum::body::Bytes;
 use axum::extract::rejection::{BytesRejection, JsonRejection};
 use axum::extract::{DefaultBodyLimit, Form, Path, Query, State};
@@ -49,6 +49,9 @@ pub fn routes(app: App, hosts: Hosts) -> Router {
         .route("/openapi.json", get(described))
         .route("/shelf/{what}", post(change_shelf))
         .route("/assets/{name}", get(asset))
+        .route("/drawing", get(page_svg::page))
+        .route("/drawing/look", post(page_svg::look).layer(large()))
+        .route("/drawing/begin", post(page_svg::begin).layer(large()))
         .route(
             "/quilts/{quilt}",
             get(|Path(name): Path<String>| async move {
@@ -63,6 +66,10 @@ pub fn routes(app: App, hosts: Hosts) -> Router {
         .route("/quilts/{quilt}/draw/{block}", get(draw))
         .route("/quilts/{quilt}/aim/{block}", get(aim))
         .route("/quilts/{quilt}/wish", post(wish))
+        .route("/quilts/{quilt}/picture/{file}", get(pictures::show))
+        .route("/quilts/{quilt}/pictures", post(pictures::keep).layer(large()))
+        .route("/quilts/{quilt}/colours", post(pictures::colours).layer(large()))
+        .route("/quilts/{quilt}/tracing/{block}", post(pictures::trace))
         .route("/quilts/{quilt}/undo", post(undo))
         .route("/quilts/{quilt}/redo", post(redo))
         .route("/quilts/{quilt}/living", get(living))
@@ -87,11 +94,16 @@ pub fn routes(app: App, hosts: Hosts) -> Router {
         .layer(middleware::from_fn_with_state(hosts, guard::guard))
 }
 
+/// For requests that bring a picture or a drawing.
+fn large() -> DefaultBodyLimit {
+    DefaultBodyLimit::max(crate::pictures::MOST_BYTES + 1)
+}
+
 fn lost(words: &str) -> Response {
     (StatusCode::NOT_FOUND, page_shelf::trouble("Not found", words)).into_response()
 }
 
-fn of_shelf(error: &ShelfError) -> Response {
+pub(super) fn of_shelf(error: &ShelfError) -> Response {
     let status = match error {
         ShelfError::NotAName => StatusCode::UNPROCESSABLE_ENTITY,
         ShelfError::Taken => StatusCode::CONFLICT,
@@ -295,7 +307,14 @@ async fn wish(
         Err(error) => return of_shelf(&error),
     };
     match app.grant(&quilt, &body.base, &body.wish) {
-        Ok(moment) => answered(&quilt, &moment),
+        Ok(moment) => {
+            if let Wish::Rename { list, from, to } = &body.wish
+                && list == "block"
+            {
+                pictures::renamed(&app, &name, from, to);
+            }
+            answered(&quilt, &moment)
+        }
         Err(why) => refused(&why),
     }
 }

@@ -1,5 +1,6 @@
 //! Cloth on the screen: a block or a top as SVG, swatches to dress in, and mends that are one press.
 
+use super::cloths::Cloths;
 use crate::drawing::Side;
 use crate::file::{Step, Wish, granted};
 use design::{Block, Design};
@@ -72,10 +73,10 @@ pub(super) fn shape_word(sides: &[Side]) -> &'static str {
 }
 
 /// The faces of a block of the design, placed blocks included, as SVG shapes in inches from its top left, y down.
-pub(super) fn block_faces(design: &Design, block: &Block, depth: u8) -> String {
+pub(super) fn block_faces(cloths: &Cloths, block: &Block, depth: u8) -> String {
     let mut out = String::new();
     faces(
-        design,
+        cloths,
         block,
         depth,
         &mut out,
@@ -86,7 +87,7 @@ pub(super) fn block_faces(design: &Design, block: &Block, depth: u8) -> String {
 }
 
 fn faces(
-    design: &Design,
+    cloths: &Cloths,
     block: &Block,
     depth: u8,
     out: &mut String,
@@ -103,14 +104,17 @@ fn faces(
                 format!("{x:.3},{y:.3}")
             })
             .collect();
-        let fill = color(design, role(&patch.fabric).as_str());
+        let role = role(&patch.fabric).as_str().to_string();
+        let turn = if cloths.turns_with_block(&role) { up_of(to) } else { 0.0 };
+        let fill = cloths.fill(&role, turn);
         let _ = write!(out, "<polygon points=\"{}\" fill=\"{fill}\"/>", points.join(" "));
     }
     if depth == 0 {
         return;
     }
     for placed in &block.place {
-        let Some(inner) = design
+        let Some(inner) = cloths
+            .design
             .block(&placed.block)
             .cloned()
             .or_else(|| of_collection(&placed.block))
@@ -131,8 +135,14 @@ fn faces(
             })
         };
         let recolored = |id: &FabricId| role(placed.recolor.get(id).unwrap_or(id));
-        faces(design, &inner, depth - 1, out, &carry, &recolored);
+        faces(cloths, &inner, depth - 1, out, &carry, &recolored);
     }
+}
+
+/// How far a block's own up is turned clockwise as it is drawn, degrees.
+fn up_of(to: &dyn Fn(shape::Point) -> (f64, f64)) -> f64 {
+    let (foot, head) = (to(shape::Point { x: 0.0, y: 0.0 }), to(shape::Point { x: 0.0, y: 1.0 }));
+    libm::atan2(head.0 - foot.0, foot.1 - head.1).to_degrees()
 }
 
 /// Sine and cosine, exact at quarter turns.
@@ -155,17 +165,17 @@ fn of_collection(name: &str) -> Option<Block> {
 }
 
 /// A small picture of a block.
-pub(super) fn thumbnail(design: &Design, block: &Block) -> Markup {
+pub(super) fn thumbnail(cloths: &Cloths, block: &Block) -> Markup {
     let (w, h) = block.size;
     html! {
         svg.thumbnail viewBox=(format!("0 0 {w} {h}")) aria-hidden="true" {
-            (maud::PreEscaped(block_faces(design, block, 8)))
+            (maud::PreEscaped(block_faces(cloths, block, 8)))
         }
     }
 }
 
 /// The top as shapes, y down, in inches.
-pub(super) fn top_faces(design: &Design, picture: &TopPicture) -> String {
+pub(super) fn top_faces(cloths: &Cloths, picture: &TopPicture) -> String {
     let height = picture.outer.bounds().1.y;
     let mut out = String::new();
     for face in picture.faces.iter().chain(&picture.laid) {
@@ -175,21 +185,29 @@ pub(super) fn top_faces(design: &Design, picture: &TopPicture) -> String {
             .iter()
             .map(|c| format!("{:.3},{:.3}", c.x, height - c.y))
             .collect();
-        let fill = color(design, face.fabric.as_str());
+        let turn = (face.up).map_or(0.0, |up| libm::atan2(up.toward.x, up.toward.y).to_degrees());
+        let fill = cloths.fill(face.fabric.as_str(), turn);
         let _ = write!(out, "<polygon points=\"{}\" fill=\"{fill}\"/>", points.join(" "));
     }
     out
 }
 
+/// A small piece of a cloth.
+pub(super) fn chip(cloths: &Cloths, fabric: &design::Fabric) -> Markup {
+    html! {
+        svg.chip viewBox="0 0 10 10" aria-hidden="true" { rect width="10" height="10" fill=(cloths.fill(fabric.name.as_str(), 0.0)) {} }
+    }
+}
+
 /// Swatches to dress in.
-pub(super) fn swatches(design: &Design, chosen: &str) -> Markup {
+pub(super) fn swatches(cloths: &Cloths, chosen: &str) -> Markup {
     html! {
         div.swatches role="radiogroup" aria-label="Fabric" {
-            @for fabric in &design.fabrics {
+            @for fabric in &cloths.design.fabrics {
                 @let name = fabric.name.as_str();
                 button type="button" role="radio" aria-checked=(if name == chosen { "true" } else { "false" })
                     tabindex=(if name == chosen { "0" } else { "-1" }) data-fabric=(name) {
-                    svg.chip viewBox="0 0 10 10" aria-hidden="true" { rect width="10" height="10" fill=(fabric.color.hex()) {} }
+                    (chip(cloths, fabric))
                     (fabric.label)
                 }
             }
