@@ -39,7 +39,11 @@ impl Drawn {
     /// The outline in inches, y up from a height, counter-clockwise, and for each edge whether it is one of a curve's.
     pub(crate) fn outline(self, unit: (f64, f64), height: f64) -> (Polygon, Vec<bool>) {
         let corners = self.corners.iter();
-        let round = Polygon::new(corners.map(|c| Point::new(c.x * unit.0, height - c.y * unit.1)).collect());
+        let round = Polygon::new(
+            corners
+                .map(|c| Point::new(c.x * unit.0, height - c.y * unit.1))
+                .collect(),
+        );
         let mut bows = self.bowed;
         if round.signed_area() < 0.0 {
             // Turned round, each straight but the closing one stands at the place of another.
@@ -295,7 +299,9 @@ impl Pen {
         };
         let turns: Vec<bool> = (0..ways.len().saturating_sub(1)).map(wide).collect();
         let beside = |i: usize| turns.get(i) == Some(&true) || i > 0 && turns.get(i - 1) == Some(&true);
-        (0..ways.len()).map(|i| beside(i) && ways[i].length() > HALVED).collect()
+        (0..ways.len())
+            .map(|i| beside(i) && ways[i].length() > HALVED)
+            .collect()
     }
 
     /// A quadratic curve is the cubic one with its control points two thirds of the way.
@@ -359,7 +365,13 @@ mod tests {
         assert!(!drawn.bowed.contains(&true));
         let corners: Vec<(f64, f64)> = drawn.corners.iter().map(|c| (c.x, c.y)).collect();
         assert_eq!(corners, [(1.0, 1.0), (3.0, 1.0), (3.0, 3.0), (1.0, 3.0)]);
-        assert_eq!(read("M0 0 L2 0 L0 2 L0 0", (1.0, 1.0), MOST_CORNERS).unwrap().corners.len(), 3);
+        assert_eq!(
+            read("M0 0 L2 0 L0 2 L0 0", (1.0, 1.0), MOST_CORNERS)
+                .unwrap()
+                .corners
+                .len(),
+            3
+        );
     }
 
     #[test]
@@ -383,7 +395,10 @@ mod tests {
             ("M3 0 A3 2 10 0 1 0 2 L0 0 Z", "M0 2 A3 2 10 0 0 3 0 L0 0 Z"),
             ("M3 0 C3 1 1 2 0 2 L0 0 Z", "M0 2 C1 2 3 1 3 0 L0 0 Z"),
         ] {
-            let (there, back) = (read(there, (2.0, 1.5), MOST_CORNERS).unwrap(), read(back, (2.0, 1.5), MOST_CORNERS).unwrap());
+            let (there, back) = (
+                read(there, (2.0, 1.5), MOST_CORNERS).unwrap(),
+                read(back, (2.0, 1.5), MOST_CORNERS).unwrap(),
+            );
             let count = there.bowed.iter().filter(|b| **b).count();
             assert_eq!(there.corners.len(), back.corners.len());
             for i in 0..=count {

@@ -98,9 +98,7 @@ impl Used {
             let face = map.faces.get((*self.faces.get(patch)?)?)?;
             Some(Polygon::new(face.iter().map(|&v| map.vertices[v]).collect()))
         });
-        welded
-            .unwrap_or_else(|| drawn.at_scale(self.scale).0)
-            .simplified(WELD)
+        welded.unwrap_or_else(|| drawn.at_scale(self.scale).0).simplified(WELD)
     }
 }
 

@@ -455,7 +455,11 @@ fn uncovered(sheet: &Sheet, shape: usize) -> Option<f64> {
         let corners = (0..n).filter(|&i| in_stretch(stretch, i, n));
         let edges: Vec<usize> = (0..n).filter(|&i| edge_in_stretch(stretch, i, n)).collect();
         let middles = edges.iter().map(|&i| line.corner(i).toward(line.corner(i + 1), 0.5));
-        let mut wanted: Vec<(Point, f64)> = corners.map(|i| line.corner(i)).chain(middles).map(|p| (p, *by)).collect();
+        let mut wanted: Vec<(Point, f64)> = corners
+            .map(|i| line.corner(i))
+            .chain(middles)
+            .map(|p| (p, *by))
+            .collect();
         let beneath = |p: &Point| nearest(*p).is_some_and(|edge| edges.contains(&edge));
         wanted.extend(cut.corners().iter().copied().filter(beneath).map(|p| (p, 0.0)));
         let spare = |over: &Polygon| {

@@ -231,7 +231,12 @@ const REACHED: [(&str, &[&str]); 17] = [
     // Rows of squares, checkerboards, rails.
     (
         "strip sets",
-        &["double-nine-patch", "checkerboard", "rail-fence-by-strips", "roman-square"],
+        &[
+            "double-nine-patch",
+            "checkerboard",
+            "rail-fence-by-strips",
+            "roman-square",
+        ],
     ),
     ("angled strip sets", &["lone-star-by-strips"]),
     ("over card", &["flower-garden-over-card"]),

@@ -25,11 +25,13 @@ fn every_generated_ground_is_proved() {
     let (mut proved, mut told, mut failures) = (0u64, 0u64, Vec::new());
     let (mut raw, mut turned, mut under, mut level, mut small) = (0, 0, 0, 0, 0);
     for seed in 0..total {
-        let pieced = Whole::of(&Wanted {
-            laid: false,
-            ..Wanted::laid(seed)
-        }
-        .design());
+        let pieced = Whole::of(
+            &Wanted {
+                laid: false,
+                ..Wanted::laid(seed)
+            }
+            .design(),
+        );
         let before: BTreeSet<&str> = match &pieced {
             Ok(_) => BTreeSet::new(),
             Err(findings) => findings.iter().filter(|f| f.is_stop()).map(|f| f.code).collect(),
@@ -66,7 +68,9 @@ fn every_generated_ground_is_proved() {
             }
         }
     }
-    println!("{proved} of {total} proved, {told} told; {raw} raw, {turned} turned, {under} partly under, {level} level, {small} small");
+    println!(
+        "{proved} of {total} proved, {told} told; {raw} raw, {turned} turned, {under} partly under, {level} level, {small} small"
+    );
     let count = failures.len();
     let some = failures.into_iter().take(20).collect::<Vec<_>>().join("\n");
     assert!(count == 0, "{count} failed:\n{some}");

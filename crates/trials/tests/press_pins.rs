@@ -34,7 +34,12 @@ fn unfit(whole: &Whole) -> Vec<String> {
 
 /// Which way the seams of makings of a block are pressed, in the order of the steps.
 fn pressed(whole: &Whole, unit: &str) -> Vec<Press> {
-    let makes = whole.pattern.recipe.makes.iter().filter(|m| m.unit.to_string().contains(unit));
+    let makes = whole
+        .pattern
+        .recipe
+        .makes
+        .iter()
+        .filter(|m| m.unit.to_string().contains(unit));
     makes
         .flat_map(|m| &m.steps)
         .filter_map(|s| match s {
@@ -156,7 +161,10 @@ fn fixed() -> Vec<(&'static str, String, (u32, u32))> {
                 "[6, 6]",
                 "[3, 3]",
                 "",
-                &["M0 0 L2 0 A2 2 0 0 1 0 2 Z", "M2 0 L3 0 L3 3 L0 3 L0 2 A2 2 0 0 0 2 0 Z"],
+                &[
+                    "M0 0 L2 0 A2 2 0 0 1 0 2 Z",
+                    "M2 0 L3 0 L3 3 L0 3 L0 2 A2 2 0 0 0 2 0 Z",
+                ],
                 (2, 1),
             ),
             (2, 1),
@@ -197,8 +205,15 @@ fn where_the_way_of_making_fixes_it_the_pin_is_answered() {
             }
         }
         // What cannot be turned is said, whichever of the two ways it is.
-        assert!(!alike || !said.is_empty() || !said_of_other.is_empty(), "{name}: neither turned nor told");
-        println!("{name}: {said:?} {said_of_other:?} {:?} {:?}", pressed(&whole, ""), pressed(&turned, ""));
+        assert!(
+            !alike || !said.is_empty() || !said_of_other.is_empty(),
+            "{name}: neither turned nor told"
+        );
+        println!(
+            "{name}: {said:?} {said_of_other:?} {:?} {:?}",
+            pressed(&whole, ""),
+            pressed(&turned, "")
+        );
         refused += usize::from(!said.is_empty() || !said_of_other.is_empty());
     }
     assert!(refused >= 4, "{refused}");

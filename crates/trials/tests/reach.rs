@@ -37,8 +37,16 @@ fn structures(whole: &Whole) -> BTreeSet<&'static str> {
                 continue;
             };
             let strips = 1 + steps[..at].iter().filter(|s| matches!(s, Step::Open { .. })).count();
-            seen.insert(if strips == 2 { "a strip set of two" } else { "a strip set of more" });
-            seen.insert(if into.len() > 1 { "lengths cut from a set" } else { "one length of a set" });
+            seen.insert(if strips == 2 {
+                "a strip set of two"
+            } else {
+                "a strip set of more"
+            });
+            seen.insert(if into.len() > 1 {
+                "lengths cut from a set"
+            } else {
+                "one length of a set"
+            });
         }
         // Mirror images of one another are made each by itself.
         let twin = recipe.pieces.iter().any(|p| p.twin.is_some());
@@ -130,7 +138,9 @@ fn every_method_and_structure_occurs() {
             Err(findings) => failures.push(format!("{name}: {}", findings[0])),
         }
         whole.methods.iter().for_each(|m| *methods.entry(m).or_default() += 1);
-        structures(&whole).into_iter().for_each(|s| *seen.entry(s).or_default() += 1);
+        structures(&whole)
+            .into_iter()
+            .for_each(|s| *seen.entry(s).or_default() += 1);
         hands(&whole).into_iter().for_each(|s| *seen.entry(s).or_default() += 1);
     }
     println!("{proved} of {} proved", all.len());

@@ -254,10 +254,12 @@ fn a_windmill_of_blocks_with_nothing_to_open_has_one_seam_closed_in_two_goes() {
 fn arms_joined_elsewhere_than_at_the_windmills_line_do_not_help() {
     // By hand: the arms' own seams lie 8 in along, not 6, where the lines beside them would go on; opened, they stop no
     // line less than whole. One seam in two goes, as where nothing is opened.
-    let off = windmill_of_blocks("").replace("grid = [2, 1]", "grid = [3, 1]").replace(
-        "  { fabric = \"a\", path = \"M0 0 H1 V1 H0 Z\" },\n  { fabric = \"b\", path = \"M1 0 H2 V1 H1 Z\" },\n",
-        "  { fabric = \"a\", path = \"M0 0 H2 V1 H0 Z\" },\n  { fabric = \"b\", path = \"M2 0 H3 V1 H2 Z\" },\n",
-    );
+    let off = windmill_of_blocks("")
+        .replace("grid = [2, 1]", "grid = [3, 1]")
+        .replace(
+            "  { fabric = \"a\", path = \"M0 0 H1 V1 H0 Z\" },\n  { fabric = \"b\", path = \"M1 0 H2 V1 H1 Z\" },\n",
+            "  { fabric = \"a\", path = \"M0 0 H2 V1 H0 Z\" },\n  { fabric = \"b\", path = \"M2 0 H3 V1 H2 Z\" },\n",
+        );
     let whole = proved(&off);
     assert_eq!(awkward(&whole), (0, 1));
 }

@@ -33,7 +33,13 @@ fn rows(first: End, last: End, meets: &[(u32, u32)]) -> Bench {
         run(&[(3, 3), (0, 3)]),
     ];
     steps.push(finish(17, &sides, 2));
-    let parts = [piece(0, "D"), piece(1, "L"), piece(2, "A"), piece(3, "L"), piece(4, "D")];
+    let parts = [
+        piece(0, "D"),
+        piece(1, "L"),
+        piece(2, "A"),
+        piece(3, "L"),
+        piece(4, "D"),
+    ];
     b.make("top", 1, &parts, &steps, &[]);
     b.outer(4.0, 4.0);
     b.rect("dark", 0.0, 0.0, 2.0, 2.0).rect("light", 2.0, 0.0, 2.0, 2.0);

@@ -122,7 +122,14 @@ impl Author {
     }
 
     /// The block in the file's words; some of its rectangles become blocks of their own.
-    pub(super) fn written(&mut self, name: &str, width: f64, height: f64, pieces: &[Vec<Corner>], nest: bool) -> String {
+    pub(super) fn written(
+        &mut self,
+        name: &str,
+        width: f64,
+        height: f64,
+        pieces: &[Vec<Corner>],
+        nest: bool,
+    ) -> String {
         let mut before = String::new();
         let mut placed = String::new();
         let pinned = if self.wanted.on_paper {

@@ -230,10 +230,7 @@ fn diamonds(n: f64, chance: &mut Chance) -> Block {
     let (reach, deep) = (count as f64 * lean, count as f64 * high);
     let (left, right) = (
         format!("M0 0 L{reach:.7} 0 L0 {deep:.7} Z"),
-        format!(
-            "M{total:.7} 0 L{total:.7} {deep:.7} L{:.7} {deep:.7} Z",
-            total - reach
-        ),
+        format!("M{total:.7} 0 L{total:.7} {deep:.7} L{:.7} {deep:.7} Z", total - reach),
     );
     block.patches.extend([(3, left), (3, right)]);
     block
@@ -255,7 +252,9 @@ fn square_in_square(n: f64, quarters: bool, chance: &mut Chance) -> Block {
     for (i, path) in corner.into_iter().enumerate() {
         // The long edges of two opposite corners lean one way.
         let turned = if i % 2 == 0 { grain } else { 180 - grain };
-        block.patches.push((1, format!("{path}\", grain = {turned}, on = \"seam")));
+        block
+            .patches
+            .push((1, format!("{path}\", grain = {turned}, on = \"seam")));
     }
     block
 }
@@ -277,7 +276,9 @@ fn corners(n: f64, chance: &mut Chance) -> Block {
         "M0 1 L1 0 H2 L3 1 V2 L2 3 H1 L0 2 Z",
     ][off - 1];
     let mut block = Block::new((size, size), (3.0, 3.0), &[(0, body)]);
-    block.patches.extend(all[..off].iter().map(|path| (1, path.to_string())));
+    block
+        .patches
+        .extend(all[..off].iter().map(|path| (1, path.to_string())));
     block
 }
 
@@ -321,8 +322,18 @@ fn wedges(n: f64) -> Block {
 /// Four rectangles chasing one another round a square, of either hand.
 fn windmill(n: f64, chance: &mut Chance) -> Block {
     let paths = match chance.below(2) {
-        0 => ["M0 0 H2 V1 H0 Z", "M2 0 H3 V2 H2 Z", "M1 2 H3 V3 H1 Z", "M0 1 H1 V3 H0 Z"],
-        _ => ["M1 0 H3 V1 H1 Z", "M2 1 H3 V3 H2 Z", "M0 2 H2 V3 H0 Z", "M0 0 H1 V2 H0 Z"],
+        0 => [
+            "M0 0 H2 V1 H0 Z",
+            "M2 0 H3 V2 H2 Z",
+            "M1 2 H3 V3 H1 Z",
+            "M0 1 H1 V3 H0 Z",
+        ],
+        _ => [
+            "M1 0 H3 V1 H1 Z",
+            "M2 1 H3 V3 H2 Z",
+            "M0 2 H2 V3 H0 Z",
+            "M0 0 H1 V2 H0 Z",
+        ],
     };
     let size = n.max(3.0);
     let mut block = Block::new((size, size), (3.0, 3.0), &[(2, "M1 1 H2 V2 H1 Z")]);
@@ -339,7 +350,9 @@ fn log_cabin(opposite: bool, chance: &mut Chance) -> Block {
     let size = side as f64 * [0.75, 1.0, 1.5][chance.below(3)];
     let mut block = Block::new((size, size), (side as f64, side as f64), &[]);
     let at = rounds;
-    block.patches.push((3, format!("M{at} {at} h{middle} v{middle} h-{middle} Z")));
+    block
+        .patches
+        .push((3, format!("M{at} {at} h{middle} v{middle} h-{middle} Z")));
     let mut log = |cloth: usize, x: usize, y: usize, w: usize, h: usize| {
         block.patches.push((cloth, format!("M{x} {y} h{w} v{h} h-{w} Z")));
     };
