@@ -164,13 +164,12 @@ def units_differ(one, other, prints):
     sizes = [(len(unit.corners), len(unit.patches), len(unit.seams)) for unit in (one, other)]
     if sizes[0] != sizes[1]:
         return "they have not the same sides, pieces or seams"
-    far = max(range(len(one.corners)), key=lambda i: abs(one.corners[i] - one.corners[0]))
-    turn = (other.corners[far] - other.corners[0]) / (one.corners[far] - one.corners[0])
-    turn /= abs(turn)
-    motion = (turn, other.corners[0] - turn * one.corners[0], False)
-    for here, there in zip(one.corners, other.corners):
-        if abs(go(motion, here) - there) > TOLERANCE:
-            return f"a corner differs by {show(abs(go(motion, here) - there))}"
+    # By the longest side, straight from where it begins to where it ends.
+    lengths = [abs(segments[-1][1] - segments[0][0]) for _, segments in one.sides]
+    side = next(i for i, length in enumerate(lengths) if length >= max(lengths) - TOLERANCE)
+    (_, segments), (_, others) = one.sides[side], other.sides[side]
+    turn = Line.through(others[0][0], others[-1][1]).way / Line.through(segments[0][0], segments[-1][1]).way
+    motion = (turn, others[0][0] - turn * segments[0][0], False)
     for ends, others in zip(one.seams, other.seams):
         line = Line.through(*others)
         if max(abs(line.left(go(motion, end))) for end in ends) > TOLERANCE:

@@ -75,3 +75,23 @@ def test_a_stretch_left_unturned_lies_under_one_shape(verdict):
     assert verdict(two_over(1.0))["proved"]
     answer = verdict(two_over(0.375))
     assert not answer["proved"] and "under no other" in answer["why"], answer
+
+
+def test_a_tip_that_just_reaches_a_neighbour_is_carried_by_it(verdict):
+    # Two grounds joined at 3 in; a raw triangle comes 0.3 in over the join. What it shares there is 0.039 sq in, less than the
+    # tolerance times half the length round the triangle (0.054), more than that of the tip itself (0.007).
+    tip = [1 + 2j, 3.3 + 3j, 1 + 4j]
+    data = ground.template("tip", tip, tip)
+    halves = [ground.cut(3.5, 3.5, ground.whole_piece("G")) for _ in range(2)]
+    cloths = {"linen": [ground.strip(6.5, *halves)], "rose": [ground.cut_by(data, "T")]}
+    sides = [ground.run((0, 0), (1, 0)), ground.run((1, 1)), ground.run((1, 2), (0, 2)), ground.run((0, 3))]
+    steps = ground.joined(0, 1, ground.run((0, 1)), ground.run((1, 3)), ground.even((0, 0), (1, 0)), ground.even((0, 2), (1, 2)), 3)
+    steps += [ground.laid_sheet(3, *sides), ground.down(2, 0, by=0, on=3), ground.finish(3, *sides)]
+    making = ground.make("top", [ground.part(0, "G"), ground.part(1, "G"), ground.part(2, "T")], steps)
+    recipe = ground.pattern(cloths, {"G": "linen", "T": "rose"}, [making], templates=[data])
+    recipe["cutting"]["guides"] = [ground.guide(ground.GROUND, (tip, (), ()))]
+    drawn = ground.picture(6, 6, *[("linen", ground.box(x, 0, 3, 6)) for x in (0, 3)])
+    drawn["laid"] = ground.picture(6, 6, ("rose", [(z.real, z.imag) for z in tip]))["faces"]
+    answer = verdict((recipe, drawn))
+    assert answer["proved"], answer
+    assert answer["largest_difference"] < 1e-6

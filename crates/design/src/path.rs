@@ -299,7 +299,9 @@ impl Pen {
         };
         let turns: Vec<bool> = (0..ways.len().saturating_sub(1)).map(wide).collect();
         let beside = |i: usize| turns.get(i) == Some(&true) || i > 0 && turns.get(i - 1) == Some(&true);
-        (0..ways.len()).map(|i| beside(i) && ways[i].length() > HALVED).collect()
+        (0..ways.len())
+            .map(|i| beside(i) && ways[i].length() > HALVED)
+            .collect()
     }
 
     /// A quadratic curve is the cubic one with its control points two thirds of the way.

@@ -116,7 +116,10 @@ pub fn unit_pin_findings(
                 .zip(stories)
                 .find_map(|(kind, story)| here((*kind)?).then_some(story.method));
             // Or cut from a set that stands under another unit's name.
-            let from_set = || sets.iter().find_map(|(id, plan)| here(*id).then(|| plan.making.method()));
+            let from_set = || {
+                sets.iter()
+                    .find_map(|(id, plan)| here(*id).then(|| plan.making.method()))
+            };
             let made = made.or_else(from_set);
             match made {
                 None => findings.push(Finding::care(

@@ -18,28 +18,20 @@ impl Table<'_> {
     /// In what two units given by one making differ, if they do.
     pub(crate) fn unlike(&mut self, a: &(Class, Vec<Run>), b: &(Class, Vec<Run>)) -> Outcome<Option<String>> {
         let curved = a.1.iter().chain(&b.1).any(Run::is_curve);
+        // By the longest side, straight from where it begins to where it ends.
         let straight = |run: &Run| {
-            let (first, last) = (run.edges.first(), run.edges.last());
-            first
-                .zip(last)
-                .and_then(|(first, last)| Line::between(first.from, last.to))
+            let (first, last) = run.edges.first().zip(run.edges.last())?;
+            Line::between(first.from, last.to).map(|line| (line, first.from.distance(last.to)))
         };
-        let longest = (0..a.1.len()).max_by(|&i, &j| {
-            let length = |k: usize| a.1[k].high - a.1[k].low;
-            length(i).total_cmp(&length(j))
-        });
+        let lengths: Vec<f64> = a.1.iter().map(|run| straight(run).map_or(0.0, |s| s.1)).collect();
+        let most = lengths.iter().copied().fold(0.0, f64::max);
+        let longest = lengths.iter().position(|&length| length >= most - TOLERANCE);
         let Some(k) = longest.filter(|_| a.1.len() == b.1.len()) else {
             return Ok(Some(
                 "Two units of one making have not the same number of sides.".into(),
             ));
         };
-        let at = |run: &Run| Line {
-            through: run.edges.first().map_or(run.line.through, |e| e.from),
-            along: match straight(run) {
-                Some(line) if run.is_curve() => line.along,
-                _ => run.line.along,
-            },
-        };
+        let at = |run: &Run| straight(run).map_or(run.line, |s| s.0);
         let motion = Motion::line_to_line(at(&b.1[k]), at(&a.1[k]), false);
         // Of a unit with no hollow corner the finished outline shows what must be alike exactly.
         let finished: Vec<Line> = a.1.iter().map(|run| run.line.moved_left(self.seam)).collect();

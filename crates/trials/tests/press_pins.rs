@@ -34,7 +34,12 @@ fn unfit(whole: &Whole) -> Vec<String> {
 
 /// Which way the seams of makings of a block are pressed, in the order of the steps.
 fn pressed(whole: &Whole, unit: &str) -> Vec<Press> {
-    let makes = whole.pattern.recipe.makes.iter().filter(|m| m.unit.to_string().contains(unit));
+    let makes = whole
+        .pattern
+        .recipe
+        .makes
+        .iter()
+        .filter(|m| m.unit.to_string().contains(unit));
     makes
         .flat_map(|m| &m.steps)
         .filter_map(|s| match s {

@@ -322,8 +322,18 @@ fn wedges(n: f64) -> Block {
 /// Four rectangles chasing one another round a square, of either hand.
 fn windmill(n: f64, chance: &mut Chance) -> Block {
     let paths = match chance.below(2) {
-        0 => ["M0 0 H2 V1 H0 Z", "M2 0 H3 V2 H2 Z", "M1 2 H3 V3 H1 Z", "M0 1 H1 V3 H0 Z"],
-        _ => ["M1 0 H3 V1 H1 Z", "M2 1 H3 V3 H2 Z", "M0 2 H2 V3 H0 Z", "M0 0 H1 V2 H0 Z"],
+        0 => [
+            "M0 0 H2 V1 H0 Z",
+            "M2 0 H3 V2 H2 Z",
+            "M1 2 H3 V3 H1 Z",
+            "M0 1 H1 V3 H0 Z",
+        ],
+        _ => [
+            "M1 0 H3 V1 H1 Z",
+            "M2 1 H3 V3 H2 Z",
+            "M0 2 H2 V3 H0 Z",
+            "M0 0 H1 V2 H0 Z",
+        ],
     };
     let size = n.max(3.0);
     let mut block = Block::new((size, size), (3.0, 3.0), &[(2, "M1 1 H2 V2 H1 Z")]);

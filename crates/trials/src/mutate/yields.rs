@@ -20,8 +20,9 @@ pub struct Yield {
     /// Per kind: the outlines met, each with its count.
     pub kinds: BTreeMap<String, Vec<(Outline, u64)>>,
     prints: BTreeMap<String, PrintNote>,
-    /// Kinds that are laid on a ground: their outlines are the cut one and, after it, the line's; no step names an edge of them.
-    laid: BTreeSet<String>,
+    /// Kinds that are laid on a ground, with how many corners their line has: their outlines are the cut one and, after it, the
+    /// line's; no step names an edge of them.
+    laid: BTreeMap<String, usize>,
     /// The recipe's seam, inches.
     seam: f64,
 }
@@ -46,7 +47,7 @@ impl Yield {
 
     /// How many numbers the edges of a kind take.
     pub fn edge_count(&self, piece: &str) -> Option<u32> {
-        if self.laid.contains(piece) {
+        if self.laid.contains_key(piece) {
             return None;
         }
         let (outline, _) = self.kinds.get(piece)?.first()?;
@@ -65,15 +66,29 @@ impl Yield {
 
     /// Whether the same comes off: the same counts, every piece alike edge for edge.
     pub fn same(&self, other: &Yield) -> bool {
-        self.compare(other, &|piece, a, b| alike(a, b, self.print(piece)))
+        self.compare(other, &|piece, a, b| self.alike(piece, a, b))
+    }
+
+    /// Whether two outlines of a kind are alike. The corners of a cut outline round a line have no names: only the line's are laid
+    /// on the sheet's one by one.
+    fn alike(&self, piece: &str, a: &Outline, b: &Outline) -> bool {
+        let Some(&line) = self.laid.get(piece) else {
+            return alike(a, b, self.print(piece));
+        };
+        let cut = b.len().saturating_sub(line);
+        (0..cut).any(|shift| {
+            let begun_there = (0..cut).map(|i| (i as u32, b[(i + shift) % cut].1));
+            let turned: Outline = begun_there.chain(b[cut..].iter().copied()).collect();
+            alike(a, &turned, self.print(piece))
+        })
     }
 
     /// Whether the same comes off as far as steps can tell: edges that no step names may lie anywhere.
     pub fn same_where_named(&self, other: &Yield, named: &BTreeMap<String, BTreeSet<u32>>) -> bool {
         let none = BTreeSet::new();
         self.compare(other, &|piece, a, b| {
-            if self.laid.contains(piece) {
-                return alike(a, b, self.print(piece));
+            if self.laid.contains_key(piece) {
+                return self.alike(piece, a, b);
             }
             let named = named.get(piece).unwrap_or(&none);
             match (only_named(a, named), only_named(b, named)) {
@@ -86,8 +101,8 @@ impl Yield {
     /// Whether the same comes off but for differences within tolerance, edge from edge.
     pub fn nearly_same(&self, other: &Yield) -> bool {
         self.compare(other, &|piece, a, b| {
-            if self.laid.contains(piece) {
-                return alike(a, b, self.print(piece));
+            if self.laid.contains_key(piece) {
+                return self.alike(piece, a, b);
             }
             // Tips of sharp corners are folded under: what counts is where the edges run along the finished patch.
             let inner = inside(a, self.seam).zip(inside(b, self.seam));
@@ -434,7 +449,7 @@ impl Reader<'_> {
                 let side_up = |p: (f64, f64)| if laid.from_back { (-p.0, p.1) } else { p };
                 let whole = corners.iter().copied().chain(line).map(side_up);
                 let outline = whole.enumerate().map(|(i, p)| (i as u32, p)).collect();
-                self.out.laid.insert(piece.piece.0.clone());
+                self.out.laid.insert(piece.piece.0.clone(), laid.line.len());
                 self.add(piece, outline, times)
             }
         }
@@ -458,7 +473,7 @@ impl Reader<'_> {
         let fabric = self.cloth_of.get(piece.piece.as_str())?;
         if *fabric != self.fabric
             || outline.len() < 3
-            || !(convex(&outline) || self.out.laid.contains(piece.piece.as_str()))
+            || !(convex(&outline) || self.out.laid.contains_key(piece.piece.as_str()))
         {
             return None;
         }
