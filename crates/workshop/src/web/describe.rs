@@ -293,7 +293,11 @@ fn post(
 fn with_common(path: &str, mut answers: Vec<(u16, &'static str, Answer)>) -> Vec<(u16, &'static str, Answer)> {
     let has = |answers: &[(u16, &'static str, Answer)], status| answers.iter().any(|(s, ..)| *s == status);
     for (status, about, answer) in [
-        (400, "The address cannot be read.", Answer::Words),
+        (
+            400,
+            "The address or what was sent cannot be read.",
+            Answer::Files(&[PLAIN, HTML]),
+        ),
         (
             403,
             "The request does not come from the workshop's own pages.",
@@ -401,7 +405,7 @@ fn deeds() -> Vec<Deed> {
             vec![
                 (303, "Done; the page to look at next.", Answer::Elsewhere),
                 (409, "The name is taken.", Answer::Page),
-                (415, "This is no form.", Answer::Words),
+                (415, "This is no form.", Answer::Page),
                 (422, "This is no name, or no such form.", Answer::Page),
             ],
         ),
@@ -486,7 +490,7 @@ fn deeds() -> Vec<Deed> {
             "The photograph of a block",
             vec![
                 (200, "The picture.", Answer::Files(&["image/jpeg", "image/png"])),
-                (404, "There is none.", Answer::Json("Trouble")),
+                (404, "There is none.", Answer::PageOrJson("Trouble")),
                 (413, "It is too large to be shown.", Answer::Json("Trouble")),
                 (422, "It is no picture.", Answer::Json("Trouble")),
                 (507, "It cannot be read.", Answer::Json("Trouble")),
@@ -531,7 +535,7 @@ fn deeds() -> Vec<Deed> {
                     "Another is in hand, or the file cannot be read.",
                     Answer::PageOrJson("Trouble"),
                 ),
-                (415, "This is no form.", Answer::Words),
+                (415, "This is no form.", Answer::Page),
                 (422, "There is no such choice.", Answer::PageOrJson("Trouble")),
             ],
         ),

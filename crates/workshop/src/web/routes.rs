@@ -9,7 +9,7 @@ use super::{
 use crate::drawing;
 use crate::file::{MOST_PHOTO_BYTES, PhotoFault, Refused, ShelfError, Wish, is_name};
 use axum::body::Bytes;
-use axum::extract::rejection::{BytesRejection, JsonRejection};
+use axum::extract::rejection::{BytesRejection, FormRejection, JsonRejection};
 use axum::extract::{DefaultBodyLimit, Form, Path, Query, State};
 use axum::http::{HeaderMap, StatusCode};
 use axum::response::{IntoResponse, Redirect, Response};
@@ -150,7 +150,21 @@ struct ShelfForm {
     metric: String,
 }
 
-async fn change_shelf(State(app): State<App>, Path(what): Path<String>, Form(form): Form<ShelfForm>) -> Response {
+/// A body that is no form, or not this one.
+fn not_a_form(rejection: &FormRejection) -> Response {
+    let words = format!("This is no form that is known here: {}.", rejection.body_text());
+    (rejection.status(), page_shelf::trouble("That did not work", &words)).into_response()
+}
+
+async fn change_shelf(
+    State(app): State<App>,
+    Path(what): Path<String>,
+    form: Result<Form<ShelfForm>, FormRejection>,
+) -> Response {
+    let form = match form {
+        Ok(Form(form)) => form,
+        Err(rejection) => return not_a_form(&rejection),
+    };
     let done = match what.as_str() {
         "new" => {
             page_shelf::put_new(&app, &form.to, &form.from, form.metric == "yes").map(|name| format!("/quilts/{name}"))
@@ -396,8 +410,12 @@ async fn begin_handing(
     State(app): State<App>,
     Path(name): Path<String>,
     headers: HeaderMap,
-    Form(form): Form<Vec<(String, String)>>,
+    form: Result<Form<Vec<(String, String)>>, FormRejection>,
 ) -> Response {
+    let form = match form {
+        Ok(Form(form)) => form,
+        Err(rejection) => return not_a_form(&rejection),
+    };
     match app.quilt(&name) {
         Ok(quilt) => handing_out::begin(&app, &quilt, &headers, &form),
         Err(error) => of_shelf(&error),
