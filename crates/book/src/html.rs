@@ -26,18 +26,21 @@ impl Book {
             book: self,
             out: String::new(),
             asked: BTreeSet::new(),
+            apart: None,
         };
         page.parts();
         page.out
     }
 
     /// One section alone, to stand inside another page that brings [`html_look`]; empty when there is none of this number.
-    /// Its numbers name their derivations by `data-why`, for [`Book::why_html`].
-    pub fn section_html(&self, section: usize) -> String {
+    /// Its numbers name their derivations by `data-why`, for [`Book::why_html`]. `apart` is shown the inside of each
+    /// drawing; one for which it has a name is left empty, with that name as `data-picture`, to be filled in later.
+    pub fn section_html(&self, section: usize, apart: &mut dyn FnMut(&str) -> Option<String>) -> String {
         let mut page = Page {
             book: self,
             out: String::new(),
             asked: BTreeSet::new(),
+            apart: Some(apart),
         };
         if let Some(section) = self.sections.get(section) {
             page.blocks(&section.blocks);
@@ -57,6 +60,7 @@ impl Book {
             book: self,
             out: String::new(),
             asked: BTreeSet::new(),
+            apart: None,
         };
         page.write();
         page.out
@@ -68,6 +72,8 @@ struct Page<'a> {
     out: String,
     /// Derivations that some number on the pages points to.
     asked: BTreeSet<WhyId>,
+    /// Names drawings that are filled in later.
+    apart: Option<&'a mut dyn FnMut(&str) -> Option<String>>,
 }
 
 impl Page<'_> {
@@ -125,7 +131,7 @@ impl Page<'_> {
                 if !self.book.author.is_empty() {
                     let _ = write!(made, "<p class=\"author\">{}</p>", xml(&self.book.author));
                 }
-                made.push_str(&picture(quilt));
+                made.push_str(&self.picture(quilt));
                 for line in lines {
                     let _ = write!(made, "<p>{}</p>", self.text(line));
                 }
@@ -148,7 +154,7 @@ impl Page<'_> {
                     .map_or(String::new(), |p| format!(" <span class=\"pill\">{}</span>", xml(p)));
                 let aside = aside
                     .as_ref()
-                    .map_or(String::new(), |p| format!("<span class=\"aside\">{}</span>", p.svg));
+                    .map_or(String::new(), |p| format!("<span class=\"aside\">{}</span>", self.drawing(p)));
                 let level = (*level).clamp(1, 5) + 1;
                 format!(
                     "<h{level}>{swatch}<span>{}</span>{pill}{aside}</h{level}>{lead}",
@@ -171,7 +177,7 @@ impl Page<'_> {
             } => {
                 let number = number.map_or(String::new(), |n| format!("<b class=\"number\">{n}.</b>"));
                 let words: String = sentences.iter().map(|s| format!("<p>{}</p>", self.text(s))).collect();
-                let pictures: String = pictures.iter().map(picture).collect();
+                let pictures: String = pictures.iter().map(|p| self.picture(p)).collect();
                 let class = match (*wide, pictures.is_empty()) {
                     (_, true) => "step plain",
                     (true, _) => "step wide",
@@ -187,7 +193,7 @@ impl Page<'_> {
             Block::Gallery(pictures) => {
                 format!(
                     "<div class=\"gallery\">{}</div>",
-                    pictures.iter().map(picture).collect::<String>()
+                    pictures.iter().map(|p| self.picture(p)).collect::<String>()
                 )
             }
             Block::Table { head, rows } => {
@@ -231,7 +237,7 @@ impl Page<'_> {
                 let items: String = items.iter().map(|i| format!("<li>{}</li>", self.text(i))).collect();
                 format!("<ul class=\"ticks\">{items}</ul>")
             }
-            Block::TrueScale(p) => format!("<div class=\"true-scale\">{}</div>", picture(p)),
+            Block::TrueScale(p) => format!("<div class=\"true-scale\">{}</div>", self.picture(p)),
         }
     }
 
@@ -262,6 +268,26 @@ impl Page<'_> {
         }
     }
 
+    fn picture(&mut self, picture: &Picture) -> String {
+        let caption = picture
+            .caption
+            .as_ref()
+            .map_or(String::new(), |c| format!("<figcaption>{}</figcaption>", xml(c)));
+        format!("<figure>{}{caption}</figure>", self.drawing(picture))
+    }
+
+    /// The drawing, or only its frame when what is in it comes later.
+    fn drawing(&mut self, picture: &Picture) -> String {
+        let whole = || picture.svg.clone();
+        let (Some(apart), Some((head, rest))) = (self.apart.as_mut(), picture.svg.split_once('>')) else {
+            return whole();
+        };
+        match rest.strip_suffix("</svg>").and_then(|inside| apart(inside)) {
+            Some(name) => format!("{head} data-picture=\"{}\"></svg>", xml(&name)),
+            None => whole(),
+        }
+    }
+
     /// The derivations that were pointed to, each as a small table that opens on its button.
     fn whys(&mut self) {
         for id in std::mem::take(&mut self.asked) {
@@ -286,12 +312,4 @@ fn why_table(why: &Why, measure: Measure) -> String {
         .map(|l| format!("<tr><td>{}</td><td>{}</td></tr>", xml(&l.what), xml(&l.value)))
         .collect();
     format!("<h2>Why {}?</h2><table>{rows}</table>", xml(&total))
-}
-
-fn picture(picture: &Picture) -> String {
-    let caption = picture
-        .caption
-        .as_ref()
-        .map_or(String::new(), |c| format!("<figcaption>{}</figcaption>", xml(c)));
-    format!("<figure>{}{caption}</figure>", picture.svg)
 }

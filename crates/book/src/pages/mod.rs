@@ -44,10 +44,20 @@ impl Desk<'_> {
 
 /// The pages of a pattern.
 pub fn compose(source: &Source, edition: &Edition) -> Book {
+    set(source, edition, Cloths::of(&source.pattern.recipe.fabrics))
+}
+
+/// The same for a screen that follows the design: colours of cloth are called by name in all pictures, as custom
+/// properties of CSS whose values are the book's [`Book::colors`], so that another colour changes no picture.
+pub fn compose_living(source: &Source, edition: &Edition) -> Book {
+    set(source, edition, Cloths::named(&source.pattern.recipe.fabrics))
+}
+
+fn set(source: &Source, edition: &Edition, cloths: Cloths) -> Book {
     let desk = Desk {
         source,
         edition,
-        cloths: Cloths::of(&source.pattern.recipe.fabrics),
+        cloths,
     };
     let mut sections = vec![
         cover::cover(&desk),
@@ -77,6 +87,7 @@ pub fn compose(source: &Source, edition: &Edition) -> Book {
         standing: standing(source, edition.measure),
         sections,
         whys: source.pattern.whys.clone(),
+        colors: together::colors(&desk.cloths),
     }
 }
 

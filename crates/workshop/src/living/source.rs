@@ -5,18 +5,30 @@ use design::Design;
 use drafting::{Draft, PartDraft, Parts, Spot};
 use measure::Length;
 use recipe::{Bought, Make};
-use rehearse::Proof;
+use rehearse::{Proof, UnitScenes};
 use terms::{FabricId, Finding};
 
 /// Gathers it. `objections` is what the rehearsal had to say when it proved nothing.
 pub fn source(design: &Design, worked: &Draft, proof: Option<&Proof>, objections: &[Finding]) -> Source {
+    let scenes = rehearse::scenes(&worked.pattern.recipe, &worked.pattern.cutting);
+    source_with(design, worked, scenes, proof, objections)
+}
+
+/// The same with what the rehearsal was seen to do.
+pub(super) fn source_with(
+    design: &Design,
+    worked: &Draft,
+    scenes: Vec<UnitScenes>,
+    proof: Option<&Proof>,
+    objections: &[Finding],
+) -> Source {
     let pattern = &worked.pattern;
     let mut findings = worked.findings.clone();
     findings.extend(objections.iter().filter(|o| !worked.findings.contains(o)).cloned());
     findings.sort_by_key(|finding| finding.severity);
     Source {
         pattern: pattern.clone(),
-        scenes: rehearse::scenes(&pattern.recipe, &pattern.cutting),
+        scenes,
         picture: worked.picture.clone(),
         stories: stories(design, worked),
         findings,

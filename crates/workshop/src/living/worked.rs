@@ -1,11 +1,13 @@
 //! A design taken through all the rooms: findings, proof, pages.
 
-use super::source::source;
+use super::source::{source, source_with};
 use book::{Book, Edition, Paper};
 use design::Design;
 use drafting::draft;
 use measure::Measure;
+use std::collections::BTreeMap;
 use std::hash::{DefaultHasher, Hash, Hasher};
+use std::thread;
 use terms::{Finding, Severity, TopPicture};
 
 /// A text's fingerprint: equal texts have equal ones, in every run of the program.
@@ -15,6 +17,9 @@ pub fn fingerprint(text: &str) -> String {
     text.hash(&mut hasher);
     format!("{:016x}", hasher.finish())
 }
+
+/// Drawings of fewer bytes than this stand in the page itself; larger ones are sent when they come into sight.
+const SMALL: usize = 500;
 
 /// A section of the book on the screen.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -40,14 +45,12 @@ pub struct Worked {
     pub standing: String,
     /// The pages; none when there is no plan.
     pub book: Option<Book>,
-    /// The pages as markup.
+    /// The pages as markup, without the insides of their larger drawings.
     pub leaves: Vec<Leaf>,
+    /// Those insides, by the fingerprints that stand in the pages as `data-picture`.
+    pub drawings: BTreeMap<String, String>,
     /// The finished top.
     pub picture: TopPicture,
-    /// The files that go with the pages, by name; none when there is no plan.
-    pub recipe: Option<String>,
-    /// The cut list.
-    pub cut_list: Option<String>,
 }
 
 /// For whom the pages are set: as the design's own measure has it.
@@ -73,9 +76,8 @@ pub fn work(revision: &str, design: &Design, edition: &Edition, go_on: impl Fn()
         standing: "Not proved".into(),
         book: None,
         leaves: Vec::new(),
+        drawings: BTreeMap::new(),
         picture: design.top_picture(),
-        recipe: None,
-        cut_list: None,
     };
     let drafted = match draft(design) {
         Ok(drafted) => drafted,
@@ -90,7 +92,13 @@ pub fn work(revision: &str, design: &Design, edition: &Edition, go_on: impl Fn()
         return None;
     }
     let pattern = &drafted.pattern;
-    let rehearsed = rehearse::rehearse(&pattern.recipe, &pattern.cutting, &pattern.bought, &drafted.picture);
+    let (rehearsed, scenes) = thread::scope(|scope| {
+        // The pictures' own rehearsal knows nothing of the proof's, so the two go side by side.
+        let filmed = scope.spawn(|| rehearse::scenes(&pattern.recipe, &pattern.cutting));
+        let rehearsed = rehearse::rehearse(&pattern.recipe, &pattern.cutting, &pattern.bought, &drafted.picture);
+        (rehearsed, filmed.join())
+    });
+    let scenes = scenes.unwrap_or_else(|trouble| std::panic::resume_unwind(trouble));
     if !go_on() {
         return None;
     }
@@ -100,8 +108,8 @@ pub fn work(revision: &str, design: &Design, edition: &Edition, go_on: impl Fn()
         Ok(_) => (None, Vec::new()),
         Err(objections) => (None, objections),
     };
-    let source = source(design, &drafted, proof.as_ref(), &objections);
-    let book = book::compose(&source, edition);
+    let source = source_with(design, &drafted, scenes, proof.as_ref(), &objections);
+    let book = book::compose_living(&source, edition);
     if !go_on() {
         return None;
     }
@@ -115,19 +123,22 @@ pub fn work(revision: &str, design: &Design, edition: &Edition, go_on: impl Fn()
         ),
         None => "Not proved".into(),
     };
-    worked.leaves = (0..book.sections.len())
-        .map(|i| {
-            let markup = book.section_html(i);
-            Leaf {
-                name: book.sections[i].name.clone(),
-                print: fingerprint(&markup),
-                markup,
+    for (number, section) in book.sections.iter().enumerate() {
+        let markup = book.section_html(number, &mut |inside| {
+            if inside.len() < SMALL {
+                return None;
             }
-        })
-        .collect();
+            let print = fingerprint(inside);
+            worked.drawings.entry(print.clone()).or_insert_with(|| inside.to_string());
+            Some(print)
+        });
+        worked.leaves.push(Leaf {
+            name: section.name.clone(),
+            print: fingerprint(&markup),
+            markup,
+        });
+    }
     worked.picture = drafted.picture.clone();
-    worked.recipe = Some(pattern.to_json());
-    worked.cut_list = Some(book::cut_list_csv(pattern));
     worked.book = Some(book);
     Some(worked)
 }

@@ -4,7 +4,7 @@ use super::app::Opened;
 use super::shell;
 use axum::Json;
 use maud::{Markup, html};
-use serde_json::{Value as Json_, json};
+use serde_json::{Map, Value as Json_, json};
 use std::sync::Arc;
 
 /// The page.
@@ -41,7 +41,8 @@ pub(super) fn page(opened: &Arc<Opened>, only_cloth: bool) -> Markup {
     shell::quilt_page(opened, &moment, "pattern", &title, "*", &["sewn.js"], side)
 }
 
-/// The living pages: what each section's fingerprint is, and the markup of those the window has not.
+/// The living pages: what each section's fingerprint is, the markup of those the window has not, and the colours that
+/// their drawings call by name.
 pub(super) fn living(opened: &Arc<Opened>, have: &str) -> Json<Json_> {
     let moment = opened.moment();
     let worked = opened.worked();
@@ -56,6 +57,7 @@ pub(super) fn living(opened: &Arc<Opened>, have: &str) -> Json<Json_> {
             })
             .collect()
     });
+    let book = worked.as_ref().and_then(|worked| worked.book.as_ref());
     Json(json!({
         "revision": moment.revision,
         "worked": worked.as_ref().map(|w| w.revision.clone()),
@@ -63,6 +65,20 @@ pub(super) fn living(opened: &Arc<Opened>, have: &str) -> Json<Json_> {
         "redo": moment.redo,
         "standing": shell::standing(worked.as_deref(), &moment).into_string(),
         "findings": shell::findings(worked.as_deref(), &moment).into_string(),
+        "colors": book.map(|book| &book.colors),
         "leaves": leaves,
     }))
+}
+
+/// The insides of drawings by their fingerprints; those that are no longer on the pages are left out.
+pub(super) fn drawings(opened: &Arc<Opened>, wanted: &str) -> Json<Json_> {
+    let worked = opened.worked();
+    let found: Map<String, Json_> = wanted
+        .split(',')
+        .filter_map(|print| {
+            let inside = worked.as_ref()?.drawings.get(print)?;
+            Some((print.to_string(), Json_::String(inside.clone())))
+        })
+        .collect();
+    Json(Json_::Object(found))
 }

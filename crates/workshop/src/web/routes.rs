@@ -54,6 +54,7 @@ pub fn routes(app: App, hosts: Hosts) -> Router {
         .route("/quilts/{quilt}/undo", post(undo))
         .route("/quilts/{quilt}/redo", post(redo))
         .route("/quilts/{quilt}/living", get(living))
+        .route("/quilts/{quilt}/drawings", get(drawings))
         .route("/quilts/{quilt}/events", get(hear))
         .route("/quilts/{quilt}/why/{id}", get(why))
         .route("/quilts/{quilt}/out/{file}", get(hand_out))
@@ -289,6 +290,19 @@ struct LivingQuery {
 async fn living(State(app): State<App>, Path(name): Path<String>, Query(query): Query<LivingQuery>) -> Response {
     match app.quilt(&name) {
         Ok(quilt) => page_pattern::living(&quilt, &query.have).into_response(),
+        Err(error) => of_shelf(&error),
+    }
+}
+
+#[derive(Deserialize)]
+struct DrawingsQuery {
+    #[serde(default)]
+    want: String,
+}
+
+async fn drawings(State(app): State<App>, Path(name): Path<String>, Query(query): Query<DrawingsQuery>) -> Response {
+    match app.quilt(&name) {
+        Ok(quilt) => page_pattern::drawings(&quilt, &query.want).into_response(),
         Err(error) => of_shelf(&error),
     }
 }

@@ -7,7 +7,7 @@ use kurbo::Point;
 use maud::{Markup, html};
 use serde_json::json;
 use std::fmt::Write;
-use terms::{FabricId, Finding, Place, TopPicture};
+use terms::{FabricId, Face, Finding, Place, TopPicture};
 
 /// A role's colour; grey for one that is no cloth of the file.
 pub(super) fn color(design: &Design, role: &str) -> String {
@@ -159,26 +159,53 @@ pub(super) fn thumbnail(design: &Design, block: &Block) -> Markup {
     let (w, h) = block.size;
     html! {
         svg.thumbnail viewBox=(format!("0 0 {w} {h}")) aria-hidden="true" {
-            (maud::PreEscaped(block_faces(design, block, 8)))
+            g id=[face_of(design, block)] { (maud::PreEscaped(block_faces(design, block, 8))) }
         }
     }
 }
 
-/// The top as shapes, y down, in inches.
+/// What the small picture of a block of the file is called on its page, where others show it again.
+pub(super) fn face_of(design: &Design, block: &Block) -> Option<String> {
+    let number = design.blocks.iter().position(|b| b.name == block.name)?;
+    Some(format!("face-{number}"))
+}
+
+/// The top as shapes, y down, in inches. What is pieced of one cloth is one path, since a screen draws it far faster than
+/// thousands of shapes; what is laid on it follows in its own order.
 pub(super) fn top_faces(design: &Design, picture: &TopPicture) -> String {
     let height = picture.outer.bounds().1.y;
+    let mut pieced: Vec<(&FabricId, String)> = Vec::new();
+    for face in &picture.faces {
+        let at = match pieced.iter().position(|(fabric, _)| *fabric == &face.fabric) {
+            Some(at) => at,
+            None => {
+                pieced.push((&face.fabric, String::new()));
+                pieced.len() - 1
+            }
+        };
+        outline(&mut pieced[at].1, face, height);
+    }
+    for face in &picture.laid {
+        let mut path = String::new();
+        outline(&mut path, face, height);
+        pieced.push((&face.fabric, path));
+    }
     let mut out = String::new();
-    for face in picture.faces.iter().chain(&picture.laid) {
-        let points: Vec<String> = face
-            .outline
-            .corners()
-            .iter()
-            .map(|c| format!("{:.3},{:.3}", c.x, height - c.y))
-            .collect();
-        let fill = color(design, face.fabric.as_str());
-        let _ = write!(out, "<polygon points=\"{}\" fill=\"{fill}\"/>", points.join(" "));
+    for (fabric, path) in &pieced {
+        let fill = color(design, fabric.as_str());
+        let _ = write!(out, "<path d=\"{path}\" fill=\"{fill}\"/>");
     }
     out
+}
+
+fn outline(path: &mut String, face: &Face, height: f64) {
+    for (i, corner) in face.outline.corners().iter().enumerate() {
+        let letter = if i == 0 { 'M' } else { 'L' };
+        // Thousandths of an inch, without idle noughts.
+        let thousandth = |v: f64| (v * 1000.0).round() / 1000.0 + 0.0;
+        let _ = write!(path, "{letter}{} {}", thousandth(corner.x), thousandth(height - corner.y));
+    }
+    path.push('Z');
 }
 
 /// Swatches to dress in.
