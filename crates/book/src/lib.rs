@@ -21,7 +21,7 @@ mod words;
 pub use csv::cut_list_csv;
 pub use html::html_look;
 pub use model::{Block, Book, Edition, Paper, Picture, Section, Standing, Text, Token};
-pub use names::Names;
+pub use names::{Names, unit_name};
 pub use numbers::{cloth_length, plain_length, set_length};
 pub use pages::{compose, compose_living};
 pub use source::{ClothWords, FirstBlock, PartLine, PartWords, ProofFigures, SayWords, Source, Story};

@@ -138,6 +138,10 @@ impl Film {
                     out.sheet.extend(cloth.line.as_ref().map(|line| motion.polygon(line)));
                     let kind = &table.recipe.pieces[cloth.kind];
                     out.layers[layer].pieces.push(PieceView {
+                        of: table.parts[at.part].slot,
+                        part: u32::try_from(at.part).unwrap_or(u32::MAX),
+                        number: at.piece,
+                        lies: motion,
                         piece: kind.piece.clone(),
                         fabric: kind.fabric.clone(),
                         outline: motion.polygon(&outline),

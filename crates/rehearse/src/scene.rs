@@ -1,7 +1,7 @@
 //! Scenes: what lies on the table after each step of a making, for pictures and for playing it back.
 
 use recipe::{EdgeRef, MarkName, Slot};
-use shape::{Line, Point, Polygon};
+use shape::{Line, Motion, Point, Polygon};
 use terms::{FabricId, PieceId, UnitId};
 
 /// The making of one unit, step by step.
@@ -81,6 +81,15 @@ pub struct LayerView {
 /// One piece.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PieceView {
+    /// The slot its part was taken into.
+    pub of: Slot,
+    /// Its part, counted on the table: of a part that is cut apart each side is a part of its own from then on.
+    pub part: u32,
+    /// Its number within the part; the same on each side of a cut.
+    pub number: u32,
+    /// Carries the piece's own frame, which never changes, into the view's: between two views the piece moves by the
+    /// inverse of the one and then the other.
+    pub lies: Motion,
     /// Its kind.
     pub piece: PieceId,
     /// Its cloth.

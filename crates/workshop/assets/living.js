@@ -3,7 +3,7 @@
 import { busy, quilt, refresh, sent, work } from "./wish.js";
 
 /** @typedef {{ name: string, print: string, markup: string | null }} Leaf */
-/** @typedef {{ revision: string, worked: string | null, standing: string, findings: string, colors: [string, string][] | null, leaves: Leaf[] }} Living */
+/** @typedef {{ revision: string, worked: string | null, standing: string, findings: string, makings: string, colors: [string, string][] | null, leaves: Leaf[] }} Living */
 
 /** @type {Map<string, string>} */
 const kept = new Map();
@@ -23,6 +23,10 @@ let leaves = [];
 let chosen = "";
 /** The newest request for the pages. */
 let newest = 0;
+let units = "";
+
+/** The units that can be watched being sewn, as the choices of a list. */
+export const makings = () => units;
 
 const pages = /** @type {HTMLElement} */ (document.getElementById("pages"));
 const leaf = /** @type {HTMLSelectElement} */ (document.getElementById("leaf"));
@@ -52,6 +56,7 @@ async function bring() {
   const findings = document.getElementById("findings");
   if (findings && findings.innerHTML !== told.findings) findings.innerHTML = told.findings;
   leaves = told.leaves;
+  units = told.makings;
   const fresh = new Map();
   for (const { print, markup } of leaves) fresh.set(print, markup ?? kept.get(print) ?? "");
   kept.clear();

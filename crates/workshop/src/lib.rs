@@ -4,6 +4,7 @@
 pub mod drawing;
 pub mod file;
 pub mod living;
+pub mod sewn;
 pub mod web;
 
 use std::io;

@@ -31,6 +31,10 @@ pub fn piece(slot: u32, name: &str, fabric: &str, outline: Polygon) -> PieceView
         })
         .collect();
     PieceView {
+        of: Slot(slot),
+        part: slot,
+        number: 0,
+        lies: Motion::STILL,
         piece: PieceId::new(name),
         fabric: FabricId::new(fabric),
         outline,
@@ -51,6 +55,7 @@ pub fn moved(piece: &PieceView, motion: &Motion) -> PieceView {
         outline: motion.polygon(&piece.outline),
         edges,
         up: motion.vector(piece.up),
+        lies: piece.lies.then(motion),
         ..piece.clone()
     }
 }

@@ -1,7 +1,7 @@
 //! A design taken through all the rooms: findings, proof, pages.
 
 use super::source::{source, source_with};
-use book::{Book, Edition, Paper};
+use book::{Book, Edition, Paper, Source};
 use design::Design;
 use drafting::draft;
 use measure::Measure;
@@ -49,6 +49,8 @@ pub struct Worked {
     pub leaves: Vec<Leaf>,
     /// Those insides, by the fingerprints that stand in the pages as `data-picture`.
     pub drawings: BTreeMap<String, String>,
+    /// What the pages are made from; none when there is no plan.
+    pub source: Option<Source>,
     /// The finished top.
     pub picture: TopPicture,
 }
@@ -77,6 +79,7 @@ pub fn work(revision: &str, design: &Design, edition: &Edition, go_on: impl Fn()
         book: None,
         leaves: Vec::new(),
         drawings: BTreeMap::new(),
+        source: None,
         picture: design.top_picture(),
     };
     let drafted = match draft(design) {
@@ -113,7 +116,7 @@ pub fn work(revision: &str, design: &Design, edition: &Edition, go_on: impl Fn()
     if !go_on() {
         return None;
     }
-    worked.findings = source.findings;
+    worked.findings = source.findings.clone();
     worked.proved = proof.is_some();
     worked.standing = match &proof {
         Some(proof) => format!(
@@ -140,11 +143,12 @@ pub fn work(revision: &str, design: &Design, edition: &Edition, go_on: impl Fn()
     }
     worked.picture = drafted.picture.clone();
     worked.book = Some(book);
+    worked.source = Some(source);
     Some(worked)
 }
 
 /// What the book is made from, and its pattern; `None` when there is no plan.
-pub fn source_of(design: &Design) -> Option<(book::Source, recipe::Pattern)> {
+pub fn source_of(design: &Design) -> Option<(Source, recipe::Pattern)> {
     let drafted = draft(design).ok()?;
     let pattern = drafted.pattern.clone();
     let rehearsed = rehearse::rehearse(&pattern.recipe, &pattern.cutting, &pattern.bought, &drafted.picture);

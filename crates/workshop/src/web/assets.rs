@@ -6,7 +6,7 @@ use axum::response::{IntoResponse, Response};
 const CSS: &str = "text/css; charset=utf-8";
 const JS: &str = "text/javascript; charset=utf-8";
 
-const ALL: [(&str, &str, &str); 9] = [
+const ALL: [(&str, &str, &str); 11] = [
     ("workshop.css", CSS, include_str!("../../assets/workshop.css")),
     ("wish.js", JS, include_str!("../../assets/wish.js")),
     ("living.js", JS, include_str!("../../assets/living.js")),
@@ -15,6 +15,8 @@ const ALL: [(&str, &str, &str); 9] = [
     ("controls.js", JS, include_str!("../../assets/controls.js")),
     ("views.js", JS, include_str!("../../assets/views.js")),
     ("sewn.js", JS, include_str!("../../assets/sewn.js")),
+    ("placement.js", JS, include_str!("../../assets/placement.js")),
+    ("print.js", JS, include_str!("../../assets/print.js")),
     ("shelf.js", JS, include_str!("../../assets/shelf.js")),
 ];
 

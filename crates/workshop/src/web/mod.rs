@@ -10,6 +10,7 @@ mod page_cloth;
 mod page_draw;
 mod page_pattern;
 mod page_quilt;
+mod page_sewn;
 mod page_shelf;
 mod routes;
 mod shell;

@@ -1,7 +1,7 @@
 //! Pattern: all the pages, watched step by step, handed out.
 
 use super::app::Opened;
-use super::shell;
+use super::{page_sewn, shell};
 use axum::Json;
 use maud::{Markup, html};
 use serde_json::{Map, Value as Json_, json};
@@ -22,14 +22,8 @@ pub(super) fn page(opened: &Arc<Opened>, only_cloth: bool) -> Markup {
             button formaction=(out("recipe.json")) { "Recipe (for other programs)" }
         }
         h2 { "Watch it sewn" }
-        p.soft { "Step by step through what is sewn; each picture is what lay on the virtual table." }
-        div.sewn role="group" aria-label="Watch it sewn" {
-            button type="button" data-step="back" { "Back" }
-            button type="button" data-step="play" aria-pressed="false" { "Play" }
-            button type="button" data-step="on" { "On" }
-            output #step-count {}
-        }
-        div #step.step-stage aria-live="polite" { p.soft { "Press On to begin." } }
+        p.soft { "Each making as it was done on the virtual table: where the pieces lay, how they were turned, sewn, opened and pressed." }
+        (page_sewn::player(opened))
     };
     if only_cloth {
         return side;
@@ -65,6 +59,7 @@ pub(super) fn living(opened: &Arc<Opened>, have: &str) -> Json<Json_> {
         "redo": moment.redo,
         "standing": shell::standing(worked.as_deref(), &moment).into_string(),
         "findings": shell::findings(worked.as_deref(), &moment).into_string(),
+        "makings": page_sewn::choices(worked.as_deref()).into_string(),
         "colors": book.map(|book| &book.colors),
         "leaves": leaves,
     }))

@@ -1,7 +1,7 @@
 //! Which address does what.
 
 use super::app::{App, Opened};
-use super::{assets, events, guard, handing_out, page_cloth, page_draw, page_pattern, page_quilt, page_shelf};
+use super::{assets, events, guard, handing_out, page_cloth, page_draw, page_pattern, page_quilt, page_sewn, page_shelf};
 use crate::drawing;
 use crate::file::{Refused, ShelfError, Wish};
 use axum::extract::{DefaultBodyLimit, Form, Path, Query, State};
@@ -55,6 +55,8 @@ pub fn routes(app: App, hosts: Hosts) -> Router {
         .route("/quilts/{quilt}/redo", post(redo))
         .route("/quilts/{quilt}/living", get(living))
         .route("/quilts/{quilt}/drawings", get(drawings))
+        .route("/quilts/{quilt}/sewn/{number}", get(sewn))
+        .route("/quilts/{quilt}/strip/{number}", get(strip))
         .route("/quilts/{quilt}/events", get(hear))
         .route("/quilts/{quilt}/why/{id}", get(why))
         .route("/quilts/{quilt}/out/{file}", get(hand_out))
@@ -304,6 +306,30 @@ async fn drawings(State(app): State<App>, Path(name): Path<String>, Query(query)
     match app.quilt(&name) {
         Ok(quilt) => page_pattern::drawings(&quilt, &query.want).into_response(),
         Err(error) => of_shelf(&error),
+    }
+}
+
+async fn sewn(State(app): State<App>, Path((name, number)): Path<(String, usize)>) -> Response {
+    let quilt = match app.quilt(&name) {
+        Ok(quilt) => quilt,
+        Err(error) => return of_shelf(&error),
+    };
+    // A large making's film takes a while: it is told beside the other requests.
+    let told = tokio::task::spawn_blocking(move || page_sewn::film(&quilt, number)).await;
+    match told {
+        Ok(Some(film)) => film.into_response(),
+        _ => lost("There is no such unit to watch; or it has more pieces than a screen can play."),
+    }
+}
+
+async fn strip(State(app): State<App>, Path((name, number)): Path<(String, usize)>) -> Response {
+    let quilt = match app.quilt(&name) {
+        Ok(quilt) => quilt,
+        Err(error) => return of_shelf(&error),
+    };
+    match page_sewn::strip(&quilt, number) {
+        Some(page) => shown(page),
+        None => lost("There is no such unit to print; or it has more pieces than go on one page."),
     }
 }
 

@@ -1,0 +1,476 @@
+//! The stage on which a making is watched: where each piece of cloth lies at first, and what each step changes. All places
+//! come from the rehearsal's own motions; here they are only set beside one another so that nothing is hidden.
+
+use recipe::{EdgeRef, Lay, Make, Slot, Step};
+use rehearse::{MarkView, PieceView, Segment, UnitScenes, WorkView};
+use shape::{Line, Motion, Point, Polygon, Vector};
+use std::collections::BTreeMap;
+use terms::FabricId;
+
+/// Free space between parts that wait, inches.
+const GAP: f64 = 0.75;
+/// Pieces pictured in one making before it is too much for a screen to play.
+const MOST: usize = 60_000;
+
+/// A piece by its number: stays the same from step to step.
+pub type PieceNumber = u32;
+
+/// A piece of cloth on the stage.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Cloth {
+    /// Its number.
+    pub number: PieceNumber,
+    /// Its cloth.
+    pub fabric: FabricId,
+    /// What shows of it, on the stage.
+    pub outline: Polygon,
+    /// Whether its wrong side shows.
+    pub wrong: bool,
+    /// Whether it lies on other cloth.
+    pub above: bool,
+}
+
+/// Pieces that move together, and how they lay before: each motion carries where they lie at the end of the shot to where
+/// they lay earlier, the first one at the beginning.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Moved {
+    /// Which.
+    pub pieces: Vec<PieceNumber>,
+    /// From what place by what places.
+    pub from: Vec<Motion>,
+}
+
+/// What one step changes on the stage. Everything else lies as it lay.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Shot {
+    /// Which step of the making; `None` for the parts as they lie at first.
+    pub step: Option<usize>,
+    /// Pieces that are gone after it.
+    pub gone: Vec<PieceNumber>,
+    /// Pieces that are new or lie or look otherwise after it, as they lie then.
+    pub set: Vec<Cloth>,
+    /// How those that move get there.
+    pub moved: Vec<Moved>,
+    /// Stitching of this step, in the order it is sewn.
+    pub sewn: Vec<Segment>,
+    /// Stitching that can be seen after it, this step's included.
+    pub stitches: Vec<Segment>,
+    /// Marks that can be seen after it.
+    pub marks: Vec<MarkView>,
+    /// Where it cuts.
+    pub cuts: Vec<Segment>,
+    /// What comes off.
+    pub waste: Vec<Polygon>,
+    /// Paper that lies beneath: its outline, then the lines to sew on.
+    pub paper: Option<(Polygon, Vec<Segment>)>,
+}
+
+/// A making as it is watched.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Film {
+    /// The corners of all that ever lies on the stage.
+    pub bounds: (Point, Point),
+    /// The parts, then one shot for each step.
+    pub shots: Vec<Shot>,
+}
+
+/// The film of a making; `None` when there is nothing to see, or more than a screen can play.
+pub fn film(make: &Make, scenes: &UnitScenes) -> Option<Film> {
+    let all = scenes.parts.iter().chain(&scenes.after);
+    let pieces: usize = all.flat_map(|view| &view.layers).map(|layer| layer.pieces.len()).sum();
+    if pieces == 0 || pieces > MOST {
+        return None;
+    }
+    let mut stage = Stage::default();
+    let mut shots = vec![stage.begin(scenes)];
+    for (i, (step, view)) in make.steps.iter().zip(&scenes.after).enumerate() {
+        let mut shot = stage.after(step, view);
+        shot.step = Some(i);
+        shots.push(shot);
+    }
+    let bounds = stage.bounds?;
+    Some(Film { bounds, shots })
+}
+
+/// What a piece is known by on the table: its part and its number in it.
+type Known = (u32, u32);
+
+/// A piece on the stage.
+#[derive(Clone, Copy, Debug)]
+struct Lying {
+    number: PieceNumber,
+    /// Carries the piece's own frame onto the stage.
+    lies: Motion,
+    /// The part's slot: a part that is cut apart becomes several with the same one.
+    of: Slot,
+}
+
+#[derive(Default)]
+struct Stage {
+    lying: BTreeMap<Known, Lying>,
+    stitches: Vec<Segment>,
+    numbers: PieceNumber,
+    bounds: Option<(Point, Point)>,
+}
+
+impl Stage {
+    /// The parts, apart from one another, each lying as it will lie in the finished unit.
+    fn begin(&mut self, scenes: &UnitScenes) -> Shot {
+        let last = (scenes.after.iter().rev()).find(|v| v.layers.iter().any(|l| !l.pieces.is_empty()));
+        let places: Vec<Motion> = (scenes.parts.iter())
+            .map(|part| last.and_then(|last| place_in(part, last)).unwrap_or(Motion::STILL))
+            .collect();
+        let mut shot = Shot::default();
+        for (part, place) in scenes.parts.iter().zip(apart(&scenes.parts, &places)) {
+            for piece in part.layers.iter().flat_map(|layer| &layer.pieces) {
+                let cloth = self.put(piece, piece.lies.then(&place), place.polygon(&piece.outline), false, false);
+                shot.set.push(cloth);
+            }
+        }
+        shot
+    }
+
+    /// What a step changes: `view` is what it touched, as it lies afterwards in its own frame.
+    fn after(&mut self, step: &Step, view: &WorkView) -> Shot {
+        let mut shot = Shot {
+            gone: Vec::new(),
+            ..Shot::default()
+        };
+        let place = self.place_of(view);
+        let halves = Halves::of(step, view);
+        let mut moved: Vec<(Motion, Vec<(PieceNumber, Point)>)> = Vec::new();
+        let mut seen: Vec<Known> = Vec::new();
+        let mut cut: Vec<Known> = Vec::new();
+        for layer in &view.layers {
+            for piece in &layer.pieces {
+                let known = (piece.part, piece.number);
+                let shift = halves.as_ref().map_or(Motion::STILL, |halves| halves.shift(piece));
+                let to = shift.then(&place);
+                let before = self.before(piece);
+                if let Some((was, _)) = &before
+                    && *was != known
+                {
+                    cut.push(*was);
+                }
+                let lies = piece.lies.then(&to);
+                let above = layer.turned_over;
+                let cloth = self.put(piece, lies, to.polygon(&piece.outline), above, above);
+                seen.push(known);
+                // From where it lies now to where it lay.
+                let back = before.map(|(_, was)| lies.inverse().then(&was.lies));
+                if let Some(back) = back.filter(|back| !still(back, &cloth.outline)) {
+                    let centre = cloth.outline.centroid();
+                    match moved.iter_mut().find(|(motion, _)| alike(motion, &back, &cloth.outline)) {
+                        Some((_, pieces)) => pieces.push((cloth.number, centre)),
+                        None => moved.push((back, vec![(cloth.number, centre)])),
+                    }
+                }
+                shot.set.push(cloth);
+            }
+        }
+        for known in cut {
+            if !seen.contains(&known)
+                && let Some(was) = self.lying.remove(&known)
+            {
+                shot.gone.push(was.number);
+            }
+        }
+        // What this step touched and is nowhere now has come off.
+        for known in self.taken_off(step, view, &seen) {
+            if let Some(was) = self.lying.remove(&known) {
+                shot.gone.push(was.number);
+            }
+        }
+        for (back, pieces) in moved {
+            let numbers: Vec<PieceNumber> = pieces.iter().map(|p| p.0).collect();
+            let mut from = vec![back];
+            if let Step::Lay { how, .. } = step
+                && back.turns_over()
+            {
+                let outlines: Vec<&Polygon> = (shot.set.iter())
+                    .filter(|cloth| numbers.contains(&cloth.number))
+                    .map(|cloth| &cloth.outline)
+                    .collect();
+                let hinge = hinge(how, view, &place).or_else(|| beside(&outlines, &back));
+                from.extend(hinge.map(Motion::mirror));
+            }
+            for cloth in shot.set.iter().filter(|cloth| numbers.contains(&cloth.number)) {
+                for motion in &from {
+                    reach(&mut self.bounds, cloth.outline.corners().iter().map(|&c| motion.point(c)));
+                }
+            }
+            shot.moved.push(Moved { pieces: numbers, from });
+        }
+        self.lines(step, view, &place, halves.as_ref(), &mut shot);
+        shot
+    }
+
+    /// Stitching, marks, cuts, what comes off, paper.
+    fn lines(&mut self, step: &Step, view: &WorkView, place: &Motion, halves: Option<&Halves>, shot: &mut Shot) {
+        let on_stage = |s: &Segment| Segment {
+            from: place.point(s.from),
+            to: place.point(s.to),
+        };
+        let same = |a: &Segment, b: &Segment| a.from.distance(b.from) < 0.02 && a.to.distance(b.to) < 0.02;
+        let stitches: Vec<Segment> = view.stitches.iter().map(on_stage).collect();
+        shot.sewn = match step {
+            Step::Sew { .. } | Step::Whip { .. } | Step::StitchDown { .. } | Step::Close { .. } => stitches
+                .iter()
+                .filter(|s| !self.stitches.iter().any(|was| same(was, s)))
+                .copied()
+                .collect(),
+            _ => Vec::new(),
+        };
+        // Half way between two halves nothing is stitched: each takes its own seam along.
+        shot.stitches = match halves {
+            Some(halves) => view.stitches.iter().map(|s| on_stage(&halves.along(s))).collect(),
+            None => stitches,
+        };
+        self.stitches = shot.stitches.clone();
+        shot.marks = (view.marks.iter())
+            .map(|mark| match mark {
+                MarkView::Line(name, line, s) => MarkView::Line(name.clone(), place.line(*line), on_stage(s)),
+                MarkView::Dot(name, p) => MarkView::Dot(name.clone(), place.point(*p)),
+            })
+            .collect();
+        shot.cuts = view.cuts.iter().map(on_stage).collect();
+        shot.waste = view.waste.iter().map(|w| place.polygon(w)).collect();
+        shot.paper = view.paper.as_ref().map(|paper| {
+            let lines = paper.lines.iter().map(on_stage).collect();
+            (place.polygon(&paper.cutting), lines)
+        });
+        let paper = shot.paper.iter().flat_map(|(outline, _)| outline.corners()).copied();
+        reach(&mut self.bounds, paper.collect::<Vec<_>>().into_iter());
+    }
+
+    /// Carries a view's frame onto the stage, such that what lies lowest stays where it is.
+    fn place_of(&self, view: &WorkView) -> Motion {
+        view.layers
+            .iter()
+            .flat_map(|layer| &layer.pieces)
+            .find_map(|piece| {
+                let (_, was) = self.before(piece)?;
+                Some(piece.lies.inverse().then(&was.lies))
+            })
+            .unwrap_or(Motion::STILL)
+    }
+
+    /// The piece as it lay, or the one that it was cut from.
+    fn before(&self, piece: &PieceView) -> Option<(Known, Lying)> {
+        let known = (piece.part, piece.number);
+        if let Some(was) = self.lying.get(&known) {
+            return Some((known, *was));
+        }
+        self.lying
+            .iter()
+            .find(|((_, number), was)| *number == piece.number && was.of == piece.of)
+            .map(|(known, was)| (*known, *was))
+    }
+
+    /// Pieces of the parts in view of which nothing is left.
+    fn taken_off(&self, step: &Step, view: &WorkView, seen: &[Known]) -> Vec<Known> {
+        if !matches!(step, Step::Trim { .. } | Step::Open { .. } | Step::SubCut { .. } | Step::CutApart { .. } | Step::Pare { .. }) {
+            return Vec::new();
+        }
+        let parts: Vec<u32> = view.layers.iter().flat_map(|l| &l.pieces).map(|p| p.part).collect();
+        let lost = |known: &&Known| parts.contains(&known.0) && !seen.contains(known);
+        self.lying.keys().filter(lost).copied().collect()
+    }
+
+    fn put(&mut self, piece: &PieceView, lies: Motion, outline: Polygon, wrong: bool, above: bool) -> Cloth {
+        let known = (piece.part, piece.number);
+        let number = match self.lying.get(&known) {
+            Some(was) => was.number,
+            None => {
+                self.numbers += 1;
+                self.numbers
+            }
+        };
+        reach(&mut self.bounds, outline.corners().iter().copied());
+        let cloth = Cloth {
+            number,
+            fabric: piece.fabric.clone(),
+            outline,
+            wrong,
+            above,
+        };
+        let lying = Lying {
+            number,
+            lies,
+            of: piece.of,
+        };
+        self.lying.insert(known, lying);
+        cloth
+    }
+}
+
+/// What a cut parts, and how far it is drawn apart so that both sides can be seen.
+struct Halves {
+    cuts: Vec<Line>,
+    by: f64,
+}
+
+impl Halves {
+    fn of(step: &Step, view: &WorkView) -> Option<Halves> {
+        if !matches!(step, Step::CutApart { .. } | Step::SubCut { .. }) {
+            return None;
+        }
+        let cuts: Vec<Line> = view.cuts.iter().filter_map(|cut| Line::between(cut.from, cut.to)).collect();
+        let first = *cuts.first()?;
+        // Cuts beside one another, all read the same way round.
+        let cuts = (cuts.into_iter())
+            .map(|cut| if cut.along.dot(first.along) < 0.0 { cut.reversed() } else { cut })
+            .collect();
+        Some(Halves { cuts, by: GAP })
+    }
+
+    /// How far the place of a piece goes from the first cut.
+    fn shift(&self, piece: &PieceView) -> Motion {
+        Motion::slide(self.shift_at(piece.outline.centroid()))
+    }
+
+    fn shift_at(&self, p: Point) -> Vector {
+        let Some(first) = self.cuts.first() else {
+            return Vector::default();
+        };
+        let beyond = self.cuts.iter().filter(|cut| cut.offset_of(p) > 0.0).count() as f64;
+        first.along.left() * ((beyond - self.cuts.len() as f64 / 2.0) * self.by)
+    }
+
+    fn along(&self, s: &Segment) -> Segment {
+        let shift = self.shift_at(s.from.toward(s.to, 0.5));
+        Segment {
+            from: s.from + shift,
+            to: s.to + shift,
+        }
+    }
+}
+
+/// The raw edge that two works are laid together by, on the stage.
+fn hinge(how: &Lay, view: &WorkView, place: &Motion) -> Option<Line> {
+    let run: &[EdgeRef] = match how {
+        Lay::Edges { a, .. } | Lay::Curve { a, .. } => &a.0,
+        _ => return None,
+    };
+    let edge = |name: &EdgeRef| {
+        let edges = (view.layers.iter().filter(|l| !l.turned_over))
+            .flat_map(|l| &l.pieces)
+            .flat_map(|p| &p.edges)
+            .filter(move |(e, _)| e == name)
+            .map(|(_, s)| *s);
+        edges.collect::<Vec<_>>()
+    };
+    let first = edge(run.first()?);
+    let last = edge(run.last()?);
+    let line = Line::between(first.first()?.from, last.last()?.to).or_else(|| {
+        let one = first.first()?;
+        Line::between(one.from, one.to)
+    })?;
+    Some(place.line(line))
+}
+
+/// Where no edge says how, cloth is turned over about the side it comes from.
+fn beside(outlines: &[&Polygon], back: &Motion) -> Option<Line> {
+    let mut bounds = None;
+    for outline in outlines {
+        reach(&mut bounds, outline.corners().iter().copied());
+    }
+    let (low, high) = bounds?;
+    let middle = low.toward(high, 0.5);
+    let from = back.point(middle) - middle;
+    let (x, y) = match from.x.abs() >= from.y.abs() {
+        true => (if from.x > 0.0 { high.x } else { low.x }, 0.0),
+        false => (0.0, if from.y > 0.0 { high.y } else { low.y }),
+    };
+    let along = if from.x.abs() >= from.y.abs() {
+        Vector::new(0.0, 1.0)
+    } else {
+        Vector::new(1.0, 0.0)
+    };
+    Some(Line {
+        through: Point::new(x, y),
+        along,
+    })
+}
+
+/// Whether a motion leaves an outline where it is.
+fn still(motion: &Motion, outline: &Polygon) -> bool {
+    alike(motion, &Motion::STILL, outline)
+}
+
+/// Whether two motions carry an outline to one place, within what the table counts as one place.
+fn alike(a: &Motion, b: &Motion, outline: &Polygon) -> bool {
+    let near = |&c: &Point| a.point(c).distance(b.point(c)) < 1.0 / 64.0;
+    a.turns_over() == b.turns_over() && outline.corners().iter().all(near)
+}
+
+fn reach(bounds: &mut Option<(Point, Point)>, corners: impl Iterator<Item = Point>) {
+    for c in corners {
+        let (low, high) = bounds.unwrap_or((c, c));
+        let low = Point::new(low.x.min(c.x), low.y.min(c.y));
+        let high = Point::new(high.x.max(c.x), high.y.max(c.y));
+        *bounds = Some((low, high));
+    }
+}
+
+/// Carries a part's own frame to where it lies in the finished unit, by a piece that both show.
+fn place_in(part: &WorkView, last: &WorkView) -> Option<Motion> {
+    let there = || last.layers.iter().flat_map(|l| &l.pieces);
+    let own = || part.layers.iter().flat_map(|l| &l.pieces);
+    own().find_map(|piece| {
+        let same = |p: &&PieceView| p.of == piece.of && p.number == piece.number;
+        let now = there().find(same)?;
+        Some(piece.lies.inverse().then(&now.lies))
+    })
+}
+
+/// Moves parts away from their middle until there is room between any two; parts about one centre go in rows.
+fn apart(parts: &[WorkView], places: &[Motion]) -> Vec<Motion> {
+    let boxes: Vec<(Point, Point)> = (parts.iter().zip(places))
+        .map(|(part, place)| {
+            let mut bounds = None;
+            for piece in part.layers.iter().flat_map(|l| &l.pieces) {
+                reach(&mut bounds, place.polygon(&piece.outline).corners().iter().copied());
+            }
+            bounds.unwrap_or((Point::ORIGIN, Point::ORIGIN))
+        })
+        .collect();
+    let centres: Vec<Point> = boxes.iter().map(|(low, high)| low.toward(*high, 0.5)).collect();
+    let count = centres.len().max(1) as f64;
+    let sum = centres.iter().fold(Vector::default(), |sum, &c| sum + (c - Point::ORIGIN));
+    let middle = Point::ORIGIN + sum * (1.0 / count);
+    for step in 1..16 {
+        let shifts: Vec<Vector> = centres.iter().map(|&c| (c - middle) * (f64::from(step) * 0.25)).collect();
+        let moved: Vec<(Point, Point)> = boxes.iter().zip(&shifts).map(|(b, &s)| (b.0 + s, b.1 + s)).collect();
+        if !any_meet(&moved) {
+            return places.iter().zip(&shifts).map(|(place, &s)| place.then(&Motion::slide(s))).collect();
+        }
+    }
+    in_rows(&boxes, places)
+}
+
+fn any_meet(boxes: &[(Point, Point)]) -> bool {
+    boxes.iter().enumerate().any(|(i, (al, ah))| {
+        boxes[i + 1..].iter().any(|(bl, bh)| {
+            al.x < bh.x + GAP && bl.x < ah.x + GAP && al.y < bh.y + GAP && bl.y < ah.y + GAP
+        })
+    })
+}
+
+/// Parts in rows about as wide as all are high, from the left, the first row on top.
+fn in_rows(boxes: &[(Point, Point)], places: &[Motion]) -> Vec<Motion> {
+    let area: f64 = boxes.iter().map(|(l, h)| (h.x - l.x + GAP) * (h.y - l.y + GAP)).sum();
+    let widest = boxes.iter().map(|(l, h)| h.x - l.x).fold(0.0, f64::max);
+    let width = (area * 1.6).sqrt().max(widest);
+    let (mut x, mut y, mut tall) = (0.0, 0.0, 0.0_f64);
+    let mut placed = Vec::new();
+    for ((low, high), place) in boxes.iter().zip(places) {
+        if x > 0.0 && x + high.x - low.x > width {
+            (x, y, tall) = (0.0, y - tall - GAP, 0.0);
+        }
+        placed.push(place.then(&Motion::slide(Vector::new(x - low.x, y - high.y))));
+        x += high.x - low.x + GAP;
+        tall = tall.max(high.y - low.y);
+    }
+    placed
+}

@@ -1,0 +1,126 @@
+//! A making step by step on one page, to be printed and laid beside the machine.
+
+use super::stage::{Cloth, Shot};
+use super::told::{cloth_name, ends, path, watched, words};
+use book::{Book, Source};
+use maud::{Markup, PreEscaped, html};
+use rehearse::{MarkView, Segment};
+use shape::Point;
+use std::collections::BTreeMap;
+
+/// One step of the strip.
+pub struct Panel {
+    /// What is done.
+    pub words: Vec<String>,
+    /// How it lies then.
+    pub picture: Markup,
+}
+
+/// The panels of a making; steps that leave everything as it lies, as measuring does, stand with the step before them.
+pub fn panels(source: &Source, book: &Book, number: usize) -> Option<Vec<Panel>> {
+    let (make, film) = watched(source, number)?;
+    let words = words(source, make, &film);
+    let colors: BTreeMap<&str, &str> = book.colors.iter().map(|(n, v)| (n.as_str(), v.as_str())).collect();
+    let mut lying: BTreeMap<u32, Cloth> = BTreeMap::new();
+    let mut panels: Vec<Panel> = Vec::new();
+    for (shot, words) in film.shots.iter().zip(words) {
+        let before: Vec<Option<&Cloth>> = shot.set.iter().map(|cloth| lying.get(&cloth.number)).collect();
+        let same = before.iter().zip(&shot.set).all(|(was, is)| was.is_some_and(|was| was == is));
+        let idle = same && shot.gone.is_empty() && shot.sewn.is_empty() && shot.cuts.is_empty() && shot.waste.is_empty();
+        let marked = shot.marks.is_empty();
+        for number in &shot.gone {
+            lying.remove(number);
+        }
+        for cloth in &shot.set {
+            lying.insert(cloth.number, cloth.clone());
+        }
+        match panels.last_mut() {
+            Some(last) if idle && marked => last.words.push(words),
+            _ => panels.push(Panel {
+                words: vec![words],
+                picture: picture(source, &colors, shot),
+            }),
+        }
+    }
+    Some(panels)
+}
+
+fn picture(source: &Source, colors: &BTreeMap<&str, &str>, shot: &Shot) -> Markup {
+    let corners = (shot.set.iter().flat_map(|cloth| cloth.outline.corners()))
+        .chain(shot.paper.iter().flat_map(|(outline, _)| outline.corners()))
+        .chain(shot.waste.iter().flat_map(|outline| outline.corners()));
+    let bounds = corners.fold(None, |bounds: Option<(Point, Point)>, &c| {
+        let (low, high) = bounds.unwrap_or((c, c));
+        Some((
+            Point::new(low.x.min(c.x), low.y.min(c.y)),
+            Point::new(high.x.max(c.x), high.y.max(c.y)),
+        ))
+    });
+    let Some((low, high)) = bounds else {
+        return html! {};
+    };
+    let edge = 0.05 * (high.x - low.x).max(high.y - low.y).max(1.0);
+    let (w, h) = (high.x - low.x + 2.0 * edge, high.y - low.y + 2.0 * edge);
+    let view = format!("{:.3} {:.3} {w:.3} {h:.3}", low.x - edge, -high.y - edge);
+    // Lines of one width on paper, however large the unit is.
+    let hair = w.max(h) / 220.0;
+    let color = |cloth: &Cloth, shade: &str| {
+        let name = format!("{}{shade}", cloth_name(source, &cloth.fabric));
+        colors.get(name.as_str()).copied().unwrap_or("#BBBBBB")
+    };
+    let line = |s: &Segment| {
+        let [x1, y1, x2, y2] = ends(s);
+        format!("M{x1} {y1}L{x2} {y2}")
+    };
+    let lines = |all: &[Segment]| all.iter().map(line).collect::<String>();
+    let layer = |above: bool| shot.set.iter().filter(move |cloth| cloth.above == above);
+    html! {
+        svg viewBox=(view) aria-hidden="true" {
+            @if let Some((outline, _)) = &shot.paper {
+                path d=(path(outline)) fill="#FFFFFF" stroke="#5B616B" stroke-width=(hair) {}
+            }
+            @for above in [false, true] {
+                @for cloth in layer(above) {
+                    path d=(path(&cloth.outline)) fill=(color(cloth, if cloth.wrong { "-wrong" } else { "" }))
+                        stroke="#22262E" stroke-width=(hair) stroke-linejoin="round" {}
+                    @if cloth.wrong {
+                        path d=(path(&cloth.outline)) fill="url(#wrong-side)" {}
+                    }
+                }
+            }
+            // The edges of what lies beneath show through, thinly.
+            @if layer(true).next().is_some() {
+                @for cloth in layer(false) {
+                    path d=(path(&cloth.outline)) fill="none" stroke="#5B616B" stroke-width=(hair * 0.5) {}
+                }
+            }
+            @for waste in &shot.waste {
+                path d=(path(waste)) fill="#FFFFFF" stroke="#5B616B" stroke-width=(hair * 0.5) {}
+                path d=(path(waste)) fill="url(#wrong-side)" {}
+            }
+            @if let Some((_, sew)) = &shot.paper {
+                path d=(lines(sew)) fill="none" stroke="#5B616B" stroke-width=(hair) {}
+            }
+            @for mark in &shot.marks {
+                @match mark {
+                    MarkView::Line(_, _, s) => path d=(line(s)) fill="none" stroke="#22262E" stroke-width=(hair * 1.2)
+                        stroke-dasharray=(format!("0.01 {}", hair * 3.0)) stroke-linecap="round" {},
+                    MarkView::Dot(_, p) => circle cx=(p.x) cy=(-p.y) r=(hair * 2.0) fill="#22262E" {},
+                }
+            }
+            path d=(lines(&shot.cuts)) fill="none" stroke="#22262E" stroke-width=(hair * 1.2)
+                stroke-dasharray=(format!("{} {} {} {}", hair * 8.0, hair * 2.4, hair, hair * 2.4)) {}
+            path d=(lines(&shot.stitches)) fill="none" stroke="#A8322A" stroke-width=(hair * 1.6)
+                stroke-dasharray=(format!("{} {}", hair * 4.0, hair * 2.6)) {}
+        }
+    }
+}
+
+/// The slanting lines of a wrong side, once for all pictures of a page; so far apart in inches.
+pub fn wrong_side(apart: f64) -> Markup {
+    let line = format!(
+        r##"<svg class="hatching" width="0" height="0" aria-hidden="true"><defs><pattern id="wrong-side" width="{apart}" height="{apart}" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path d="M0 0V{apart}" stroke="#22262E" stroke-opacity="0.35" stroke-width="{}"/></pattern></defs></svg>"##,
+        apart / 8.0
+    );
+    html! { (PreEscaped(line)) }
+}
