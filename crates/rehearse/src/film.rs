@@ -138,8 +138,9 @@ impl Film {
                     out.sheet.extend(cloth.line.as_ref().map(|line| motion.polygon(line)));
                     let kind = &table.recipe.pieces[cloth.kind];
                     out.layers[layer].pieces.push(PieceView {
-                        of: table.parts[at.part].slot,
-                        part: u32::try_from(at.part).unwrap_or(u32::MAX),
+                        of: part.slot,
+                        part: at.part as u32,
+                        cut_from: part.cut_from.map(|part| part as u32),
                         number: at.piece,
                         lies: motion,
                         piece: kind.piece.clone(),

@@ -83,8 +83,10 @@ pub struct LayerView {
 pub struct PieceView {
     /// The slot its part was taken into.
     pub of: Slot,
-    /// Its part, counted on the table: of a part that is cut apart each side is a part of its own from then on.
+    /// Its part, counted on the table.
     pub part: u32,
+    /// The part that its part was cut from: of a part that is cut apart each side is a part of its own from then on.
+    pub cut_from: Option<u32>,
     /// Its number within the part; the same on each side of a cut.
     pub number: u32,
     /// Carries the piece's own frame, which never changes, into the view's: between two views the piece moves by the

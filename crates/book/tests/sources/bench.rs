@@ -33,6 +33,7 @@ pub fn piece(slot: u32, name: &str, fabric: &str, outline: Polygon) -> PieceView
     PieceView {
         of: Slot(slot),
         part: slot,
+        cut_from: None,
         number: 0,
         lies: Motion::STILL,
         piece: PieceId::new(name),

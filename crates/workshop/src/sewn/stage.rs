@@ -1,12 +1,14 @@
 //! The stage on which a making is watched: where each piece of cloth lies at first, and what each step changes. All places
 //! come from the rehearsal's own motions; here they are only set beside one another so that nothing is hidden.
 
-use recipe::{EdgeRef, Lay, Make, Slot, Step};
+use recipe::{EdgeRef, Lay, Make, Step};
 use rehearse::{MarkView, PieceView, Segment, UnitScenes, WorkView};
 use shape::{Line, Motion, Point, Polygon, Vector};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use terms::FabricId;
 
+/// Two places are one, inches: what the table itself counts as one place.
+const NEAR: f64 = 1.0 / 64.0;
 /// Free space between parts that wait, inches.
 const GAP: f64 = 0.75;
 /// Pieces pictured in one making before it is too much for a screen to play.
@@ -101,8 +103,6 @@ struct Lying {
     number: PieceNumber,
     /// Carries the piece's own frame onto the stage.
     lies: Motion,
-    /// The part's slot: a part that is cut apart becomes several with the same one.
-    of: Slot,
 }
 
 #[derive(Default)]
@@ -132,15 +132,12 @@ impl Stage {
 
     /// What a step changes: `view` is what it touched, as it lies afterwards in its own frame.
     fn after(&mut self, step: &Step, view: &WorkView) -> Shot {
-        let mut shot = Shot {
-            gone: Vec::new(),
-            ..Shot::default()
-        };
+        let mut shot = Shot::default();
         let place = self.place_of(view);
         let halves = Halves::of(step, view);
-        let mut moved: Vec<(Motion, Vec<(PieceNumber, Point)>)> = Vec::new();
+        let mut moved: Vec<(Motion, Vec<PieceNumber>)> = Vec::new();
         let mut seen: Vec<Known> = Vec::new();
-        let mut cut: Vec<Known> = Vec::new();
+        let mut cut: Vec<u32> = Vec::new();
         for layer in &view.layers {
             for piece in &layer.pieces {
                 let known = (piece.part, piece.number);
@@ -150,7 +147,7 @@ impl Stage {
                 if let Some((was, _)) = &before
                     && *was != known
                 {
-                    cut.push(*was);
+                    cut.push(was.0);
                 }
                 let lies = piece.lies.then(&to);
                 let above = layer.turned_over;
@@ -159,30 +156,21 @@ impl Stage {
                 // From where it lies now to where it lay.
                 let back = before.map(|(_, was)| lies.inverse().then(&was.lies));
                 if let Some(back) = back.filter(|back| !still(back, &cloth.outline)) {
-                    let centre = cloth.outline.centroid();
                     match moved.iter_mut().find(|(motion, _)| alike(motion, &back, &cloth.outline)) {
-                        Some((_, pieces)) => pieces.push((cloth.number, centre)),
-                        None => moved.push((back, vec![(cloth.number, centre)])),
+                        Some((_, pieces)) => pieces.push(cloth.number),
+                        None => moved.push((back, vec![cloth.number])),
                     }
                 }
                 shot.set.push(cloth);
             }
         }
-        for known in cut {
-            if !seen.contains(&known)
-                && let Some(was) = self.lying.remove(&known)
-            {
-                shot.gone.push(was.number);
-            }
-        }
         // What this step touched and is nowhere now has come off.
-        for known in self.taken_off(step, view, &seen) {
+        for known in self.taken_off(step, view, &cut, &seen) {
             if let Some(was) = self.lying.remove(&known) {
                 shot.gone.push(was.number);
             }
         }
-        for (back, pieces) in moved {
-            let numbers: Vec<PieceNumber> = pieces.iter().map(|p| p.0).collect();
+        for (back, numbers) in moved {
             let mut from = vec![back];
             if let Step::Lay { how, .. } = step
                 && back.turns_over()
@@ -221,12 +209,21 @@ impl Stage {
                 .collect(),
             _ => Vec::new(),
         };
-        // Half way between two halves nothing is stitched: each takes its own seam along.
-        shot.stitches = match halves {
+        let own: Vec<Segment> = match halves {
+            // Each side of a cut takes its own seam along.
             Some(halves) => view.stitches.iter().map(|s| on_stage(&halves.along(s))).collect(),
             None => stitches,
         };
-        self.stitches = shot.stitches.clone();
+        // Stacks that lie idle keep theirs; what is touched shows those that it has now.
+        let touched = |s: &Segment| {
+            let middle = s.from.toward(s.to, 0.5);
+            shot.set.iter().any(|cloth| within(&cloth.outline, middle) || cloth.outline.distance_to_boundary(middle) < NEAR)
+        };
+        self.stitches = match halves {
+            Some(_) => own,
+            None => self.stitches.iter().filter(|s| !touched(s)).copied().chain(own).collect(),
+        };
+        shot.stitches = self.stitches.clone();
         shot.marks = (view.marks.iter())
             .map(|mark| match mark {
                 MarkView::Line(name, line, s) => MarkView::Line(name.clone(), place.line(*line), on_stage(s)),
@@ -240,7 +237,7 @@ impl Stage {
             (place.polygon(&paper.cutting), lines)
         });
         let paper = shot.paper.iter().flat_map(|(outline, _)| outline.corners()).copied();
-        reach(&mut self.bounds, paper.collect::<Vec<_>>().into_iter());
+        reach(&mut self.bounds, paper);
     }
 
     /// Carries a view's frame onto the stage, such that what lies lowest stays where it is.
@@ -257,23 +254,19 @@ impl Stage {
 
     /// The piece as it lay, or the one that it was cut from.
     fn before(&self, piece: &PieceView) -> Option<(Known, Lying)> {
-        let known = (piece.part, piece.number);
-        if let Some(was) = self.lying.get(&known) {
-            return Some((known, *was));
-        }
-        self.lying
-            .iter()
-            .find(|((_, number), was)| *number == piece.number && was.of == piece.of)
-            .map(|(known, was)| (*known, *was))
+        let from = [Some(piece.part), piece.cut_from];
+        from.into_iter().flatten().find_map(|part| {
+            let known = (part, piece.number);
+            Some((known, *self.lying.get(&known)?))
+        })
     }
 
-    /// Pieces of the parts in view of which nothing is left.
-    fn taken_off(&self, step: &Step, view: &WorkView, seen: &[Known]) -> Vec<Known> {
-        if !matches!(step, Step::Trim { .. } | Step::Open { .. } | Step::SubCut { .. } | Step::CutApart { .. } | Step::Pare { .. }) {
-            return Vec::new();
-        }
-        let parts: Vec<u32> = view.layers.iter().flat_map(|l| &l.pieces).map(|p| p.part).collect();
-        let lost = |known: &&Known| parts.contains(&known.0) && !seen.contains(known);
+    /// Pieces of which nothing is left: of parts that were cut apart, and of those in view when the step takes cloth off.
+    fn taken_off(&self, step: &Step, view: &WorkView, cut: &[u32], seen: &[Known]) -> Vec<Known> {
+        let takes = matches!(step, Step::Trim { .. } | Step::Open { .. } | Step::Pare { .. } | Step::CutOut { .. });
+        let pieces = view.layers.iter().flat_map(|l| &l.pieces);
+        let parts: BTreeSet<u32> = if takes { pieces.map(|p| p.part).collect() } else { BTreeSet::new() };
+        let lost = |known: &&Known| (cut.contains(&known.0) || parts.contains(&known.0)) && !seen.contains(known);
         self.lying.keys().filter(lost).copied().collect()
     }
 
@@ -297,7 +290,6 @@ impl Stage {
         let lying = Lying {
             number,
             lies,
-            of: piece.of,
         };
         self.lying.insert(known, lying);
         cloth
@@ -321,7 +313,18 @@ impl Halves {
         let cuts = (cuts.into_iter())
             .map(|cut| if cut.along.dot(first.along) < 0.0 { cut.reversed() } else { cut })
             .collect();
-        Some(Halves { cuts, by: GAP })
+        // Sides of a stack open toward one another, so there must be room for both; lengths of a strip set only lie apart.
+        let by = match step {
+            Step::CutApart { .. } => {
+                let corners = (view.layers.iter().flat_map(|l| &l.pieces)).flat_map(|p| p.outline.corners());
+                let offsets: Vec<f64> = corners.map(|&c| first.offset_of(c)).collect();
+                let low = offsets.iter().copied().fold(f64::INFINITY, f64::min);
+                let high = offsets.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+                GAP + high - low
+            }
+            _ => GAP,
+        };
+        Some(Halves { cuts, by })
     }
 
     /// How far the place of a piece goes from the first cut.
@@ -400,8 +403,20 @@ fn still(motion: &Motion, outline: &Polygon) -> bool {
 
 /// Whether two motions carry an outline to one place, within what the table counts as one place.
 fn alike(a: &Motion, b: &Motion, outline: &Polygon) -> bool {
-    let near = |&c: &Point| a.point(c).distance(b.point(c)) < 1.0 / 64.0;
+    let near = |&c: &Point| a.point(c).distance(b.point(c)) < NEAR;
     a.turns_over() == b.turns_over() && outline.corners().iter().all(near)
+}
+
+/// Whether a place lies within an outline (even-odd).
+fn within(outline: &Polygon, p: Point) -> bool {
+    let mut inside = false;
+    for i in 0..outline.len() {
+        let (a, b) = (outline.corner(i), outline.corner(i + 1));
+        if (a.y > p.y) != (b.y > p.y) && p.x < a.x + (b.x - a.x) * (p.y - a.y) / (b.y - a.y) {
+            inside = !inside;
+        }
+    }
+    inside
 }
 
 fn reach(bounds: &mut Option<(Point, Point)>, corners: impl Iterator<Item = Point>) {
@@ -424,26 +439,31 @@ fn place_in(part: &WorkView, last: &WorkView) -> Option<Motion> {
     })
 }
 
-/// Moves parts away from their middle until there is room between any two; parts about one centre go in rows.
+/// Moves parts away from their middle until there is room between any two; parts about one centre go in rows. What has no
+/// cloth, as printed paper, stays where it is.
 fn apart(parts: &[WorkView], places: &[Motion]) -> Vec<Motion> {
-    let boxes: Vec<(Point, Point)> = (parts.iter().zip(places))
+    let boxes: Vec<Option<(Point, Point)>> = (parts.iter().zip(places))
         .map(|(part, place)| {
             let mut bounds = None;
             for piece in part.layers.iter().flat_map(|l| &l.pieces) {
                 reach(&mut bounds, place.polygon(&piece.outline).corners().iter().copied());
             }
-            bounds.unwrap_or((Point::ORIGIN, Point::ORIGIN))
+            bounds
         })
         .collect();
-    let centres: Vec<Point> = boxes.iter().map(|(low, high)| low.toward(*high, 0.5)).collect();
-    let count = centres.len().max(1) as f64;
-    let sum = centres.iter().fold(Vector::default(), |sum, &c| sum + (c - Point::ORIGIN));
-    let middle = Point::ORIGIN + sum * (1.0 / count);
+    let centres: Vec<Option<Point>> = boxes.iter().map(|b| b.map(|(low, high)| low.toward(high, 0.5))).collect();
+    let known = || centres.iter().flatten();
+    let sum = known().fold(Vector::default(), |sum, &c| sum + (c - Point::ORIGIN));
+    let middle = Point::ORIGIN + sum * (1.0 / known().count().max(1) as f64);
     for step in 1..16 {
-        let shifts: Vec<Vector> = centres.iter().map(|&c| (c - middle) * (f64::from(step) * 0.25)).collect();
-        let moved: Vec<(Point, Point)> = boxes.iter().zip(&shifts).map(|(b, &s)| (b.0 + s, b.1 + s)).collect();
+        let away = |centre: &Option<Point>| centre.map_or(Vector::default(), |c| (c - middle) * (f64::from(step) * 0.25));
+        let shifts: Vec<Vector> = centres.iter().map(away).collect();
+        let moved: Vec<(Point, Point)> = (boxes.iter().zip(&shifts))
+            .filter_map(|(b, &shift)| b.map(|(low, high)| (low + shift, high + shift)))
+            .collect();
         if !any_meet(&moved) {
-            return places.iter().zip(&shifts).map(|(place, &s)| place.then(&Motion::slide(s))).collect();
+            let slid = |(place, &shift): (&Motion, &Vector)| place.then(&Motion::slide(shift));
+            return places.iter().zip(&shifts).map(slid).collect();
         }
     }
     in_rows(&boxes, places)
@@ -457,14 +477,19 @@ fn any_meet(boxes: &[(Point, Point)]) -> bool {
     })
 }
 
-/// Parts in rows about as wide as all are high, from the left, the first row on top.
-fn in_rows(boxes: &[(Point, Point)], places: &[Motion]) -> Vec<Motion> {
-    let area: f64 = boxes.iter().map(|(l, h)| (h.x - l.x + GAP) * (h.y - l.y + GAP)).sum();
-    let widest = boxes.iter().map(|(l, h)| h.x - l.x).fold(0.0, f64::max);
-    let width = (area * 1.6).sqrt().max(widest);
+/// Parts in rows, together about half as wide again as high, from the left, the first row on top.
+fn in_rows(boxes: &[Option<(Point, Point)>], places: &[Motion]) -> Vec<Motion> {
+    let known = || boxes.iter().flatten();
+    let area: f64 = known().map(|(l, h)| (h.x - l.x + GAP) * (h.y - l.y + GAP)).sum();
+    let widest = known().map(|(l, h)| h.x - l.x).fold(0.0, f64::max);
+    let width = (area * 1.5).sqrt().max(widest);
     let (mut x, mut y, mut tall) = (0.0, 0.0, 0.0_f64);
     let mut placed = Vec::new();
-    for ((low, high), place) in boxes.iter().zip(places) {
+    for (bounds, place) in boxes.iter().zip(places) {
+        let Some((low, high)) = bounds else {
+            placed.push(*place);
+            continue;
+        };
         if x > 0.0 && x + high.x - low.x > width {
             (x, y, tall) = (0.0, y - tall - GAP, 0.0);
         }

@@ -27,7 +27,7 @@ pub fn panels(source: &Source, book: &Book, number: usize) -> Option<Vec<Panel>>
         let before: Vec<Option<&Cloth>> = shot.set.iter().map(|cloth| lying.get(&cloth.number)).collect();
         let same = before.iter().zip(&shot.set).all(|(was, is)| was.is_some_and(|was| was == is));
         let idle = same && shot.gone.is_empty() && shot.sewn.is_empty() && shot.cuts.is_empty() && shot.waste.is_empty();
-        let marked = shot.marks.is_empty();
+        let unmarked = shot.marks.is_empty();
         for number in &shot.gone {
             lying.remove(number);
         }
@@ -35,7 +35,7 @@ pub fn panels(source: &Source, book: &Book, number: usize) -> Option<Vec<Panel>>
             lying.insert(cloth.number, cloth.clone());
         }
         match panels.last_mut() {
-            Some(last) if idle && marked => last.words.push(words),
+            Some(last) if idle && unmarked => last.words.push(words),
             _ => panels.push(Panel {
                 words: vec![words],
                 picture: picture(source, &colors, shot),
@@ -103,9 +103,11 @@ fn picture(source: &Source, colors: &BTreeMap<&str, &str>, shot: &Shot) -> Marku
             }
             @for mark in &shot.marks {
                 @match mark {
-                    MarkView::Line(_, _, s) => path d=(line(s)) fill="none" stroke="#22262E" stroke-width=(hair * 1.2)
-                        stroke-dasharray=(format!("0.01 {}", hair * 3.0)) stroke-linecap="round" {},
-                    MarkView::Dot(_, p) => circle cx=(p.x) cy=(-p.y) r=(hair * 2.0) fill="#22262E" {},
+                    MarkView::Line(_, _, s) => {
+                        path d=(line(s)) fill="none" stroke="#22262E" stroke-width=(hair * 1.2)
+                            stroke-dasharray=(format!("0.01 {}", hair * 3.0)) stroke-linecap="round" {}
+                    }
+                    MarkView::Dot(_, p) => { circle cx=(p.x) cy=(-p.y) r=(hair * 2.0) fill="#22262E" {} }
                 }
             }
             path d=(lines(&shot.cuts)) fill="none" stroke="#22262E" stroke-width=(hair * 1.2)

@@ -2,7 +2,7 @@
 
 use super::app::Opened;
 use super::shell;
-use crate::living::Worked;
+use crate::living::{Worked, work, worked_edition};
 use crate::sewn;
 use axum::Json;
 use maud::{Markup, html};
@@ -49,15 +49,24 @@ pub(super) fn choices(worked: Option<&Worked>) -> Markup {
     }
 }
 
+/// What became of the quilt last; worked out now when someone comes straight here, before anything was.
+fn worked_out(opened: &Opened) -> Option<Arc<Worked>> {
+    opened.worked().or_else(|| {
+        let moment = opened.moment();
+        let design = moment.design.ok()?;
+        work(&moment.revision, &design, &worked_edition(&design, false, false), || true).map(Arc::new)
+    })
+}
+
 /// The film of a making; `None` when there is none.
 pub(super) fn film(opened: &Opened, number: usize) -> Option<Json<Value>> {
-    let worked = opened.worked()?;
+    let worked = worked_out(opened)?;
     sewn::told(worked.source.as_ref()?, number).map(Json)
 }
 
 /// The strip of a making; `None` when there is none.
-pub(super) fn strip(opened: &Arc<Opened>, number: usize) -> Option<Markup> {
-    let worked = opened.worked()?;
+pub(super) fn strip(opened: &Opened, number: usize) -> Option<Markup> {
+    let worked = worked_out(opened)?;
     let (source, book) = (worked.source.as_ref()?, worked.book.as_ref()?);
     let panels = sewn::panels(source, book, number)?;
     let (_, film) = sewn::watched(source, number)?;

@@ -327,9 +327,9 @@ async fn strip(State(app): State<App>, Path((name, number)): Path<(String, usize
         Ok(quilt) => quilt,
         Err(error) => return of_shelf(&error),
     };
-    match page_sewn::strip(&quilt, number) {
-        Some(page) => shown(page),
-        None => lost("There is no such unit to print; or it has more pieces than go on one page."),
+    match tokio::task::spawn_blocking(move || page_sewn::strip(&quilt, number)).await {
+        Ok(Some(page)) => shown(page),
+        _ => lost("There is no such unit to print; or it has more pieces than go on one page."),
     }
 }
 
