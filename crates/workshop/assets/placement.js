@@ -39,6 +39,8 @@ export function back(p) {
  * @param {Placement} from @param {Placement} to @param {Place} middle in the cloth's own numbers @param {number} share 0 to 1
  * @returns {{ at: Placement, shown: Placement }} where it is, and the end whose side shows */
 export function between(from, to, middle, share) {
+  if (share <= 0) return { at: from, shown: from };
+  if (share >= 1) return { at: to, shown: to };
   const whole = then(back(from), to);
   const here = carried(from, middle);
   if (!over(whole)) {

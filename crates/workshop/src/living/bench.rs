@@ -24,8 +24,8 @@ pub struct Job {
 #[derive(Default)]
 struct Pile {
     waiting: VecDeque<Job>,
-    /// The quilt on the bench, and how its work is told to stop.
-    on_bench: Option<(String, Arc<AtomicBool>)>,
+    /// The quilt and revision on the bench, and how the work is told to stop.
+    on_bench: Option<(String, String, Arc<AtomicBool>)>,
     closing: bool,
 }
 
@@ -50,14 +50,17 @@ impl Bench {
         bench
     }
 
-    /// Puts a job on the pile in place of an older one of the same quilt.
+    /// Puts a job on the pile in place of an older one of the same quilt; the same job already on the bench is left alone.
     pub fn put(&self, job: Job) {
         let (pile, bell) = &*self.pile;
         let mut pile = pile.lock().unwrap_or_else(PoisonError::into_inner);
         pile.waiting.retain(|waiting| waiting.quilt != job.quilt);
-        if let Some((quilt, stop)) = &pile.on_bench
+        if let Some((quilt, revision, stop)) = &pile.on_bench
             && *quilt == job.quilt
         {
+            if *revision == job.revision && !stop.load(Ordering::Relaxed) {
+                return;
+            }
             stop.store(true, Ordering::Relaxed);
         }
         pile.waiting.push_back(job);
@@ -83,7 +86,7 @@ fn run(pile: &(Mutex<Pile>, Condvar)) {
                     return;
                 }
                 if let Some(job) = pile.waiting.pop_front() {
-                    pile.on_bench = Some((job.quilt.clone(), stop.clone()));
+                    pile.on_bench = Some((job.quilt.clone(), job.revision.clone(), stop.clone()));
                     break job;
                 }
                 pile = bell.wait(pile).unwrap_or_else(PoisonError::into_inner);
