@@ -23,7 +23,7 @@ pub use html::html_look;
 pub use model::{Block, Book, Edition, Paper, Picture, Section, Standing, Text, Token};
 pub use names::{Names, unit_name};
 pub use numbers::{cloth_length, plain_length, set_length};
-pub use pages::{compose, compose_living};
+pub use pages::{compose, compose_living, told_again};
 pub use source::{ClothWords, FirstBlock, PartLine, PartWords, ProofFigures, SayWords, Source, Story};
 pub use typeset::BookError;
 pub use why::{WhyLine, why_text};

@@ -2,6 +2,7 @@
 
 use recipe::{EdgeRef, MarkName, Slot};
 use shape::{Line, Motion, Point, Polygon};
+use std::sync::Arc;
 use terms::{FabricId, PieceId, UnitId};
 
 /// The making of one unit, step by step.
@@ -74,8 +75,9 @@ pub struct PaperView {
 pub struct LayerView {
     /// Whether it lies right side down.
     pub turned_over: bool,
-    /// Its pieces.
-    pub pieces: Vec<PieceView>,
+    /// Its pieces. One that lies as it lay in an earlier view is the same one, not a copy: a work of a thousand pieces that
+    /// grows by one at each step would else be a million.
+    pub pieces: Vec<Arc<PieceView>>,
 }
 
 /// One piece.

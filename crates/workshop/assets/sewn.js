@@ -8,7 +8,7 @@ import { quilt } from "./wish.js";
 /** @typedef {[number, number, number, number]} Ends */
 /** @typedef {{ n: number, cloth: string, wrong: boolean, above: boolean, d: string }} Cloth */
 /** @typedef {{ words: string, gone: number[], set: Cloth[], moved: { pieces: number[], from: Placement[] }[], sewn: Ends[], stitches: Ends[],
- *   marks: Ends[], cuts: Ends[], waste: string[], paper: { d: string, lines: Ends[] } | null }} Shot */
+ *   marks: Ends[], cuts: Ends[], waste: string[], pressed: Ends[], paper: { d: string, lines: Ends[] } | null }} Shot */
 /** @typedef {{ title: string, view: Ends, shots: Shot[] }} Film */
 /** @typedef {{ ms: number, run: (share: number) => void }} Phase */
 
@@ -89,6 +89,15 @@ function growing(all, look, into) {
   };
 }
 
+/** An outlined arrow of a length, from where a way begins.
+ * @param {Ends} way @param {number} long */
+function arrow([x, y, toX, toY], long) {
+  const far = Math.hypot(toX - x, toY - y) || 1;
+  const [u, v] = [(toX - x) / far * long, (toY - y) / far * long];
+  const corners = /** @type {[number, number][]} */ ([[0, -0.14], [0.55, -0.14], [0.55, -0.36], [1, 0], [0.55, 0.36], [0.55, 0.14], [0, 0.14]]);
+  return `M${corners.map(([along, across]) => `${x + u * along - v * across} ${y + v * along + u * across}`).join("L")}Z`;
+}
+
 /** The middle of path data's corners.
  * @param {Cloth[]} cloths @returns {[number, number]} */
 function middle(cloths) {
@@ -152,6 +161,10 @@ function set(number) {
   const stitched = made("path", { ...STITCH, d: lines(shot.stitches.filter((s) => !sewn.has(String(s)))) }, svg);
   const cutting = growing(shot.cuts, CUT, svg);
   const sewing = growing(shot.sewn, STITCH, svg);
+  const pressed = made("g", {}, svg);
+  for (const way of shot.pressed) {
+    made("path", { d: arrow(way, apart * 4), fill: "#FFFFFF", stroke: INK, "stroke-width": 1.2, "stroke-linejoin": "round", "vector-effect": "non-scaling-stroke" }, pressed);
+  }
   stage.replaceChildren(svg);
 
   /** @type {Phase[]} */
@@ -180,6 +193,7 @@ function set(number) {
     const inches = shot.sewn.reduce((sum, [x1, y1, x2, y2]) => sum + Math.hypot(x2 - x1, y2 - y1), 0);
     phases.push({ ms: Math.min(TAKES.longestSeam, TAKES.leastSeam + TAKES.inch * inches), run: sewing });
   }
+  if (shot.pressed.length > 0) phases.push({ ms: TAKES.fade, run: (share) => pressed.setAttribute("opacity", String(share)) });
   if (old.length > 0 || shot.waste.length > 0) {
     phases.push({ ms: TAKES.fade, run: (share) => { for (const group of [leaving, waste]) group.setAttribute("opacity", String(1 - share)); } });
   }
@@ -253,6 +267,7 @@ async function play() {
 /** @param {"back" | "on" | "play" | "first" | "last"} deed */
 function go(deed) {
   const last = (film?.shots.length ?? 1) - 1;
+  the("step").scrollIntoView({ block: "nearest" });
   if (deed === "play") {
     if (playing) { stop(); finished(); } else void play();
     return;

@@ -5,7 +5,7 @@
 use design::Design;
 use divan::{Bencher, black_box};
 use std::fmt::Write as _;
-use workshop::living::{source_of, work, worked_edition};
+use workshop::living::{Memory, source_of, work, worked_edition};
 
 fn main() {
     divan::main();
@@ -37,7 +37,17 @@ fn large(text: &str) -> String {
 fn whole(bencher: Bencher<'_, '_>, name: &str) {
     let design = design(name);
     let edition = worked_edition(&design, false, false);
-    bencher.bench(|| work("", black_box(&design), &edition, || true));
+    bencher.bench(|| work("", black_box(&design), &edition, &mut Memory::default(), || true));
+}
+
+/// The same when only a colour was changed: the rehearsal is remembered.
+#[divan::bench(args = DESIGNS, sample_count = 20)]
+fn another_colour(bencher: Bencher<'_, '_>, name: &str) {
+    let design = design(name);
+    let edition = worked_edition(&design, false, false);
+    let mut memory = Memory::default();
+    work("", &design, &edition, &mut memory, || true);
+    bencher.bench_local(|| work("", black_box(&design), &edition, &mut memory, || true));
 }
 
 /// To the pattern, without rehearsal and pages.

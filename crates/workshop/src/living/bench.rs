@@ -1,6 +1,7 @@
 //! One bench where designs are worked out, beside the requests. Only the newest wish of each quilt waits; a newer one stops
 //! the work on an older at the next door between two rooms.
 
+use super::rehearsed::Memory;
 use super::worked::{Worked, edition, work};
 use design::Design;
 use std::collections::VecDeque;
@@ -77,6 +78,7 @@ impl Bench {
 
 fn run(pile: &(Mutex<Pile>, Condvar)) {
     let (lock, bell) = pile;
+    let mut memory = Memory::default();
     loop {
         let stop = Arc::new(AtomicBool::new(false));
         let job = {
@@ -93,7 +95,7 @@ fn run(pile: &(Mutex<Pile>, Condvar)) {
             }
         };
         let edition = edition(&job.design, false, false);
-        let made = work(&job.revision, &job.design, &edition, || !stop.load(Ordering::Relaxed));
+        let made = work(&job.revision, &job.design, &edition, &mut memory, || !stop.load(Ordering::Relaxed));
         lock.lock().unwrap_or_else(PoisonError::into_inner).on_bench = None;
         if let Some(worked) = made {
             (job.done)(worked);

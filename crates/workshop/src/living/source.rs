@@ -6,11 +6,12 @@ use drafting::{Draft, PartDraft, Parts, Spot};
 use measure::Length;
 use recipe::{Bought, Make};
 use rehearse::{Proof, UnitScenes};
+use std::sync::Arc;
 use terms::{FabricId, Finding};
 
 /// Gathers it. `objections` is what the rehearsal had to say when it proved nothing.
 pub fn source(design: &Design, worked: &Draft, proof: Option<&Proof>, objections: &[Finding]) -> Source {
-    let scenes = rehearse::scenes(&worked.pattern.recipe, &worked.pattern.cutting);
+    let scenes = Arc::new(rehearse::scenes(&worked.pattern.recipe, &worked.pattern.cutting));
     source_with(design, worked, scenes, proof, objections)
 }
 
@@ -18,7 +19,7 @@ pub fn source(design: &Design, worked: &Draft, proof: Option<&Proof>, objections
 pub(super) fn source_with(
     design: &Design,
     worked: &Draft,
-    scenes: Vec<UnitScenes>,
+    scenes: Arc<Vec<UnitScenes>>,
     proof: Option<&Proof>,
     objections: &[Finding],
 ) -> Source {

@@ -1,5 +1,6 @@
 //! A design taken through all the rooms: findings, proof, pages.
 
+use super::rehearsed::{Memory, Rehearsed};
 use super::source::{source, source_with};
 use book::{Book, Edition, Paper, Source};
 use design::Design;
@@ -7,7 +8,6 @@ use drafting::draft;
 use measure::Measure;
 use std::collections::BTreeMap;
 use std::hash::{DefaultHasher, Hash, Hasher};
-use std::thread;
 use terms::{Finding, Severity, TopPicture};
 
 /// A text's fingerprint: equal texts have equal ones, in every run of the program.
@@ -69,8 +69,15 @@ pub fn edition(design: &Design, left_handed: bool, large_print: bool) -> Edition
     }
 }
 
-/// Takes a design through the rooms. `go_on` is asked between them; when it says no the work is dropped.
-pub fn work(revision: &str, design: &Design, edition: &Edition, go_on: impl Fn() -> bool) -> Option<Worked> {
+/// Takes a design through the rooms. `go_on` is asked between them; when it says no the work is dropped. `memory` knows the
+/// last rehearsal.
+pub fn work(
+    revision: &str,
+    design: &Design,
+    edition: &Edition,
+    memory: &mut Memory,
+    go_on: impl Fn() -> bool,
+) -> Option<Worked> {
     let mut worked = Worked {
         revision: revision.to_string(),
         findings: Vec::new(),
@@ -95,13 +102,7 @@ pub fn work(revision: &str, design: &Design, edition: &Edition, go_on: impl Fn()
         return None;
     }
     let pattern = &drafted.pattern;
-    let (rehearsed, scenes) = thread::scope(|scope| {
-        // The pictures' own rehearsal knows nothing of the proof's, so the two go side by side.
-        let filmed = scope.spawn(|| rehearse::scenes(&pattern.recipe, &pattern.cutting));
-        let rehearsed = rehearse::rehearse(&pattern.recipe, &pattern.cutting, &pattern.bought, &drafted.picture);
-        (rehearsed, filmed.join())
-    });
-    let scenes = scenes.unwrap_or_else(|trouble| std::panic::resume_unwind(trouble));
+    let Rehearsed { proof: rehearsed, scenes } = memory.rehearse(&drafted);
     if !go_on() {
         return None;
     }

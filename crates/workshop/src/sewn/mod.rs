@@ -8,5 +8,5 @@ mod told;
 mod tests;
 
 pub use stage::{Cloth, Film, Moved, Shot, film};
-pub use strip::{Panel, panels, wrong_side};
+pub use strip::{Panel, Strip, strip, wrong_side};
 pub use told::{Making, makings, told, watched, words};

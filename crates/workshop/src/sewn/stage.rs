@@ -1,7 +1,7 @@
 //! The stage on which a making is watched: where each piece of cloth lies at first, and what each step changes. All places
 //! come from the rehearsal's own motions; here they are only set beside one another so that nothing is hidden.
 
-use recipe::{EdgeRef, Lay, Make, Step};
+use recipe::{EdgeRef, Lay, Make, Press, Step};
 use rehearse::{MarkView, PieceView, Segment, UnitScenes, WorkView};
 use shape::{Line, Motion, Point, Polygon, Vector};
 use std::collections::{BTreeMap, BTreeSet};
@@ -63,6 +63,8 @@ pub struct Shot {
     pub cuts: Vec<Segment>,
     /// What comes off.
     pub waste: Vec<Polygon>,
+    /// Where the allowances of a seam just opened are pressed to: from the seam that way.
+    pub pressed: Vec<Segment>,
     /// Paper that lies beneath: its outline, then the lines to sew on.
     pub paper: Option<(Polygon, Vec<Segment>)>,
 }
@@ -219,19 +221,30 @@ impl Stage {
             let middle = s.from.toward(s.to, 0.5);
             shot.set.iter().any(|cloth| within(&cloth.outline, middle) || cloth.outline.distance_to_boundary(middle) < NEAR)
         };
+        let opened: Vec<Segment> = self.stitches.iter().filter(|s| touched(s)).copied().collect();
+        let pressed = match step {
+            Step::Open { press, .. } => opened.iter().flat_map(|seam| arrows(seam, *press, shot)).collect(),
+            _ => Vec::new(),
+        };
         self.stitches = match halves {
             Some(_) => own,
             None => self.stitches.iter().filter(|s| !touched(s)).copied().chain(own).collect(),
         };
         shot.stitches = self.stitches.clone();
+        shot.pressed = pressed;
         shot.marks = (view.marks.iter())
-            .map(|mark| match mark {
-                MarkView::Line(name, line, s) => MarkView::Line(name.clone(), place.line(*line), on_stage(s)),
-                MarkView::Dot(name, p) => MarkView::Dot(name.clone(), place.point(*p)),
+            .filter_map(|mark| match mark {
+                // Of a line whose cloth has gone nothing is left to see.
+                MarkView::Line(_, _, s) if s.from.distance(s.to) < NEAR => None,
+                MarkView::Line(name, line, s) => Some(MarkView::Line(name.clone(), place.line(*line), on_stage(s))),
+                MarkView::Dot(name, p) => Some(MarkView::Dot(name.clone(), place.point(*p))),
             })
             .collect();
         shot.cuts = view.cuts.iter().map(on_stage).collect();
-        shot.waste = view.waste.iter().map(|w| place.polygon(w)).collect();
+        // An allowance that is folded under when a seam is opened has not come off.
+        if !matches!(step, Step::Open { .. } | Step::Close { .. }) {
+            shot.waste = view.waste.iter().map(|w| place.polygon(w)).collect();
+        }
         shot.paper = view.paper.as_ref().map(|paper| {
             let lines = paper.lines.iter().map(on_stage).collect();
             (place.polygon(&paper.cutting), lines)
@@ -293,6 +306,28 @@ impl Stage {
         };
         self.lying.insert(known, lying);
         cloth
+    }
+}
+
+/// The way the allowances of an opened seam are pressed: the lower layer has stayed where it lay, the upper has moved.
+fn arrows(seam: &Segment, press: Press, shot: &Shot) -> Vec<Segment> {
+    let Some(line) = Line::between(seam.from, seam.to) else {
+        return Vec::new();
+    };
+    let moved: Vec<PieceNumber> = shot.moved.iter().flat_map(|m| &m.pieces).copied().collect();
+    let lower = shot.set.iter().filter(|cloth| !moved.contains(&cloth.number));
+    let side: f64 = lower.map(|cloth| line.offset_of(cloth.outline.centroid())).sum();
+    let toward_lower = if side >= 0.0 { line.along.left() } else { -line.along.left() };
+    let middle = seam.from.toward(seam.to, 0.5);
+    let long = (seam.from.distance(seam.to) / 4.0).clamp(0.2, 0.7);
+    let way = |toward: Vector| Segment {
+        from: middle,
+        to: middle + toward * long,
+    };
+    match press {
+        Press::TowardLower => vec![way(toward_lower)],
+        Press::TowardUpper => vec![way(-toward_lower)],
+        Press::Open => vec![way(toward_lower), way(-toward_lower)],
     }
 }
 
@@ -431,10 +466,9 @@ fn reach(bounds: &mut Option<(Point, Point)>, corners: impl Iterator<Item = Poin
 /// Carries a part's own frame to where it lies in the finished unit, by a piece that both show.
 fn place_in(part: &WorkView, last: &WorkView) -> Option<Motion> {
     let there = || last.layers.iter().flat_map(|l| &l.pieces);
-    let own = || part.layers.iter().flat_map(|l| &l.pieces);
-    own().find_map(|piece| {
-        let same = |p: &&PieceView| p.of == piece.of && p.number == piece.number;
-        let now = there().find(same)?;
+    let mut own = part.layers.iter().flat_map(|l| &l.pieces);
+    own.find_map(|piece| {
+        let now = there().find(|p| p.of == piece.of && p.number == piece.number)?;
         Some(piece.lies.inverse().then(&now.lies))
     })
 }

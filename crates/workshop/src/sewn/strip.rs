@@ -10,15 +10,26 @@ use std::collections::BTreeMap;
 
 /// One step of the strip.
 pub struct Panel {
+    /// The step's number among those of the making, from 1; none for the parts.
+    pub number: Option<usize>,
     /// What is done.
     pub words: Vec<String>,
     /// How it lies then.
     pub picture: Markup,
 }
 
-/// The panels of a making; steps that leave everything as it lies, as measuring does, stand with the step before them.
-pub fn panels(source: &Source, book: &Book, number: usize) -> Option<Vec<Panel>> {
+/// The strip of a making.
+pub struct Strip {
+    /// Its panels; steps that leave everything as it lies, as measuring does, stand with the step before them.
+    pub panels: Vec<Panel>,
+    /// How many steps are not told again: what is cut apart is told of one part.
+    pub alike: usize,
+}
+
+/// The strip of a making; `None` when there is none of this number, or more of it than a page can show.
+pub fn strip(source: &Source, book: &Book, number: usize) -> Option<Strip> {
     let (make, film) = watched(source, number)?;
+    let again = book::told_again(make);
     let words = words(source, make, &film);
     let colors: BTreeMap<&str, &str> = book.colors.iter().map(|(n, v)| (n.as_str(), v.as_str())).collect();
     let mut lying: BTreeMap<u32, Cloth> = BTreeMap::new();
@@ -34,15 +45,22 @@ pub fn panels(source: &Source, book: &Book, number: usize) -> Option<Vec<Panel>>
         for cloth in &shot.set {
             lying.insert(cloth.number, cloth.clone());
         }
+        if shot.step.is_some_and(|step| again.contains(&step)) {
+            continue;
+        }
         match panels.last_mut() {
             Some(last) if idle && unmarked => last.words.push(words),
             _ => panels.push(Panel {
+                number: shot.step.map(|step| step + 1),
                 words: vec![words],
                 picture: picture(source, &colors, shot),
             }),
         }
     }
-    Some(panels)
+    Some(Strip {
+        panels,
+        alike: again.len(),
+    })
 }
 
 fn picture(source: &Source, colors: &BTreeMap<&str, &str>, shot: &Shot) -> Markup {
@@ -59,6 +77,7 @@ fn picture(source: &Source, colors: &BTreeMap<&str, &str>, shot: &Shot) -> Marku
     let Some((low, high)) = bounds else {
         return html! {};
     };
+    let inches = |v: f64| format!("{v:.4}");
     let edge = 0.05 * (high.x - low.x).max(high.y - low.y).max(1.0);
     let (w, h) = (high.x - low.x + 2.0 * edge, high.y - low.y + 2.0 * edge);
     let view = format!("{:.3} {:.3} {w:.3} {h:.3}", low.x - edge, -high.y - edge);
@@ -77,12 +96,12 @@ fn picture(source: &Source, colors: &BTreeMap<&str, &str>, shot: &Shot) -> Marku
     html! {
         svg viewBox=(view) aria-hidden="true" {
             @if let Some((outline, _)) = &shot.paper {
-                path d=(path(outline)) fill="#FFFFFF" stroke="#5B616B" stroke-width=(hair) {}
+                path d=(path(outline)) fill="#FFFFFF" stroke="#5B616B" stroke-width=(inches(hair)) {}
             }
             @for above in [false, true] {
                 @for cloth in layer(above) {
                     path d=(path(&cloth.outline)) fill=(color(cloth, if cloth.wrong { "-wrong" } else { "" }))
-                        stroke="#22262E" stroke-width=(hair) stroke-linejoin="round" {}
+                        stroke="#22262E" stroke-width=(inches(hair)) stroke-linejoin="round" {}
                     @if cloth.wrong {
                         path d=(path(&cloth.outline)) fill="url(#wrong-side)" {}
                     }
@@ -91,31 +110,53 @@ fn picture(source: &Source, colors: &BTreeMap<&str, &str>, shot: &Shot) -> Marku
             // The edges of what lies beneath show through, thinly.
             @if layer(true).next().is_some() {
                 @for cloth in layer(false) {
-                    path d=(path(&cloth.outline)) fill="none" stroke="#5B616B" stroke-width=(hair * 0.5) {}
+                    path d=(path(&cloth.outline)) fill="none" stroke="#5B616B" stroke-width=(inches(hair * 0.5)) {}
                 }
             }
             @for waste in &shot.waste {
-                path d=(path(waste)) fill="#FFFFFF" stroke="#5B616B" stroke-width=(hair * 0.5) {}
+                path d=(path(waste)) fill="#FFFFFF" stroke="#5B616B" stroke-width=(inches(hair * 0.5)) {}
                 path d=(path(waste)) fill="url(#wrong-side)" {}
             }
             @if let Some((_, sew)) = &shot.paper {
-                path d=(lines(sew)) fill="none" stroke="#5B616B" stroke-width=(hair) {}
+                path d=(lines(sew)) fill="none" stroke="#5B616B" stroke-width=(inches(hair)) {}
             }
             @for mark in &shot.marks {
                 @match mark {
                     MarkView::Line(_, _, s) => {
-                        path d=(line(s)) fill="none" stroke="#22262E" stroke-width=(hair * 1.2)
-                            stroke-dasharray=(format!("0.01 {}", hair * 3.0)) stroke-linecap="round" {}
+                        path d=(line(s)) fill="none" stroke="#22262E" stroke-width=(inches(hair * 1.2))
+                            stroke-dasharray=(format!("0.01 {:.4}", hair * 3.0)) stroke-linecap="round" {}
                     }
-                    MarkView::Dot(_, p) => { circle cx=(p.x) cy=(-p.y) r=(hair * 2.0) fill="#22262E" {} }
+                    MarkView::Dot(_, p) => { circle cx=(p.x) cy=(-p.y) r=(inches(hair * 2.0)) fill="#22262E" {} }
                 }
             }
-            path d=(lines(&shot.cuts)) fill="none" stroke="#22262E" stroke-width=(hair * 1.2)
-                stroke-dasharray=(format!("{} {} {} {}", hair * 8.0, hair * 2.4, hair, hair * 2.4)) {}
-            path d=(lines(&shot.stitches)) fill="none" stroke="#A8322A" stroke-width=(hair * 1.6)
-                stroke-dasharray=(format!("{} {}", hair * 4.0, hair * 2.6)) {}
+            path d=(lines(&shot.cuts)) fill="none" stroke="#22262E" stroke-width=(inches(hair * 1.2))
+                stroke-dasharray=(format!("{:.4} {:.4} {hair:.4} {:.4}", hair * 8.0, hair * 2.4, hair * 2.4)) {}
+            path d=(lines(&shot.stitches)) fill="none" stroke="#A8322A" stroke-width=(inches(hair * 1.6))
+                stroke-dasharray=(format!("{:.4} {:.4}", hair * 4.0, hair * 2.6)) {}
+            @for way in &shot.pressed {
+                // An arrow as wide as it can be seen, however large the unit is.
+                path d=(arrow(way, hair * 14.0)) fill="#FFFFFF" stroke="#22262E" stroke-width=(inches(hair)) stroke-linejoin="round" {}
+            }
         }
     }
+}
+
+/// An outlined arrow of a length, y down, from where a way begins.
+fn arrow(way: &Segment, long: f64) -> String {
+    let [x, y, to_x, to_y] = ends(way);
+    let far = libm::hypot(to_x - x, to_y - y).max(1.0e-6);
+    let (u, v) = ((to_x - x) / far * long, (to_y - y) / far * long);
+    let at = |along: f64, across: f64| format!("{:.4} {:.4}", x + u * along - v * across, y + v * along + u * across);
+    let corners = [
+        at(0.0, -0.14),
+        at(0.55, -0.14),
+        at(0.55, -0.36),
+        at(1.0, 0.0),
+        at(0.55, 0.36),
+        at(0.55, 0.14),
+        at(0.0, 0.14),
+    ];
+    format!("M{}Z", corners.join("L"))
 }
 
 /// The slanting lines of a wrong side, once for all pictures of a page; so far apart in inches.

@@ -2,7 +2,7 @@
 
 #![allow(clippy::unwrap_used)]
 
-use super::{Film, film, makings, panels, told};
+use super::{Film, film, makings, strip, told};
 use book::{Edition, Source};
 use recipe::{Make, Step};
 use shape::{Point, Polygon};
@@ -160,11 +160,11 @@ fn each_making_is_told_and_has_a_strip() {
             let told = told(&source, making.number).unwrap();
             let make = &source.pattern.recipe.makes[making.number];
             assert_eq!(told["shots"].as_array().unwrap().len(), make.steps.len() + 1, "{name} {}", making.title);
-            let panels = panels(&source, &book, making.number).unwrap();
-            let words: usize = panels.iter().map(|panel| panel.words.len()).sum();
-            assert_eq!(words, make.steps.len() + 1, "{name} {}", making.title);
+            let strip = strip(&source, &book, making.number).unwrap();
+            let words: usize = strip.panels.iter().map(|panel| panel.words.len()).sum();
+            assert_eq!(words + strip.alike, make.steps.len() + 1, "{name} {}", making.title);
             // Colours are the cloths' own, never the grey of what is unknown.
-            assert!(panels.iter().all(|panel| !panel.picture.0.contains("#BBBBBB")), "{name} {}", making.title);
+            assert!(strip.panels.iter().all(|panel| !panel.picture.0.contains("#BBBBBB")), "{name} {}", making.title);
         }
     }
 }

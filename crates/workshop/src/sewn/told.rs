@@ -89,6 +89,7 @@ fn one(source: &Source, shot: &Shot, words: &str) -> Value {
         "marks": shot.marks.iter().map(mark).collect::<Vec<_>>(),
         "cuts": segments(&shot.cuts),
         "waste": shot.waste.iter().map(path).collect::<Vec<_>>(),
+        "pressed": segments(&shot.pressed),
         "paper": paper,
     })
 }

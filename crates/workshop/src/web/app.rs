@@ -264,8 +264,10 @@ fn job(quilt: &Arc<Opened>, revision: String, design: Arc<Design>) -> Job {
         done: Arc::new(move |worked| {
             if let Some(quilt) = told.upgrade() {
                 let revision = worked.revision.clone();
-                *lock(&quilt.worked) = Some(Arc::new(worked));
+                // Taking thousands of pictures down takes a while: the windows hear first.
+                let before = lock(&quilt.worked).replace(Arc::new(worked));
                 quilt.bell.send_modify(|pulse| pulse.worked = revision);
+                drop(before);
             }
         }),
     }

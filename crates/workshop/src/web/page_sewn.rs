@@ -2,7 +2,7 @@
 
 use super::app::Opened;
 use super::shell;
-use crate::living::{Worked, work, worked_edition};
+use crate::living::{Memory, Worked, work, worked_edition};
 use crate::sewn;
 use axum::Json;
 use maud::{Markup, html};
@@ -54,7 +54,8 @@ fn worked_out(opened: &Opened) -> Option<Arc<Worked>> {
     opened.worked().or_else(|| {
         let moment = opened.moment();
         let design = moment.design.ok()?;
-        work(&moment.revision, &design, &worked_edition(&design, false, false), || true).map(Arc::new)
+        let edition = worked_edition(&design, false, false);
+        work(&moment.revision, &design, &edition, &mut Memory::default(), || true).map(Arc::new)
     })
 }
 
@@ -68,7 +69,7 @@ pub(super) fn film(opened: &Opened, number: usize) -> Option<Json<Value>> {
 pub(super) fn strip(opened: &Opened, number: usize) -> Option<Markup> {
     let worked = worked_out(opened)?;
     let (source, book) = (worked.source.as_ref()?, worked.book.as_ref()?);
-    let panels = sewn::panels(source, book, number)?;
+    let strip = sewn::strip(source, book, number)?;
     let (_, film) = sewn::watched(source, number)?;
     let size = (film.bounds.1.x - film.bounds.0.x).max(film.bounds.1.y - film.bounds.0.y);
     let making = sewn::makings(source).into_iter().find(|making| making.number == number)?;
@@ -80,17 +81,23 @@ pub(super) fn strip(opened: &Opened, number: usize) -> Option<Markup> {
             (shell::bar(None, "", &title))
             main #work.strip-page {
                 h1 { (making.title) }
-                p { "Make " (making.count) ". " (book.standing.words) "." }
+                p {
+                    "Make " (making.count) ". "
+                    @if strip.alike > 0 { "What is cut apart is shown once: do the same with each part. " }
+                    (book.standing.words) "."
+                }
                 p.on-screen {
                     button type="button" data-print="" { "Print" } " "
                     a.button href=(format!("/quilts/{}/pattern", opened.name)) { "Back to the pattern" }
                 }
                 (sewn::wrong_side(size / 60.0))
                 ol.strip {
-                    @for panel in &panels {
+                    @for panel in &strip.panels {
                         li {
                             figure { (panel.picture) }
-                            @for words in &panel.words { p { (words) } }
+                            @for (i, words) in panel.words.iter().enumerate() {
+                                p { @if let (Some(number), 0) = (panel.number, i) { b { (number) ". " } } (words) }
+                            }
                         }
                     }
                 }
