@@ -3,7 +3,7 @@
 import { busy, quilt, refresh, sent, work } from "./wish.js";
 
 /** @typedef {{ name: string, print: string, markup: string | null }} Leaf */
-/** @typedef {{ revision: string, worked: string | null, standing: string, findings: string, makings: string, colors: [string, string][] | null, leaves: Leaf[] }} Living */
+/** @typedef {{ revision: string, worked: string | null, standing: string, working: boolean, findings: string, makings: string, colors: [string, string][] | null, leaves: Leaf[] }} Living */
 
 /** @type {Map<string, string>} */
 const kept = new Map();
@@ -23,6 +23,8 @@ let leaves = [];
 let chosen = "";
 /** The newest request for the pages. */
 let newest = 0;
+/** What was brought last: the text's fingerprint, and that of the text that the pages are of. */
+let brought = "";
 let units = "";
 
 /** The units that can be watched being sewn, as the choices of a list. */
@@ -61,6 +63,9 @@ async function bring() {
   for (const { print, markup } of leaves) fresh.set(print, markup ?? kept.get(print) ?? "");
   kept.clear();
   for (const [print, markup] of fresh) kept.set(print, markup);
+  brought = `${told.revision} ${told.worked}`;
+  // Before anything was worked out there is nothing to show, and nothing to say that there is none.
+  if (told.worked === null && told.working) return;
   dye(told.colors ?? []);
   show();
   await draw();
@@ -196,11 +201,13 @@ const asked = /patches=([\d,]+)/.exec(location.hash);
 if (asked) light((asked[1] ?? "").split(","));
 
 let waiting = 0;
+void bring();
 const events = new EventSource(`${quilt()}/events`);
 events.addEventListener("changed", async (event) => {
   const { revision, worked } = JSON.parse(/** @type {MessageEvent} */ (event).data);
   // What comes of a change is mostly there before it could be said that it is being worked out.
   clearTimeout(waiting);
+  if (brought === `${revision} ${worked}`) return;
   if (worked === revision) void bring();
   else waiting = setTimeout(bring, PATIENCE);
   if (revision !== work().dataset.revision && !busy()) {

@@ -134,7 +134,7 @@ function set(number) {
   drawn(above, made("g", {}, svg));
   if (above.length > 0 || shot.moved.some(({ pieces }) => pieces.some((n) => now.get(n)?.above))) {
     // The edges of what lies beneath show through, thinly.
-    const hidden = flat.filter((cloth) => fresh.has(cloth.n)).map(({ d }) => d).join("");
+    const hidden = flat.map(({ d }) => d).join("");
     made("path", { d: hidden, fill: "none", stroke: SOFT, "stroke-width": 0.6, "vector-effect": "non-scaling-stroke", class: "hidden-edges" }, svg);
   }
   if (shot.paper) {

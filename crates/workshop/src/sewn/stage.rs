@@ -49,8 +49,10 @@ pub struct Shot {
     pub step: Option<usize>,
     /// Pieces that are gone after it.
     pub gone: Vec<PieceNumber>,
-    /// Pieces that are new or lie or look otherwise after it, as they lie then.
+    /// Pieces that it touches, as they lie after it.
     pub set: Vec<Cloth>,
+    /// Those of them that lie and look as before.
+    pub same: BTreeSet<PieceNumber>,
     /// How those that move get there.
     pub moved: Vec<Moved>,
     /// Stitching of this step, in the order it is sewn.
@@ -100,11 +102,11 @@ pub fn film(make: &Make, scenes: &UnitScenes) -> Option<Film> {
 type Known = (u32, u32);
 
 /// A piece on the stage.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug)]
 struct Lying {
-    number: PieceNumber,
     /// Carries the piece's own frame onto the stage.
     lies: Motion,
+    cloth: Cloth,
 }
 
 #[derive(Default)]
@@ -125,7 +127,7 @@ impl Stage {
         let mut shot = Shot::default();
         for (part, place) in scenes.parts.iter().zip(apart(&scenes.parts, &places)) {
             for piece in part.layers.iter().flat_map(|layer| &layer.pieces) {
-                let cloth = self.put(piece, piece.lies.then(&place), place.polygon(&piece.outline), false, false);
+                let (cloth, _) = self.put(piece, piece.lies.then(&place), place.polygon(&piece.outline), false);
                 shot.set.push(cloth);
             }
         }
@@ -146,17 +148,20 @@ impl Stage {
                 let shift = halves.as_ref().map_or(Motion::STILL, |halves| halves.shift(piece));
                 let to = shift.then(&place);
                 let before = self.before(piece);
-                if let Some((was, _)) = &before
-                    && *was != known
+                if let Some((was, _)) = before
+                    && was != known
                 {
                     cut.push(was.0);
                 }
                 let lies = piece.lies.then(&to);
                 let above = layer.turned_over;
-                let cloth = self.put(piece, lies, to.polygon(&piece.outline), above, above);
+                let (cloth, same) = self.put(piece, lies, to.polygon(&piece.outline), above);
+                if same {
+                    shot.same.insert(cloth.number);
+                }
                 seen.push(known);
                 // From where it lies now to where it lay.
-                let back = before.map(|(_, was)| lies.inverse().then(&was.lies));
+                let back = before.map(|(_, lay)| lies.inverse().then(&lay));
                 if let Some(back) = back.filter(|back| !still(back, &cloth.outline)) {
                     match moved.iter_mut().find(|(motion, _)| alike(motion, &back, &cloth.outline)) {
                         Some((_, pieces)) => pieces.push(cloth.number),
@@ -169,7 +174,7 @@ impl Stage {
         // What this step touched and is nowhere now has come off.
         for known in self.taken_off(step, view, &cut, &seen) {
             if let Some(was) = self.lying.remove(&known) {
-                shot.gone.push(was.number);
+                shot.gone.push(was.cloth.number);
             }
         }
         for (back, numbers) in moved {
@@ -259,18 +264,18 @@ impl Stage {
             .iter()
             .flat_map(|layer| &layer.pieces)
             .find_map(|piece| {
-                let (_, was) = self.before(piece)?;
-                Some(piece.lies.inverse().then(&was.lies))
+                let (_, lay) = self.before(piece)?;
+                Some(piece.lies.inverse().then(&lay))
             })
             .unwrap_or(Motion::STILL)
     }
 
-    /// The piece as it lay, or the one that it was cut from.
-    fn before(&self, piece: &PieceView) -> Option<(Known, Lying)> {
+    /// How the piece lay, or the one that it was cut from: from its own frame onto the stage.
+    fn before(&self, piece: &PieceView) -> Option<(Known, Motion)> {
         let from = [Some(piece.part), piece.cut_from];
         from.into_iter().flatten().find_map(|part| {
             let known = (part, piece.number);
-            Some((known, *self.lying.get(&known)?))
+            Some((known, self.lying.get(&known)?.lies))
         })
     }
 
@@ -283,29 +288,32 @@ impl Stage {
         self.lying.keys().filter(lost).copied().collect()
     }
 
-    fn put(&mut self, piece: &PieceView, lies: Motion, outline: Polygon, wrong: bool, above: bool) -> Cloth {
+    /// Puts a piece where it lies now, and says whether it lay and looked so already. Its wrong side shows when it lies above.
+    fn put(&mut self, piece: &PieceView, lies: Motion, outline: Polygon, above: bool) -> (Cloth, bool) {
         let known = (piece.part, piece.number);
-        let number = match self.lying.get(&known) {
-            Some(was) => was.number,
-            None => {
-                self.numbers += 1;
-                self.numbers
-            }
+        let was = self.lying.get(&known).map(|was| &was.cloth);
+        let number = was.map_or(self.numbers + 1, |was| was.number);
+        let near = |was: &Cloth| {
+            let (old, new) = (was.outline.corners(), outline.corners());
+            let pairs = || old.iter().zip(new);
+            was.above == above && old.len() == new.len() && pairs().all(|(a, b)| a.distance(*b) < 1.0e-6)
         };
+        let same = was.is_some_and(near);
+        self.numbers = self.numbers.max(number);
         reach(&mut self.bounds, outline.corners().iter().copied());
         let cloth = Cloth {
             number,
             fabric: piece.fabric.clone(),
             outline,
-            wrong,
+            wrong: above,
             above,
         };
         let lying = Lying {
-            number,
             lies,
+            cloth: cloth.clone(),
         };
         self.lying.insert(known, lying);
-        cloth
+        (cloth, same)
     }
 }
 

@@ -80,7 +80,7 @@ fn one(source: &Source, shot: &Shot, words: &str) -> Value {
     json!({
         "words": words,
         "gone": shot.gone,
-        "set": shot.set.iter().map(set).collect::<Vec<_>>(),
+        "set": shot.set.iter().filter(|cloth| !shot.same.contains(&cloth.number)).map(set).collect::<Vec<_>>(),
         "moved": shot.moved.iter()
             .map(|m| json!({ "pieces": m.pieces, "from": m.from.iter().map(matrix).collect::<Vec<_>>() }))
             .collect::<Vec<_>>(),

@@ -55,6 +55,7 @@ pub(super) fn living(opened: &Arc<Opened>, have: &str) -> Json<Json_> {
     Json(json!({
         "revision": moment.revision,
         "worked": worked.as_ref().map(|w| w.revision.clone()),
+        "working": moment.design.is_ok() && worked.as_ref().is_none_or(|w| w.revision != moment.revision),
         "undo": moment.undo,
         "redo": moment.redo,
         "standing": shell::standing(worked.as_deref(), &moment).into_string(),
