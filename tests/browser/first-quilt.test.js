@@ -86,7 +86,7 @@ test("a quilt is drawn, laid, bordered, proved, changed and handed out", async (
 
   // Watched step by step.
   await page.getByRole("button", { name: "On", exact: true }).click();
-  await page.locator("#step svg").first().waitFor();
+  await page.locator("#step svg[data-shot='1']").waitFor();
   assert.match(await page.locator("#step-count").innerText(), /^1 of \d+$/);
   assert.deepEqual(wrong, []);
   assert.deepEqual(outside, []);

@@ -38,7 +38,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         })
         .collect();
     let source = Source {
-        scenes,
+        scenes: scenes.into(),
         picture,
         stories,
         findings: proof.clone().err().unwrap_or_default(),

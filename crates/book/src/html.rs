@@ -29,19 +29,22 @@ impl Book {
             out: String::new(),
             asked: BTreeSet::new(),
             spots: false,
+            apart: None,
         };
         page.parts();
         page.out
     }
 
     /// One section alone, to stand inside another page that brings [`html_look`]; empty when there is none of this number.
-    /// Its numbers name their derivations by `data-why`, for [`Book::why_html`].
-    pub fn section_html(&self, section: usize) -> String {
+    /// Its numbers name their derivations by `data-why`, for [`Book::why_html`]. `apart` is shown the inside of each
+    /// drawing; one for which it has a name is left empty, with that name as `data-picture`, to be filled in later.
+    pub fn section_html(&self, section: usize, apart: &mut dyn FnMut(&str) -> Option<String>) -> String {
         let mut page = Page {
             book: self,
             out: String::new(),
             asked: BTreeSet::new(),
             spots: true,
+            apart: Some(apart),
         };
         if let Some(section) = self.sections.get(section) {
             page.blocks(&section.blocks);
@@ -62,6 +65,7 @@ impl Book {
             out: String::new(),
             asked: BTreeSet::new(),
             spots: false,
+            apart: None,
         };
         page.write();
         page.out
@@ -75,6 +79,8 @@ struct Page<'a> {
     asked: BTreeSet<WhyId>,
     /// Whether places for words are marked.
     spots: bool,
+    /// Names drawings that are filled in later.
+    apart: Option<&'a mut dyn FnMut(&str) -> Option<String>>,
 }
 
 impl Page<'_> {
@@ -136,7 +142,7 @@ impl Page<'_> {
                 if !self.book.author.is_empty() {
                     let _ = write!(made, "<p class=\"author\">{}</p>", xml(&self.book.author));
                 }
-                made.push_str(&picture(quilt));
+                made.push_str(&self.picture(quilt));
                 for line in lines {
                     let _ = write!(made, "<p>{}</p>", self.text(line));
                 }
@@ -159,7 +165,7 @@ impl Page<'_> {
                     .map_or(String::new(), |p| format!(" <span class=\"pill\">{}</span>", xml(p)));
                 let aside = aside
                     .as_ref()
-                    .map_or(String::new(), |p| format!("<span class=\"aside\">{}</span>", p.svg));
+                    .map_or(String::new(), |p| format!("<span class=\"aside\">{}</span>", self.drawing(p)));
                 let level = (*level).clamp(1, 5) + 1;
                 format!(
                     "<h{level}>{swatch}<span>{}</span>{pill}{aside}</h{level}>{lead}",
@@ -182,7 +188,7 @@ impl Page<'_> {
             } => {
                 let number = number.map_or(String::new(), |n| format!("<b class=\"number\">{n}.</b>"));
                 let words: String = sentences.iter().map(|s| format!("<p>{}</p>", self.text(s))).collect();
-                let pictures: String = pictures.iter().map(picture).collect();
+                let pictures: String = pictures.iter().map(|p| self.picture(p)).collect();
                 let class = match (*wide, pictures.is_empty()) {
                     (_, true) => "step plain",
                     (true, _) => "step wide",
@@ -198,7 +204,7 @@ impl Page<'_> {
             Block::Gallery(pictures) => {
                 format!(
                     "<div class=\"gallery\">{}</div>",
-                    pictures.iter().map(picture).collect::<String>()
+                    pictures.iter().map(|p| self.picture(p)).collect::<String>()
                 )
             }
             Block::Table { head, rows } => {
@@ -259,7 +265,7 @@ impl Page<'_> {
                     steps.join(",")
                 )
             }
-            Block::TrueScale(p) => format!("<div class=\"true-scale\">{}</div>", picture(p)),
+            Block::TrueScale(p) => format!("<div class=\"true-scale\">{}</div>", self.picture(p)),
         }
     }
 
@@ -290,6 +296,26 @@ impl Page<'_> {
         }
     }
 
+    fn picture(&mut self, picture: &Picture) -> String {
+        let caption = picture
+            .caption
+            .as_ref()
+            .map_or(String::new(), |c| format!("<figcaption>{}</figcaption>", xml(c)));
+        format!("<figure>{}{caption}</figure>", self.drawing(picture))
+    }
+
+    /// The drawing, or only its frame when what is in it comes later.
+    fn drawing(&mut self, picture: &Picture) -> String {
+        let whole = || picture.svg.clone();
+        let (Some(apart), Some((head, rest))) = (self.apart.as_mut(), picture.svg.split_once('>')) else {
+            return whole();
+        };
+        match rest.strip_suffix("</svg>").and_then(|inside| apart(inside)) {
+            Some(name) => format!("{head} data-picture=\"{}\"></svg>", xml(&name)),
+            None => whole(),
+        }
+    }
+
     /// The derivations that were pointed to, each as a small table that opens on its button.
     fn whys(&mut self) {
         for id in std::mem::take(&mut self.asked) {
@@ -314,12 +340,4 @@ fn why_table(why: &Why, measure: Measure) -> String {
         .map(|l| format!("<tr><td>{}</td><td>{}</td></tr>", xml(&l.what), xml(&l.value)))
         .collect();
     format!("<h2>Why {}?</h2><table>{rows}</table>", xml(&total))
-}
-
-fn picture(picture: &Picture) -> String {
-    let caption = picture
-        .caption
-        .as_ref()
-        .map_or(String::new(), |c| format!("<figcaption>{}</figcaption>", xml(c)));
-    format!("<figure>{}{caption}</figure>", picture.svg)
 }

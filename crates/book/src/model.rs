@@ -71,6 +71,9 @@ pub struct Book {
     pub sections: Vec<Section>,
     /// The derivations that numbers point to.
     pub whys: Vec<Why>,
+    /// The colours that pictures call by name (`cloth-0-wrong`, as the custom property `--cloth-0-wrong`), each with its
+    /// value; none where they are written out.
+    pub colors: Vec<(String, String)>,
 }
 
 /// Whether the pattern is proved.

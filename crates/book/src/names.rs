@@ -79,7 +79,7 @@ impl Names {
 }
 
 /// A unit's label, with its code where another unit has the same label.
-pub(crate) fn unit_name(unit: &UnitId, recipe: &Recipe) -> String {
+pub fn unit_name(unit: &UnitId, recipe: &Recipe) -> String {
     let label = |id: &UnitId| {
         recipe
             .makes

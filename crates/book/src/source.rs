@@ -1,11 +1,11 @@
 //! What the book is made from. The caller fills it; the book asks no other room anything.
 
 use crate::model::PhotoKind;
+use std::sync::Arc;
 use finishing::Finishing;
 use measure::Length;
 use recipe::{Demand, Pattern};
 use rehearse::UnitScenes;
-use std::sync::Arc;
 use terms::{FabricId, Finding, TopPicture, UnitId};
 
 /// Everything the pages need to know.
@@ -14,7 +14,7 @@ pub struct Source {
     /// The recipe, the cutting plan, the cloth to buy and the derivations.
     pub pattern: Pattern,
     /// What lay on the virtual table after each step, as far as it got.
-    pub scenes: Vec<UnitScenes>,
+    pub scenes: Arc<Vec<UnitScenes>>,
     /// The picture of the finished top.
     pub picture: TopPicture,
     /// Where each unit belongs and how it is made.

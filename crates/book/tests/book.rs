@@ -210,7 +210,7 @@ fn metric_prints_centimetres() {
 #[test]
 fn a_pattern_without_anything_still_has_pages() {
     let mut source = sources::lantern();
-    source.scenes.clear();
+    source.scenes = Default::default();
     assert!(compose(&source, &a4()).to_pdf().is_ok());
     source.pattern.recipe.makes.clear();
     source.pattern.recipe.fabrics.clear();

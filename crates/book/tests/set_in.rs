@@ -16,7 +16,7 @@ mod windmill;
 /// The sentences of the steps and what their pictures show, in order.
 fn steps(bench: builder::Bench) -> Vec<String> {
     let source = Source {
-        scenes: rehearse::scenes(&bench.pattern.recipe, &bench.pattern.cutting),
+        scenes: rehearse::scenes(&bench.pattern.recipe, &bench.pattern.cutting).into(),
         pattern: bench.pattern,
         picture: bench.picture,
         stories: Vec::new(),

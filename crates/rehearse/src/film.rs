@@ -4,10 +4,12 @@ use crate::piece::Cloth;
 use crate::scene::{LaidView, LayerView, MarkView, PieceView, Segment, UnitScenes, WorkView};
 use crate::table::Table;
 use crate::words::TOLERANCE;
-use crate::work::{Birth, Drawn, Stretch, Thing, View};
+use crate::work::{Birth, Drawn, PieceAt, Stretch, Thing, View};
 use recipe::{EdgeRef, Recipe, Slot, Step};
 use shape::Motion;
 use std::collections::BTreeMap;
+use std::rc::Rc;
+use std::sync::Arc;
 
 /// Pieces pictured before views are left empty, so that a very large quilt's film stays within memory.
 const MOST_VIEWED: usize = 400_000;
@@ -17,11 +19,22 @@ const MOST_VIEWED: usize = 400_000;
 pub(crate) struct Film {
     pub(crate) scenes: Vec<UnitScenes>,
     viewed: usize,
+    /// How each piece of this making was seen last.
+    last: BTreeMap<PieceAt, LastSeen>,
+}
+
+/// A piece as it was seen last, with all that its view was made from.
+struct LastSeen {
+    cloth: Rc<Cloth>,
+    motion: Motion,
+    over: bool,
+    view: Arc<PieceView>,
 }
 
 impl Film {
     /// Before the first step: the parts.
     pub(crate) fn begin(&mut self, table: &mut Table) {
+        self.last.clear();
         let slots: Vec<Slot> = table.make.parts.iter().map(|p| p.slot).collect();
         let mut parts = Vec::new();
         for slot in slots {
@@ -110,40 +123,12 @@ impl Film {
                     let Some((cloth, motion, over)) = table.piece_in(at, view) else {
                         continue;
                     };
-                    // A piece half folded is pictured as the one piece it is.
-                    let Some(outline) = table.outline_with_half(at, &cloth) else {
+                    let Some(view) = self.piece(table, at, &cloth, &motion, over, &trims) else {
                         continue;
                     };
-                    let part = &table.parts[at.part];
-                    let half = table.halves.get(&at).and_then(|half| part.cloth(half.piece));
-                    let mut edges = Vec::new();
-                    let shown = [Some(&cloth), half].into_iter().flatten();
-                    for (cloth, i, edge) in shown.flat_map(|c| c.edges.iter().enumerate().map(move |(i, e)| (c, i, e)))
-                    {
-                        let Some((owner, edge)) = edge.name.born() else {
-                            continue;
-                        };
-                        let of = if owner == part.class.owner {
-                            Some(part.slot)
-                        } else {
-                            trims.get(&owner).copied()
-                        };
-                        let Some(of) = of else { continue };
-                        let from = motion.point(cloth.corners[i]);
-                        let to = motion.point(cloth.corners[cloth.index_of_next(i)]);
-                        let (from, to) = if over { (to, from) } else { (from, to) };
-                        edges.push((EdgeRef { of, edge }, Segment { from, to }));
-                    }
                     laid.add(&cloth, &motion, over, table.recipe);
                     out.sheet.extend(cloth.line.as_ref().map(|line| motion.polygon(line)));
-                    let kind = &table.recipe.pieces[cloth.kind];
-                    out.layers[layer].pieces.push(PieceView {
-                        piece: kind.piece.clone(),
-                        fabric: kind.fabric.clone(),
-                        outline: motion.polygon(&outline),
-                        edges,
-                        up: motion.vector(cloth.up),
-                    });
+                    out.layers[layer].pieces.push(view);
                 }
                 if layer == 0 && self.viewed <= MOST_VIEWED {
                     out.seams.extend(table.seams_in(root));
@@ -156,6 +141,72 @@ impl Film {
         }
         out.laid = laid.views();
         out
+    }
+
+    /// How a piece is seen; the same view as before when it lies as it lay.
+    fn piece(
+        &mut self,
+        table: &Table,
+        at: PieceAt,
+        cloth: &Rc<Cloth>,
+        motion: &Motion,
+        over: bool,
+        trims: &BTreeMap<u32, Slot>,
+    ) -> Option<Arc<PieceView>> {
+        let part = &table.parts[at.part];
+        let half = table.halves.get(&at).and_then(|half| part.cloth(half.piece));
+        if let (Some(last), None) = (self.last.get(&at), half)
+            && Rc::ptr_eq(&last.cloth, cloth)
+            && last.motion == *motion
+            && last.over == over
+        {
+            return Some(last.view.clone());
+        }
+        // A piece half folded is pictured as the one piece it is.
+        let outline = table.outline_with_half(at, cloth)?;
+        let mut edges = Vec::new();
+        let shown = [Some(cloth), half].into_iter().flatten();
+        for (cloth, i, edge) in shown.flat_map(|c| c.edges.iter().enumerate().map(move |(i, e)| (c, i, e))) {
+            let Some((owner, edge)) = edge.name.born() else {
+                continue;
+            };
+            let of = if owner == part.class.owner {
+                Some(part.slot)
+            } else {
+                trims.get(&owner).copied()
+            };
+            let Some(of) = of else { continue };
+            let from = motion.point(cloth.corners[i]);
+            let to = motion.point(cloth.corners[cloth.index_of_next(i)]);
+            let (from, to) = if over { (to, from) } else { (from, to) };
+            edges.push((EdgeRef { of, edge }, Segment { from, to }));
+        }
+        let kind = &table.recipe.pieces[cloth.kind];
+        let view = Arc::new(PieceView {
+            of: part.slot,
+            part: at.part as u32,
+            cut_from: part.cut_from.map(|part| part as u32),
+            number: at.piece,
+            lies: *motion,
+            piece: kind.piece.clone(),
+            fabric: kind.fabric.clone(),
+            outline: motion.polygon(&outline),
+            edges,
+            up: motion.vector(cloth.up),
+        });
+        // What was pictured with its other half is not seen so again once that is sewn.
+        if half.is_some() {
+            self.last.remove(&at);
+        } else {
+            let seen = LastSeen {
+                cloth: cloth.clone(),
+                motion: *motion,
+                over,
+                view: view.clone(),
+            };
+            self.last.insert(at, seen);
+        }
+        Some(view)
     }
 }
 

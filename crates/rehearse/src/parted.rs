@@ -124,6 +124,7 @@ impl Table<'_> {
             self.nodes[node] = Node { parent: root, motion };
             let mut part = self.parts[old].clone();
             part.node = node;
+            part.cut_from = Some(old);
             if self.filming && !part.class.inner.is_empty() {
                 part.class = Rc::new(shown_within(&part.class, &motion, within));
             }

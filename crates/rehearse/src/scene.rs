@@ -1,7 +1,8 @@
 //! Scenes: what lies on the table after each step of a making, for pictures and for playing it back.
 
 use recipe::{EdgeRef, MarkName, Slot};
-use shape::{Line, Point, Polygon};
+use shape::{Line, Motion, Point, Polygon};
+use std::sync::Arc;
 use terms::{FabricId, PieceId, UnitId};
 
 /// The making of one unit, step by step.
@@ -74,13 +75,25 @@ pub struct PaperView {
 pub struct LayerView {
     /// Whether it lies right side down.
     pub turned_over: bool,
-    /// Its pieces.
-    pub pieces: Vec<PieceView>,
+    /// Its pieces. One that lies as it lay in an earlier view is the same one, not a copy: a work of a thousand pieces that
+    /// grows by one at each step would else be a million.
+    pub pieces: Vec<Arc<PieceView>>,
 }
 
 /// One piece.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PieceView {
+    /// The slot its part was taken into.
+    pub of: Slot,
+    /// Its part, counted on the table.
+    pub part: u32,
+    /// The part that its part was cut from: of a part that is cut apart each side is a part of its own from then on.
+    pub cut_from: Option<u32>,
+    /// Its number within the part; the same on each side of a cut.
+    pub number: u32,
+    /// Carries the piece's own frame, which never changes, into the view's: between two views the piece moves by the
+    /// inverse of the one and then the other.
+    pub lies: Motion,
     /// Its kind.
     pub piece: PieceId,
     /// Its cloth.

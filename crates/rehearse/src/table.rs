@@ -262,6 +262,7 @@ impl Table<'_> {
             node,
             changed: BTreeMap::new(),
             beside: Vec::new(),
+            cut_from: None,
         });
         self.members[node].push(part);
         self.put(slot, Birth::Part(vec![part]), Thing::Work(node))?;

@@ -55,6 +55,8 @@ pub(crate) struct Part {
     pub(crate) changed: BTreeMap<u32, Option<Rc<Cloth>>>,
     /// Parts sewn to it.
     pub(crate) beside: Vec<usize>,
+    /// The part that it was cut from.
+    pub(crate) cut_from: Option<usize>,
 }
 
 impl Part {

@@ -23,6 +23,10 @@ use clap::Parser;
 use std::process::ExitCode;
 use trouble::Outcome;
 
+/// Designs, scenes and drawings are millions of small things, made on one thread and taken down on another.
+#[global_allocator]
+static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
+
 fn main() -> ExitCode {
     let outcome = match Args::parse().command.unwrap_or(Command::Open(OpenArgs::default())) {
         Command::New(args) => new::run(&args),

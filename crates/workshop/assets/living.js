@@ -1,38 +1,81 @@
 // @ts-check
 // The living pattern: whatever changes, the pages that changed are brought; every number answers why.
-import { quilt, refresh, work } from "./wish.js";
+import { busy, quilt, refresh, sent, work } from "./wish.js";
 
 /** @typedef {{ name: string, print: string, markup: string | null }} Leaf */
-/** @typedef {{ revision: string, worked: string | null, standing: string, findings: string, leaves: Leaf[] }} Living */
+/** @typedef {{ revision: string, worked: string | null, standing: string, working: boolean, findings: string, makings: string, colors: [string, string][] | null, leaves: Leaf[] }} Living */
 
 /** @type {Map<string, string>} */
 const kept = new Map();
+/** What is in the drawings that were seen, by fingerprint.
+ * @type {Map<string, string>} */
+const drawings = new Map();
+/** Drawings kept before all are let go that are not on the page. */
+const MOST_KEPT = 4000;
+/** Fingerprints asked for at once: an address has an end. */
+const MOST_ASKED = 150;
+/** How long the pages may take before the standing says that they are worked out, milliseconds. */
+const PATIENCE = 150;
+
 /** @type {Leaf[]} */
 let leaves = [];
 /** The section the reader chose; until then the one the page is about. */
 let chosen = "";
+/** The newest request for the pages. */
+let newest = 0;
+/** What was brought last: the text's fingerprint, and that of the text that the pages are of. */
+let brought = "";
+let units = "";
+
+/** The units that can be watched being sewn, as the choices of a list. */
+export const makings = () => units;
 
 const pages = /** @type {HTMLElement} */ (document.getElementById("pages"));
 const leaf = /** @type {HTMLSelectElement} */ (document.getElementById("leaf"));
 
-/** All pages as they are now, by name and markup. */
-export const all = () => leaves.map(({ name, print }) => ({ name, markup: kept.get(print) ?? "" }));
+// The drawings call their colours by name: another colour is one rule changed, and no drawing.
+const dyes = new CSSStyleSheet();
+document.adoptedStyleSheets = [...document.adoptedStyleSheets, dyes];
+let dyed = "";
+
+/** @param {[string, string][]} colors */
+function dye(colors) {
+  const rule = `.pages, .step-stage { ${colors.map(([name, value]) => `--${name}: ${value};`).join(" ")} }`;
+  if (rule === dyed) return;
+  dyed = rule;
+  dyes.replaceSync(rule);
+}
 
 async function bring() {
+  newest += 1;
+  const [mine, before] = [newest, sent()];
   const response = await fetch(`${quilt()}/living?have=${[...kept.keys()].join(",")}`);
   if (!response.ok) return;
   const told = /** @type {Living} */ (await response.json());
+  if (mine !== newest) return;
   const standing = document.getElementById("standing");
-  if (standing) standing.innerHTML = told.standing;
+  if (standing && standing.innerHTML !== told.standing) standing.innerHTML = told.standing;
   const findings = document.getElementById("findings");
   if (findings && findings.innerHTML !== told.findings) findings.innerHTML = told.findings;
   leaves = told.leaves;
+  units = told.makings;
   const fresh = new Map();
   for (const { print, markup } of leaves) fresh.set(print, markup ?? kept.get(print) ?? "");
   kept.clear();
   for (const [print, markup] of fresh) kept.set(print, markup);
+  brought = `${told.revision} ${told.worked}`;
+  // Before anything was worked out there is nothing to show, and nothing to say that there is none.
+  if (told.worked === null && told.working) return;
+  dye(told.colors ?? []);
   show();
+  await draw();
+  if (mine !== newest) return;
   document.dispatchEvent(new CustomEvent("pages", { detail: told.worked }));
+  // Another window's change, heard of while this one's hand was at work.
+  if (!busy() && before === sent() && told.revision !== work().dataset.revision) {
+    work().dataset.revision = told.revision;
+    await refresh();
+  }
 }
 
 function show() {
@@ -48,21 +91,72 @@ function show() {
     pages.innerHTML = "<p class=\"soft\">There are no pages yet. What the checks say stands below the cloth.</p>";
     return;
   }
-  const old = [...pages.querySelectorAll(":scope > .page")].map((p) => p instanceof HTMLElement ? p.dataset.print : "");
+  const old = [...pages.querySelectorAll(":scope > .page")];
+  const prints = old.map((page) => page instanceof HTMLElement ? page.dataset.print : "");
   shown.forEach(({ print }, i) => {
-    if (old[i] === print) return;
+    if (prints[i] === print) return;
     const page = document.createElement("div");
     page.className = old.length > 0 ? "page changed" : "page";
     page.dataset.print = print;
     page.innerHTML = kept.get(print) ?? "";
-    const was = pages.querySelectorAll(":scope > .page")[i];
-    if (was) was.replaceWith(page); else pages.append(page);
+    const was = old[i];
+    if (!was) { pages.append(page); return; }
+    keep(was, page);
+    was.replaceWith(page);
   });
   [...pages.children].filter((child) => !child.classList.contains("page")).forEach((child) => child.remove());
   [...pages.querySelectorAll(":scope > .page")].slice(shown.length).forEach((page) => page.remove());
 }
 
-leaf.addEventListener("change", () => { chosen = leaf.value; pages.replaceChildren(); show(); pages.scrollTop = 0; });
+/** Drawings that stay as they were are moved over, not made again.
+ * @param {Element} was @param {Element} page */
+function keep(was, page) {
+  /** @type {Map<string, Element>} */
+  const there = new Map();
+  for (const svg of was.querySelectorAll("svg[data-picture]")) if (svg.firstChild) there.set(svg.getAttribute("data-picture") ?? "", svg);
+  for (const svg of page.querySelectorAll("svg[data-picture]")) {
+    const print = svg.getAttribute("data-picture") ?? "";
+    const old = there.get(print);
+    if (!old) continue;
+    svg.replaceChildren(...old.childNodes);
+    there.delete(print);
+  }
+}
+
+/** Fills the drawings that are in sight, and sees to it that the others are filled when they come near. */
+async function draw() {
+  const empty = [...pages.querySelectorAll("svg[data-picture]:empty")];
+  const frame = pages.getBoundingClientRect();
+  const [top, bottom] = [Math.max(frame.top, 0), Math.min(frame.bottom, innerHeight)];
+  const near = empty.map((svg) => {
+    const at = svg.getBoundingClientRect();
+    return at.bottom >= top && at.top <= bottom;
+  });
+  nearing.disconnect();
+  empty.forEach((svg, i) => { if (!near[i]) nearing.observe(svg); });
+  await fill(empty.filter((_, i) => near[i]));
+}
+
+/** @param {Element[]} empty */
+async function fill(empty) {
+  const print = (/** @type {Element} */ svg) => svg.getAttribute("data-picture") ?? "";
+  const wanted = [...new Set(empty.map(print))].filter((name) => !drawings.has(name));
+  for (let i = 0; i < wanted.length; i += MOST_ASKED) {
+    const response = await fetch(`${quilt()}/drawings?want=${wanted.slice(i, i + MOST_ASKED).join(",")}`);
+    if (!response.ok) continue;
+    if (drawings.size > MOST_KEPT) drawings.clear();
+    for (const [name, inside] of Object.entries(await response.json())) drawings.set(name, inside);
+  }
+  for (const svg of empty) if (!svg.firstChild) svg.innerHTML = drawings.get(print(svg)) ?? "";
+}
+
+const nearing = new IntersectionObserver((entries) => {
+  const come = entries.filter((entry) => entry.isIntersecting).map((entry) => entry.target);
+  come.forEach((svg) => nearing.unobserve(svg));
+  void fill(come);
+}, /** @type {IntersectionObserverInit} */ ({ rootMargin: "1000px", scrollMargin: "1000px" }));
+
+leaf.addEventListener("change", () => { chosen = leaf.value; pages.replaceChildren(); show(); pages.scrollTop = 0; void draw(); });
 
 document.addEventListener("click", async (event) => {
   const number = event.target instanceof Element ? event.target.closest("[data-why]") : null;
@@ -114,12 +208,18 @@ document.addEventListener("click", (event) => {
 const asked = /patches=([\d,]+)/.exec(location.hash);
 if (asked) light((asked[1] ?? "").split(","));
 
+let waiting = 0;
+void bring();
 const events = new EventSource(`${quilt()}/events`);
 events.addEventListener("changed", async (event) => {
-  const { revision } = JSON.parse(/** @type {MessageEvent} */ (event).data);
-  if (revision !== work().dataset.revision) {
+  const { revision, worked } = JSON.parse(/** @type {MessageEvent} */ (event).data);
+  // What comes of a change is mostly there before it could be said that it is being worked out.
+  clearTimeout(waiting);
+  if (brought === `${revision} ${worked}`) return;
+  if (worked === revision) void bring();
+  else waiting = setTimeout(bring, PATIENCE);
+  if (revision !== work().dataset.revision && !busy()) {
     work().dataset.revision = revision;
     await refresh();
   }
-  await bring();
 });

@@ -21,6 +21,15 @@ export function say(words) {
 
 /** @typedef {{ revision: string, undo: string | null, redo: string | null, working: boolean }} Answer */
 
+let sending = 0;
+let wishes = 0;
+
+/** Whether a wish is on its way: what changes meanwhile is most likely of its making. */
+export const busy = () => sending > 0;
+
+/** How many wishes were sent. */
+export const sent = () => wishes;
+
 /** @type {Promise<unknown>} */
 let queue = Promise.resolve();
 
@@ -45,6 +54,17 @@ export function back(deed) {
 
 /** @param {string} where @param {object} body @param {((words: string) => void)=} refused */
 async function send(where, body, refused) {
+  sending += 1;
+  wishes += 1;
+  try {
+    return await deliver(where, body, refused);
+  } finally {
+    sending -= 1;
+  }
+}
+
+/** @param {string} where @param {object} body @param {((words: string) => void)=} refused */
+async function deliver(where, body, refused) {
   let response;
   try {
     response = await fetch(`${quilt()}/${where}`, {

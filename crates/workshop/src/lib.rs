@@ -6,6 +6,7 @@ pub mod file;
 pub mod handing;
 pub mod living;
 pub mod pictures;
+pub mod sewn;
 pub mod svg;
 pub mod web;
 

@@ -74,7 +74,7 @@ pub(super) fn groups(make: &Make) -> Vec<Group> {
 }
 
 /// Steps that only repeat, for the other halves of a stack cut apart, what the first half's steps say.
-pub(super) fn told_again(make: &Make) -> BTreeSet<usize> {
+pub fn told_again(make: &Make) -> BTreeSet<usize> {
     let alike = alike(make);
     (0..alike.len()).filter(|&i| alike[i] != i).collect()
 }

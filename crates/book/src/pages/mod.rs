@@ -15,10 +15,14 @@ mod templates;
 mod together;
 mod units;
 
-use crate::model::{Block, Book, Edition, Standing};
+pub use group::told_again;
+
+use crate::model::{Block, Book, Edition, Section, Standing};
 use crate::pictures::Cloths;
 use crate::source::Source;
 use measure::Measure;
+use std::panic::resume_unwind;
+use std::thread::{self, ScopedJoinHandle};
 
 /// What every page is made with.
 struct Desk<'a> {
@@ -44,29 +48,53 @@ impl Desk<'_> {
 
 /// The pages of a pattern.
 pub fn compose(source: &Source, edition: &Edition) -> Book {
+    set(source, edition, Cloths::of(&source.pattern.recipe.fabrics))
+}
+
+/// The same for a screen that follows the design: colours of cloth are called by name in all pictures, as custom
+/// properties of CSS whose values are the book's [`Book::colors`], so that another colour changes no picture.
+pub fn compose_living(source: &Source, edition: &Edition) -> Book {
+    set(source, edition, Cloths::named(&source.pattern.recipe.fabrics))
+}
+
+fn set(source: &Source, edition: &Edition, cloths: Cloths) -> Book {
     let desk = Desk {
         source,
         edition,
-        cloths: Cloths::of(&source.pattern.recipe.fabrics),
+        cloths,
     };
-    let mut sections = vec![
-        cover::cover(&desk),
-        parts::this_part(&desk),
-        shopping::shopping(&desk),
-        together::page(&desk),
-        parts::all_parts(&desk),
-        cutting::cutting(&desk),
-    ];
-    sections.extend(units::units(&desk));
-    sections.push(assembly::assembly(&desk));
-    // A part without the top, or with the top alone, has no finishing of its own.
-    if source.part.as_ref().is_none_or(|part| part.line.finishes) {
-        sections.push(finishing::finishing(&desk));
-    }
-    sections.extend(paper::papers(&desk));
-    sections.extend(over_card::cards(&desk));
-    sections.extend(on_ground::sheets(&desk));
-    sections.extend(templates::templates(&desk));
+    // The pages know nothing of one another but their order.
+    let mut sections = thread::scope(|scope| {
+        let desk = &desk;
+        let before = scope.spawn(move || {
+            vec![
+                cover::cover(desk),
+                parts::this_part(desk),
+                shopping::shopping(desk),
+                together::page(desk),
+                parts::all_parts(desk),
+                cutting::cutting(desk),
+            ]
+        });
+        let after = scope.spawn(move || {
+            let mut sections = vec![assembly::assembly(desk)];
+            // A part without the top, or with the top alone, has no finishing of its own.
+            if source.part.as_ref().is_none_or(|part| part.line.finishes) {
+                sections.push(finishing::finishing(desk));
+            }
+            sections.extend(paper::papers(desk));
+            sections.extend(over_card::cards(desk));
+            sections.extend(on_ground::sheets(desk));
+            sections.extend(templates::templates(desk));
+            sections
+        });
+        let units = units::units(desk);
+        let made = |pages: ScopedJoinHandle<'_, Vec<Section>>| pages.join().unwrap_or_else(|trouble| resume_unwind(trouble));
+        let mut sections = made(before);
+        sections.extend(units);
+        sections.extend(made(after));
+        sections
+    });
     sections.retain(|s| !s.blocks.is_empty());
     let recipe = &source.pattern.recipe;
     Book {
@@ -77,6 +105,7 @@ pub fn compose(source: &Source, edition: &Edition) -> Book {
         standing: standing(source, edition.measure),
         sections,
         whys: source.pattern.whys.clone(),
+        colors: together::colors(&desk.cloths),
     }
 }
 

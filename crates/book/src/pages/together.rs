@@ -3,7 +3,7 @@
 use super::Desk;
 use super::shopping::heading;
 use crate::model::{Block, Paper, Section, Text};
-use crate::pictures::{in_lines, ladder, letters, quilt};
+use crate::pictures::{Cloths, in_lines, ladder, letters, quilt};
 use design::{BLURRED, Color, Eyes, HARDLY_IN_GREY, as_seen, in_grey, together};
 use std::collections::BTreeMap;
 use terms::FabricId;
@@ -25,8 +25,8 @@ pub(super) fn page(desk: &Desk) -> Section {
         return section;
     }
     let width = desk.edition.paper.points().0 - 2.0 * Paper::MARGIN;
-    let plain = desk.cloths.seen(|c| c);
-    let greys = desk.cloths.seen(in_grey);
+    let plain = in_color(&desk.cloths);
+    let greys = to_grey(&desk.cloths);
     let blocks = &mut section.blocks;
     blocks.push(heading(1, "How the cloths work together"));
     blocks.push(Block::Paragraph(Text::of(
@@ -49,7 +49,7 @@ pub(super) fn page(desk: &Desk) -> Section {
         in_lines(&source.picture, &found, w, h, lines).captioned(lines),
     ];
     for eyes in Eyes::ALL {
-        let seen = desk.cloths.seen(|c| as_seen(c, eyes));
+        let seen = to_eyes(&desk.cloths, eyes);
         let (words, _) = eyes.words().split_once(" (").unwrap_or((eyes.words(), ""));
         views.push(shown(&seen, &format!("To eyes {words}")));
     }
@@ -94,4 +94,27 @@ pub(super) fn page(desk: &Desk) -> Section {
         blocks.push(Block::Paragraph(Text::of(format!("And {more} more."))));
     }
     section
+}
+
+/// The cloths without their textures.
+fn in_color(cloths: &Cloths) -> Cloths {
+    cloths.seen("plain", |color| color)
+}
+
+fn to_grey(cloths: &Cloths) -> Cloths {
+    cloths.seen("grey", in_grey)
+}
+
+fn to_eyes(cloths: &Cloths, eyes: Eyes) -> Cloths {
+    let way = Eyes::ALL.iter().position(|e| *e == eyes).unwrap_or_default();
+    cloths.seen(&format!("eyes-{way}"), |color| as_seen(color, eyes))
+}
+
+/// The names and values of all colours of the pages; none where they are written out.
+pub(super) fn colors(cloths: &Cloths) -> Vec<(String, String)> {
+    let mut all = cloths.colors();
+    all.extend(in_color(cloths).colors());
+    all.extend(to_grey(cloths).colors());
+    all.extend(Eyes::ALL.into_iter().flat_map(|eyes| to_eyes(cloths, eyes).colors()));
+    all
 }

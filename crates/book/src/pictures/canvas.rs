@@ -158,8 +158,8 @@ pub(crate) struct Canvas {
     height: f64,
     /// All lettering so many times larger (large print).
     letters: f64,
-    /// How places of outlines and lines are written.
-    written: fn(f64) -> String,
+    /// With how many decimals places of outlines and lines are written.
+    decimals: u32,
     body: String,
 }
 
@@ -174,7 +174,7 @@ impl Canvas {
     /// A sheet whose outlines and lines are cut round: their places are written as finely as the page can say them.
     pub(crate) fn true_scale(width: f64, height: f64) -> Self {
         Canvas {
-            written: n5,
+            decimals: 5,
             ..Canvas::new(width, height)
         }
     }
@@ -184,36 +184,45 @@ impl Canvas {
             width,
             height,
             letters: 1.0,
-            written: n,
+            decimals: 2,
             body: String::new(),
         }
     }
 
     /// A closed outline; `fill` is a colour or `none`.
     pub(crate) fn outline(&mut self, corners: &[(f64, f64)], fill: &str, pen: Option<Pen>) {
-        let mut d = String::new();
-        let put = self.written;
-        for (i, &(x, y)) in corners.iter().enumerate() {
-            let _ = write!(d, "{}{} {}", if i == 0 { "M" } else { "L" }, put(x), put(y));
+        self.outlines(std::slice::from_ref(&corners), fill, pen);
+    }
+
+    /// Several closed outlines alike, as one path: a screen draws one path of a thousand patches far faster than a
+    /// thousand paths. None may lie on another's edge, since all fills come before all edges.
+    pub(crate) fn outlines<C: AsRef<[(f64, f64)]>>(&mut self, all: &[C], fill: &str, pen: Option<Pen>) {
+        if all.is_empty() {
+            return;
+        }
+        self.body.push_str("<path d=\"");
+        for corners in all {
+            for (i, &place) in corners.as_ref().iter().enumerate() {
+                self.place(if i == 0 { 'M' } else { 'L' }, place);
+            }
+            self.body.push('Z');
         }
         let stroke = pen.map_or(String::new(), Pen::attributes);
-        let _ = write!(
-            self.body,
-            r#"<path d="{d}Z" fill="{fill}"{stroke} stroke-linejoin="round"/>"#
-        );
+        let _ = write!(self.body, r#"" fill="{fill}"{stroke} stroke-linejoin="round"/>"#);
+    }
+
+    fn place(&mut self, how: char, (x, y): (f64, f64)) {
+        self.body.push(how);
+        put(&mut self.body, x, self.decimals);
+        self.body.push(' ');
+        put(&mut self.body, y, self.decimals);
     }
 
     pub(crate) fn line(&mut self, from: (f64, f64), to: (f64, f64), pen: Pen) {
-        let put = self.written;
-        let _ = write!(
-            self.body,
-            r#"<path d="M{} {}L{} {}" fill="none"{}/>"#,
-            put(from.0),
-            put(from.1),
-            put(to.0),
-            put(to.1),
-            pen.attributes()
-        );
+        self.body.push_str("<path d=\"");
+        self.place('M', from);
+        self.place('L', to);
+        let _ = write!(self.body, r#"" fill="none"{}/>"#, pen.attributes());
     }
 
     pub(crate) fn circle(&mut self, centre: (f64, f64), radius: f64, fill: &str, pen: Option<Pen>) {
@@ -332,6 +341,13 @@ impl Canvas {
     /// Fine lines at 45 degrees within an outline, drawn one by one: patterns look different in every viewer. They
     /// lie on one grid all over the sheet, so that neighbouring pieces agree.
     pub(crate) fn hatch(&mut self, corners: &[(f64, f64)], spacing: f64, color: &str, width: f64) {
+        let mut d = String::new();
+        Self::hatching(&mut d, corners, spacing);
+        self.strokes(&d, color, width);
+    }
+
+    /// The lines of [`Canvas::hatch`] as path data, for many outlines at once.
+    pub(crate) fn hatching(d: &mut String, corners: &[(f64, f64)], spacing: f64) {
         let sums: Vec<f64> = corners.iter().map(|c| c.0 + c.1).collect();
         let low = sums.iter().copied().fold(f64::INFINITY, f64::min);
         let high = sums.iter().copied().fold(f64::NEG_INFINITY, f64::max);
@@ -339,7 +355,6 @@ impl Canvas {
         if !(low.is_finite() && high.is_finite() && (high - low) / step < 1.0e5) {
             return;
         }
-        let mut d = String::new();
         let mut line = (low / step).ceil();
         while line * step < high {
             let k = line * step;
@@ -354,18 +369,15 @@ impl Canvas {
             }
             crossings.sort_by(|p, q| p.0.total_cmp(&q.0));
             for pair in crossings.chunks_exact(2) {
-                let _ = write!(
-                    d,
-                    "M{} {}L{} {}",
-                    n1(pair[0].0),
-                    n1(pair[0].1),
-                    n1(pair[1].0),
-                    n1(pair[1].1)
-                );
+                for (how, (x, y)) in [('M', pair[0]), ('L', pair[1])] {
+                    d.push(how);
+                    put(d, x, 1);
+                    d.push(' ');
+                    put(d, y, 1);
+                }
             }
             line += 1.0;
         }
-        self.strokes(&d, color, width);
     }
 
     /// Many short strokes as one path.
@@ -495,28 +507,57 @@ pub(crate) fn lettering_width(words: &str, size: f64) -> f64 {
 
 /// A number with at most two decimals, never `-0`.
 pub(crate) fn n(value: f64) -> String {
-    short(&format!("{value:.2}"))
-}
-
-/// A number with at most five decimals, never `-0`: of a point, 1/7 200 000 in.
-fn n5(value: f64) -> String {
-    short(&format!("{value:.5}"))
-}
-
-fn short(text: &str) -> String {
-    let text = text.trim_end_matches('0').trim_end_matches('.');
-    if text == "-0" || text.is_empty() {
-        "0".into()
-    } else {
-        text.into()
-    }
+    with(value, 2)
 }
 
 /// The same with one decimal, for lines that need no more.
 pub(crate) fn n1(value: f64) -> String {
-    let text = format!("{value:.1}");
-    let text = text.strip_suffix(".0").unwrap_or(&text);
-    if text == "-0" { "0".into() } else { text.into() }
+    with(value, 1)
+}
+
+fn with(value: f64, decimals: u32) -> String {
+    let mut text = String::new();
+    put(&mut text, value, decimals);
+    text
+}
+
+/// Writes a number with at most so many decimals (of a point, five are 1/7 200 000 in), never `-0`. Drawings are numbers
+/// all through, so they are written digit by digit rather than by the general formatter, which takes far longer.
+pub(crate) fn put(out: &mut String, value: f64, decimals: u32) {
+    let scale = 10_i64.pow(decimals);
+    let scaled = (value * scale as f64).round_ties_even();
+    // Beyond this a double holds no more decimals; nothing drawn is nearly as large.
+    if scaled.is_nan() || scaled.abs() >= 1.0e15 {
+        let _ = write!(out, "{value}");
+        return;
+    }
+    let scaled = scaled as i64;
+    if scaled < 0 {
+        out.push('-');
+    }
+    let (whole, mut rest) = (scaled.abs() / scale, scaled.abs() % scale);
+    digits(out, whole, 1);
+    if rest > 0 {
+        let mut places = decimals as usize;
+        while rest % 10 == 0 {
+            rest /= 10;
+            places -= 1;
+        }
+        out.push('.');
+        digits(out, rest, places);
+    }
+}
+
+/// The digits of a number that is not negative, with noughts before it up to so many.
+fn digits(out: &mut String, mut number: i64, places: usize) {
+    let mut found = [b'0'; 20];
+    let mut at = found.len();
+    while number > 0 || found.len() - at < places {
+        at -= 1;
+        found[at] = b'0' + (number % 10) as u8;
+        number /= 10;
+    }
+    out.extend(found[at..].iter().map(|&digit| char::from(digit)));
 }
 
 /// Text inside XML: no character of it is ever markup, and characters XML does not know are left out.
@@ -546,8 +587,27 @@ mod tests {
         assert_eq!(n(-0.001), "0");
         assert_eq!(n(12.50), "12.5");
         assert_eq!(n(100.0), "100");
-        assert_eq!(n5(-0.000_001), "0");
-        assert_eq!(n5(12.345_678), "12.34568");
+        assert_eq!(with(-0.000_001, 5), "0");
+        assert_eq!(with(12.345_678, 5), "12.34568");
+        assert_eq!(n(-3.07), "-3.07");
+        assert_eq!(n1(0.04), "0");
+        assert_eq!(n(1.0e16), "10000000000000000");
+    }
+
+    #[test]
+    fn numbers_are_those_of_the_general_formatter() {
+        // Rust's own formatting, which rounds the exact value, trimmed; a fixed sequence of numbers of all signs and sizes
+        let mut seed = 1_u64;
+        for _ in 0..20_000 {
+            seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1);
+            let value = ((seed >> 20) as f64 / (1_u64 << 43) as f64 - 1.0) * 2000.0;
+            for decimals in [1, 2, 5] {
+                let text = format!("{value:.*}", decimals as usize);
+                let text = text.trim_end_matches('0').trim_end_matches('.');
+                let text = if text == "-0" { "0" } else { text };
+                assert_eq!(with(value, decimals), text, "{value}");
+            }
+        }
     }
 
     #[test]

@@ -18,6 +18,10 @@ pub(crate) struct Cloth {
     rgb: [f64; 3],
     /// 0: plain; 1 to 8: one of the textures.
     texture: usize,
+    /// What its colours are called where pictures name them; none where they are written out.
+    name: Option<String>,
+    /// The ink that reads on its right side, as it is written into pictures.
+    ink: String,
 }
 
 /// All cloths of a pattern.
@@ -30,6 +34,16 @@ pub(crate) struct Cloths {
 impl Cloths {
     /// The first cloth of each grey stays plain; later ones that are close to it get textures in turn.
     pub(crate) fn of(fabrics: &[FabricNote]) -> Self {
+        Self::made(fabrics, false)
+    }
+
+    /// The same with colours called by name, as custom properties of CSS: another colour then changes no picture. Their
+    /// values are in [`Cloths::colors`].
+    pub(crate) fn named(fabrics: &[FabricNote]) -> Self {
+        Self::made(fabrics, true)
+    }
+
+    fn made(fabrics: &[FabricNote], named: bool) -> Self {
         let mut all: Vec<Cloth> = Vec::new();
         for (number, note) in fabrics.iter().enumerate() {
             let rgb = read_color(&note.color);
@@ -45,32 +59,33 @@ impl Cloths {
             } else {
                 note.label.trim().to_string()
             };
-            all.push(Cloth {
-                fabric: note.fabric.clone(),
-                label,
-                rgb,
-                texture,
-            });
+            let name = named.then(|| format!("cloth-{number}"));
+            all.push(Cloth::new(note.fabric.clone(), label, rgb, texture, name));
         }
-        let unknown = Cloth {
-            fabric: FabricId::default(),
-            label: String::new(),
-            rgb: [0.8, 0.8, 0.8],
-            texture: 0,
-        };
+        let name = named.then(|| "cloth-none".to_string());
+        let unknown = Cloth::new(FabricId::default(), String::new(), [0.8; 3], 0, name);
         Cloths { all, unknown }
     }
 
-    /// The same cloths in other colours, without textures.
-    pub(crate) fn seen(&self, look: impl Fn(Color) -> Color) -> Self {
+    /// All names of colours with their values; none where they are written out.
+    pub(crate) fn colors(&self) -> Vec<(String, String)> {
+        let all = self.all.iter().chain([&self.unknown]);
+        all.flat_map(|cloth| {
+            let name = cloth.name.as_ref();
+            let shades = name.map(|name| Shade::ALL.map(|shade| (format!("{name}{}", shade.suffix()), cloth.value(shade))));
+            shades.into_iter().flatten()
+        })
+        .collect()
+    }
+
+    /// The same cloths in other colours, without textures; `way` tells these colours' names from others'.
+    pub(crate) fn seen(&self, way: &str, look: impl Fn(Color) -> Color) -> Self {
         let other = |cloth: &Cloth| {
             let [red, green, blue] = cloth.rgb.map(|v| (v * 255.0).round().clamp(0.0, 255.0) as u8);
             let seen = look(Color { red, green, blue });
-            Cloth {
-                rgb: [seen.red, seen.green, seen.blue].map(|v| f64::from(v) / 255.0),
-                texture: 0,
-                ..cloth.clone()
-            }
+            let rgb = [seen.red, seen.green, seen.blue].map(|v| f64::from(v) / 255.0);
+            let name = cloth.name.as_ref().map(|name| format!("{way}-{name}"));
+            Cloth::new(cloth.fabric.clone(), cloth.label.clone(), rgb, 0, name)
         };
         Cloths {
             all: self.all.iter().map(other).collect(),
@@ -83,30 +98,106 @@ impl Cloths {
     }
 }
 
+/// The colours made from a cloth's.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Shade {
+    /// The cloth's own.
+    Right,
+    /// Of its wrong side.
+    Wrong,
+    /// Of the hairlines on its wrong side.
+    Hair,
+    /// Almost nothing of it.
+    Faint,
+    /// Of its texture.
+    Texture,
+    /// Of lettering on its right side.
+    Ink,
+}
+
+impl Shade {
+    const ALL: [Shade; 6] = [
+        Shade::Right,
+        Shade::Wrong,
+        Shade::Hair,
+        Shade::Faint,
+        Shade::Texture,
+        Shade::Ink,
+    ];
+
+    fn suffix(self) -> &'static str {
+        match self {
+            Shade::Right => "",
+            Shade::Wrong => "-wrong",
+            Shade::Hair => "-hair",
+            Shade::Faint => "-faint",
+            Shade::Texture => "-texture",
+            Shade::Ink => "-ink",
+        }
+    }
+}
+
 impl Cloth {
+    fn new(fabric: FabricId, label: String, rgb: [f64; 3], texture: usize, name: Option<String>) -> Self {
+        let mut cloth = Cloth {
+            fabric,
+            label,
+            rgb,
+            texture,
+            name,
+            ink: String::new(),
+        };
+        cloth.ink = cloth.color(Shade::Ink);
+        cloth
+    }
+
+    /// As it is written into a picture.
+    fn color(&self, shade: Shade) -> String {
+        match &self.name {
+            Some(name) => format!("var(--{name}{})", shade.suffix()),
+            None => self.value(shade),
+        }
+    }
+
+    fn value(&self, shade: Shade) -> String {
+        let rgb = self.rgb;
+        match shade {
+            Shade::Right => hex(rgb),
+            Shade::Wrong => hex(mixed([1.0; 3], rgb, 1.0 / 3.0)),
+            Shade::Hair => hex(mixed([1.0; 3], mixed(rgb, [0.13, 0.15, 0.18], 0.4), 0.75)),
+            Shade::Faint => hex(mixed([1.0; 3], rgb, 0.09)),
+            Shade::Texture => {
+                let light = luminance(rgb) > 0.25;
+                let toward = if light { [0.1, 0.12, 0.15] } else { [1.0; 3] };
+                hex(mixed(rgb, toward, 0.42))
+            }
+            Shade::Ink => self.contrasting().to_string(),
+        }
+    }
+
     /// Its right side within an outline.
     pub(crate) fn right(&self, canvas: &mut Canvas, corners: &[(f64, f64)], pen: Option<Pen>) {
+        self.right_sides(canvas, std::slice::from_ref(&corners), pen);
+    }
+
+    /// Its right side within several outlines, none of which lies on another.
+    pub(crate) fn right_sides<C: AsRef<[(f64, f64)]>>(&self, canvas: &mut Canvas, all: &[C], pen: Option<Pen>) {
         let textured = self.texture != 0;
-        canvas.outline(corners, &hex(self.rgb), if textured { None } else { pen });
+        canvas.outlines(all, &self.color(Shade::Right), if textured { None } else { pen });
         if textured {
-            let toward = if luminance(self.rgb) > 0.25 {
-                [0.1, 0.12, 0.15]
-            } else {
-                [1.0; 3]
-            };
             let width = if self.texture == 1 { 1.4 } else { 0.6 };
-            canvas.strokes(&self.motifs(corners), &hex(mixed(self.rgb, toward, 0.42)), width);
+            let motifs: String = all.iter().map(|corners| self.motifs(corners.as_ref())).collect();
+            canvas.strokes(&motifs, &self.color(Shade::Texture), width);
             if pen.is_some() {
-                canvas.outline(corners, "none", pen);
+                canvas.outlines(all, "none", pen);
             }
         }
     }
 
     /// Its wrong side within an outline.
     pub(crate) fn wrong(&self, canvas: &mut Canvas, corners: &[(f64, f64)], pen: Option<Pen>) {
-        canvas.outline(corners, &hex(mixed([1.0; 3], self.rgb, 1.0 / 3.0)), None);
-        let hair = hex(mixed([1.0; 3], mixed(self.rgb, [0.13, 0.15, 0.18], 0.4), 0.75));
-        canvas.hatch(corners, 3.2, &hair, 0.4);
+        canvas.outline(corners, &self.color(Shade::Wrong), None);
+        canvas.hatch(corners, 3.2, &self.color(Shade::Hair), 0.4);
         if pen.is_some() {
             canvas.outline(corners, "none", pen);
         }
@@ -114,11 +205,16 @@ impl Cloth {
 
     /// Almost nothing of it: a patch that is not meant now.
     pub(crate) fn faint(&self) -> String {
-        hex(mixed([1.0; 3], self.rgb, 0.09))
+        self.color(Shade::Faint)
     }
 
-    /// The ink that reads on its right side. Between them ink, white and black reach 4.5 : 1 on any cloth.
-    pub(crate) fn lettering(&self) -> &'static str {
+    /// The ink that reads on its right side.
+    pub(crate) fn lettering(&self) -> &str {
+        &self.ink
+    }
+
+    /// Between them ink, white and black reach 4.5 : 1 on any cloth.
+    fn contrasting(&self) -> &'static str {
         let own = luminance(self.rgb);
         let ink = luminance(read_color(INK));
         let contrast = |a: f64, b: f64| (a.max(b) + 0.05) / (a.min(b) + 0.05);

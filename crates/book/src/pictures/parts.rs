@@ -194,7 +194,8 @@ fn place_in(part: &WorkView, last: &WorkView) -> (Motion, Point) {
         .layers
         .iter()
         .flat_map(|l| &l.pieces)
-        .filter(|p| p.edges.iter().any(|(e, _)| e.of == part.slot))
+        .map(AsRef::as_ref)
+        .filter(|p: &&PieceView| p.edges.iter().any(|(e, _)| e.of == part.slot))
         .collect();
     let mut best: Option<(f64, Motion)> = None;
     for (edge, here) in part.layers.iter().flat_map(|l| &l.pieces).flat_map(|p| &p.edges) {

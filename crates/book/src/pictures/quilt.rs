@@ -1,7 +1,7 @@
 //! The quilt as a whole.
 
 use super::canvas::{Canvas, Pen, View};
-use super::cloth::Cloths;
+use super::cloth::{Cloth, Cloths};
 use crate::model::Picture;
 use shape::{Motion, Point};
 use terms::{FabricId, Face, TopPicture};
@@ -35,14 +35,11 @@ fn draw(picture: &TopPicture, cloths: &Cloths, width: f64, height: f64, only: Op
     // What is meant comes last, so that its edges lie on top.
     let meant = |face: &&Face| only.is_none_or(|fabric| fabric == &face.fabric);
     let (above, below): (Vec<&Face>, Vec<&Face>) = picture.faces.iter().partition(meant);
-    for face in below {
-        let fill = cloths.get(&face.fabric).faint();
-        canvas.outline(&view.all(&face.outline), &fill, Some(Pen::GHOST));
+    for (cloth, outlines) in by_cloth(&below, cloths, &view) {
+        canvas.outlines(&outlines, &cloth.faint(), Some(Pen::GHOST));
     }
-    for face in above {
-        cloths
-            .get(&face.fabric)
-            .right(&mut canvas, &view.all(&face.outline), Some(Pen::HAIR));
+    for (cloth, outlines) in by_cloth(&above, cloths, &view) {
+        cloth.right_sides(&mut canvas, &outlines, Some(Pen::HAIR));
     }
     // What is laid on them lies above, in its own order.
     for face in &picture.laid {
@@ -58,4 +55,20 @@ fn draw(picture: &TopPicture, cloths: &Cloths, width: f64, height: f64, only: Op
     let frame = if only.is_some() { Pen::HIDDEN } else { Pen::CUT };
     canvas.outline(&view.all(&picture.outer), "none", Some(frame));
     canvas.finish(alt)
+}
+
+/// Outlines on the sheet, by corners.
+type Outlines = Vec<Vec<(f64, f64)>>;
+
+/// The outlines of each cloth, the cloths in the order in which they are met.
+fn by_cloth<'a>(faces: &[&Face], cloths: &'a Cloths, view: &View) -> Vec<(&'a Cloth, Outlines)> {
+    let mut found: Vec<(&FabricId, &Cloth, Outlines)> = Vec::new();
+    for face in faces {
+        let outline = view.all(&face.outline);
+        match found.iter_mut().find(|(fabric, ..)| *fabric == &face.fabric) {
+            Some((_, _, outlines)) => outlines.push(outline),
+            None => found.push((&face.fabric, cloths.get(&face.fabric), vec![outline])),
+        }
+    }
+    found.into_iter().map(|(_, cloth, outlines)| (cloth, outlines)).collect()
 }

@@ -88,37 +88,61 @@ pub(crate) fn in_lines(picture: &TopPicture, together: &Together, width: f64, he
         origin: (1.0, h - 1.0),
     };
     let letters = letters(together);
-    for face in picture.faces.iter().chain(&picture.laid) {
+    let lightness = |fabric: &FabricId| {
+        let rung = together.ladder.iter().find(|r| &r.fabric == fabric);
+        rung.map_or(100.0, |r| r.lightness)
+    };
+    let pieced: Vec<(&FabricId, Vec<(f64, f64)>)> = (picture.faces.iter())
+        .map(|face| (&face.fabric, view.all(&face.outline)))
+        .collect();
+    let outlines: Vec<&[(f64, f64)]> = pieced.iter().map(|(_, corners)| corners.as_slice()).collect();
+    canvas.outlines(&outlines, "#FFFFFF", None);
+    let mut lines = String::new();
+    for (fabric, corners) in &pieced {
+        lined(&mut lines, corners, lightness(fabric));
+    }
+    canvas.strokes(&lines, INK, 0.35);
+    canvas.outlines(&outlines, "none", Some(Pen::HAIR));
+    for (fabric, corners) in &pieced {
+        lettered(&mut canvas, corners, letters.get(fabric));
+    }
+    // What is laid on them lies above, in its own order.
+    for face in &picture.laid {
         let corners = view.all(&face.outline);
         canvas.outline(&corners, "#FFFFFF", None);
-        let rung = together.ladder.iter().find(|r| r.fabric == face.fabric);
-        let lightness = rung.map_or(100.0, |r| r.lightness);
-        if lightness < 85.0 {
-            let share = lightness / 85.0;
-            canvas.hatch(&corners, 0.75 + 2.8 * share * share, INK, 0.35);
-        }
+        let mut lines = String::new();
+        lined(&mut lines, &corners, lightness(&face.fabric));
+        canvas.strokes(&lines, INK, 0.35);
         canvas.outline(&corners, "none", Some(Pen::HAIR));
-        let shown = Polygon::new(corners.iter().map(|&(x, y)| Point::new(x, y)).collect());
-        let Some(letter) = letters.get(&face.fabric) else {
-            continue;
-        };
-        let n = corners.len().max(1) as f64;
-        let middle = Point::new(
-            corners.iter().map(|c| c.0).sum::<f64>() / n,
-            corners.iter().map(|c| c.1).sum::<f64>() / n,
-        );
-        if inside(&shown, middle) && shown.distance_to_boundary(middle) > 4.2 {
-            canvas.circle((middle.x, middle.y), 3.7, "#FFFFFF", None);
-            canvas.centred(
-                (middle.x, middle.y),
-                letter,
-                Lettering {
-                    size: 5.5,
-                    ..Lettering::MEASURE
-                },
-            );
-        }
+        lettered(&mut canvas, &corners, letters.get(&face.fabric));
     }
     canvas.outline(&view.all(&picture.outer), "none", Some(Pen::CUT));
     canvas.finish(alt)
+}
+
+/// A patch's lines, the closer the darker its cloth; none on the lightest.
+fn lined(lines: &mut String, corners: &[(f64, f64)], lightness: f64) {
+    if lightness < 85.0 {
+        let share = lightness / 85.0;
+        Canvas::hatching(lines, corners, 0.75 + 2.8 * share * share);
+    }
+}
+
+/// A patch's letter, where there is room.
+fn lettered(canvas: &mut Canvas, corners: &[(f64, f64)], letter: Option<&String>) {
+    let Some(letter) = letter else { return };
+    let shown = Polygon::new(corners.iter().map(|&(x, y)| Point::new(x, y)).collect());
+    let n = corners.len().max(1) as f64;
+    let middle = Point::new(
+        corners.iter().map(|c| c.0).sum::<f64>() / n,
+        corners.iter().map(|c| c.1).sum::<f64>() / n,
+    );
+    if inside(&shown, middle) && shown.distance_to_boundary(middle) > 4.2 {
+        canvas.circle((middle.x, middle.y), 3.7, "#FFFFFF", None);
+        let how = Lettering {
+            size: 5.5,
+            ..Lettering::MEASURE
+        };
+        canvas.centred((middle.x, middle.y), letter, how);
+    }
 }

@@ -135,6 +135,7 @@ mod tests {
                 },
             ],
             whys: Vec::new(),
+            colors: Vec::new(),
         }
     }
 

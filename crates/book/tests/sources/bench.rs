@@ -1,6 +1,7 @@
 //! A little bench for building scenes by hand, independent of the virtual table.
 
 use recipe::{EdgeRef, Slot};
+use std::sync::Arc;
 use rehearse::{LayerView, PieceView, Segment, WorkView};
 use shape::{Line, Motion, Point, Polygon, Vector};
 use terms::{FabricId, PieceId};
@@ -31,6 +32,11 @@ pub fn piece(slot: u32, name: &str, fabric: &str, outline: Polygon) -> PieceView
         })
         .collect();
     PieceView {
+        of: Slot(slot),
+        part: slot,
+        cut_from: None,
+        number: 0,
+        lies: Motion::STILL,
         piece: PieceId::new(name),
         fabric: FabricId::new(fabric),
         outline,
@@ -51,6 +57,7 @@ pub fn moved(piece: &PieceView, motion: &Motion) -> PieceView {
         outline: motion.polygon(&piece.outline),
         edges,
         up: motion.vector(piece.up),
+        lies: piece.lies.then(motion),
         ..piece.clone()
     }
 }
@@ -74,12 +81,22 @@ pub fn as_unit(slot: u32, pieces: &[PieceView]) -> Vec<PieceView> {
         .collect()
 }
 
+/// Pieces as a layer holds them.
+pub fn shared(pieces: Vec<PieceView>) -> Vec<Arc<PieceView>> {
+    pieces.into_iter().map(Arc::new).collect()
+}
+
+/// The pieces of a work's only layer, to be sewn on.
+pub fn pieces_of(work: &WorkView) -> Vec<PieceView> {
+    work.layers[0].pieces.iter().map(|piece| piece.as_ref().clone()).collect()
+}
+
 pub fn work(slot: u32, pieces: Vec<PieceView>) -> WorkView {
     WorkView {
         slot: Slot(slot),
         layers: vec![LayerView {
             turned_over: false,
-            pieces,
+            pieces: shared(pieces),
         }],
         ..WorkView::default()
     }
@@ -102,11 +119,11 @@ pub fn sewn(
         layers: vec![
             LayerView {
                 turned_over: false,
-                pieces: a.to_vec(),
+                pieces: shared(a.to_vec()),
             },
             LayerView {
                 turned_over: true,
-                pieces: opened_b.iter().map(|p| moved(p, &over)).collect(),
+                pieces: shared(opened_b.iter().map(|p| moved(p, &over)).collect()),
             },
         ],
         stitches: vec![stitch],

@@ -10,6 +10,7 @@ use finishing::{BackingWish, BattingWish, BindingWish, Cloth, Finishing, SleeveW
 use measure::{Length, Measure, Printed, Way, Why};
 use recipe::*;
 use rehearse::{MarkView, Segment, UnitScenes, WorkView};
+use std::sync::Arc;
 use shape::{Line, Motion, Point, Polygon, Vector};
 use terms::{FabricId, Face, Finding, PatchPath, PieceId, Place, TopPicture, UnitId};
 
@@ -136,8 +137,8 @@ fn four_patch() -> (Vec<Make>, Vec<UnitScenes>) {
         parts: vec![work(0, vec![a]), work(1, vec![b])],
         after: vec![stack.clone(), stack, opened.clone(), opened.clone(), opened.clone()],
     };
-    let pieces = &opened.layers[0].pieces;
-    let (p, q) = (as_unit(0, pieces), as_unit(1, pieces));
+    let pieces = pieces_of(&opened);
+    let (p, q) = (as_unit(0, &pieces), as_unit(1, &pieces));
     let pose = half_turn_about(point(3.25, 3.25));
     let stitch = Segment {
         from: point(6.5, 3.25),
@@ -207,11 +208,11 @@ fn half_square_pair() -> (Make, UnitScenes) {
         layers: vec![
             rehearse::LayerView {
                 turned_over: false,
-                pieces: vec![a.clone()],
+                pieces: shared(vec![a.clone()]),
             },
             rehearse::LayerView {
                 turned_over: true,
-                pieces: vec![over],
+                pieces: shared(vec![over]),
             },
         ],
         marks: vec![MarkView::Line(mark.clone(), diagonal, whole)],
@@ -249,7 +250,10 @@ fn half_square_pair() -> (Make, UnitScenes) {
             for i in 0..4 {
                 outline = outline.left_of(frame.edge(i).unwrap());
             }
-            rehearse::PieceView { outline, ..p.clone() }
+            rehearse::PieceView {
+                outline,
+                ..p.as_ref().clone()
+            }
         })
         .collect();
     let mut trimmed = work(6, trimmed_pieces);
@@ -422,6 +426,7 @@ fn leaning_pair() -> (Make, UnitScenes) {
     let off = opened.layers[0].pieces[1].outline.bounds().1.x;
     let mut trimmed = opened.clone();
     for p in &mut trimmed.layers[0].pieces {
+        let p = Arc::make_mut(p);
         p.outline = p.outline.left_of(Line {
             through: low,
             along: Vector::new(0.0, -1.0),
@@ -518,7 +523,7 @@ fn long_row() -> (Make, UnitScenes) {
         };
         steps.extend(seam_steps(slot, 1, i, 3, 100 + i, 200 + i, press));
         after.extend([stack.clone(), stack, opened.clone()]);
-        body = opened.layers[0].pieces.clone();
+        body = pieces_of(&opened);
         slot = 200 + i;
     }
     steps.push(check(slot, inches(29, 2)));
@@ -543,8 +548,8 @@ fn long_row() -> (Make, UnitScenes) {
 
 /// The last making: two four patches beside one another.
 fn top(four: &UnitScenes) -> (Make, UnitScenes) {
-    let pieces = &four.after[2].layers[0].pieces;
-    let (p, q) = (as_unit(0, pieces), as_unit(1, pieces));
+    let pieces = pieces_of(&four.after[2]);
+    let (p, q) = (as_unit(0, &pieces), as_unit(1, &pieces));
     let stitch = Segment {
         from: point(6.25, 0.0),
         to: point(6.25, 6.5),
@@ -917,7 +922,7 @@ pub fn lantern() -> Source {
             },
             whys,
         },
-        scenes,
+        scenes: Arc::new(scenes),
         picture: picture(),
         stories,
         findings: Vec::new(),

@@ -1,6 +1,7 @@
 //! One bench where designs are worked out, beside the requests. Only the newest wish of each quilt waits; a newer one stops
 //! the work on an older at the next door between two rooms.
 
+use super::rehearsed::Memory;
 use super::worked::{Worked, work};
 use crate::file::Photos;
 use crate::handing::Print;
@@ -28,8 +29,8 @@ pub struct Job {
 #[derive(Default)]
 struct Pile {
     waiting: VecDeque<Job>,
-    /// The quilt on the bench, and how its work is told to stop.
-    on_bench: Option<(String, Arc<AtomicBool>)>,
+    /// The quilt and revision on the bench, and how the work is told to stop.
+    on_bench: Option<(String, String, Arc<AtomicBool>)>,
     closing: bool,
 }
 
@@ -54,14 +55,17 @@ impl Bench {
         bench
     }
 
-    /// Puts a job on the pile in place of an older one of the same quilt.
+    /// Puts a job on the pile in place of an older one of the same quilt; the same job already on the bench is left alone.
     pub fn put(&self, job: Job) {
         let (pile, bell) = &*self.pile;
         let mut pile = pile.lock().unwrap_or_else(PoisonError::into_inner);
         pile.waiting.retain(|waiting| waiting.quilt != job.quilt);
-        if let Some((quilt, stop)) = &pile.on_bench
+        if let Some((quilt, revision, stop)) = &pile.on_bench
             && *quilt == job.quilt
         {
+            if *revision == job.revision && !stop.load(Ordering::Relaxed) {
+                return;
+            }
             stop.store(true, Ordering::Relaxed);
         }
         pile.waiting.push_back(job);
@@ -78,6 +82,7 @@ impl Bench {
 
 fn run(pile: &(Mutex<Pile>, Condvar)) {
     let (lock, bell) = pile;
+    let mut memory = Memory::default();
     loop {
         let stop = Arc::new(AtomicBool::new(false));
         let job = {
@@ -87,16 +92,20 @@ fn run(pile: &(Mutex<Pile>, Condvar)) {
                     return;
                 }
                 if let Some(job) = pile.waiting.pop_front() {
-                    pile.on_bench = Some((job.quilt.clone(), stop.clone()));
+                    pile.on_bench = Some((job.quilt.clone(), job.revision.clone(), stop.clone()));
                     break job;
                 }
                 pile = bell.wait(pile).unwrap_or_else(PoisonError::into_inner);
             }
         };
         let edition = Print::default().edition(job.design.quilt.measure);
-        let made = work(&job.revision, &job.design, &edition, &job.photos, || {
-            !stop.load(Ordering::Relaxed)
-        });
+        let made = work(
+            &job.revision,
+            &job.design,
+            &edition,
+            (&job.photos, &mut memory),
+            || !stop.load(Ordering::Relaxed),
+        );
         lock.lock().unwrap_or_else(PoisonError::into_inner).on_bench = None;
         if let Some(worked) = made {
             (job.done)(worked);

@@ -6,7 +6,8 @@ use design::Design;
 use drafting::{Draft, PartDraft, Parts, Spot};
 use measure::Length;
 use recipe::{Bought, Make};
-use rehearse::Proof;
+use rehearse::{Proof, UnitScenes};
+use std::sync::Arc;
 use terms::{FabricId, Finding};
 
 /// Gathers it. `objections` is what the rehearsal had to say when it proved nothing.
@@ -15,6 +16,18 @@ pub fn source(
     worked: &Draft,
     proof: Option<&Proof>,
     objections: &[Finding],
+    photos: &Photos,
+) -> Source {
+    let scenes = Arc::new(rehearse::scenes(&worked.pattern.recipe, &worked.pattern.cutting));
+    source_with(design, worked, scenes, (proof, objections), photos)
+}
+
+/// The same with what the rehearsal was seen to do.
+pub(super) fn source_with(
+    design: &Design,
+    worked: &Draft,
+    scenes: Arc<Vec<UnitScenes>>,
+    (proof, objections): (Option<&Proof>, &[Finding]),
     photos: &Photos,
 ) -> Source {
     let pattern = &worked.pattern;
@@ -28,7 +41,7 @@ pub fn source(
     findings.sort_by_key(|finding| finding.severity);
     Source {
         pattern: pattern.clone(),
-        scenes: rehearse::scenes(&pattern.recipe, &pattern.cutting),
+        scenes,
         picture: worked.picture.clone(),
         stories: stories(design, worked),
         findings,

@@ -1,10 +1,12 @@
 //! A design taken through all the rooms: findings, proof, pages.
 
-use super::source::source;
+use super::rehearsed::{Memory, Rehearsed};
+use super::source::source_with;
 use crate::file::Photos;
-use book::{Book, Edition};
+use book::{Book, Edition, Source};
 use design::Design;
 use drafting::draft;
+use std::collections::BTreeMap;
 use std::hash::{DefaultHasher, Hash, Hasher};
 use terms::{Finding, Severity, TopPicture};
 
@@ -15,6 +17,9 @@ pub fn fingerprint(text: &str) -> String {
     text.hash(&mut hasher);
     format!("{:016x}", hasher.finish())
 }
+
+/// Drawings of fewer bytes than this stand in the page itself; larger ones are sent when they come into sight.
+const SMALL: usize = 500;
 
 /// A section of the book on the screen.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -40,20 +45,25 @@ pub struct Worked {
     pub standing: String,
     /// The pages; none when there is no plan.
     pub book: Option<Book>,
-    /// The pages as markup.
+    /// The pages as markup, without the insides of their larger drawings.
     pub leaves: Vec<Leaf>,
     /// The names of the parts it is handed out in.
     pub parts: Vec<String>,
+    /// Those insides, by the fingerprints that stand in the pages as `data-picture`.
+    pub drawings: BTreeMap<String, String>,
+    /// What the pages are made from; none when there is no plan.
+    pub source: Option<Source>,
     /// The finished top.
     pub picture: TopPicture,
 }
 
-/// Takes a design through the rooms. `go_on` is asked between them; when it says no the work is dropped.
+/// Takes a design through the rooms, with the photographs beside it. `go_on` is asked between them; when it says no the work
+/// is dropped. `memory` knows the last rehearsal.
 pub fn work(
     revision: &str,
     design: &Design,
     edition: &Edition,
-    photos: &Photos,
+    (photos, memory): (&Photos, &mut Memory),
     go_on: impl Fn() -> bool,
 ) -> Option<Worked> {
     let mut worked = Worked {
@@ -64,6 +74,8 @@ pub fn work(
         book: None,
         leaves: Vec::new(),
         parts: Vec::new(),
+        drawings: BTreeMap::new(),
+        source: None,
         picture: design.top_picture(),
     };
     let drafted = match draft(design) {
@@ -78,8 +90,7 @@ pub fn work(
     if !go_on() {
         return None;
     }
-    let pattern = &drafted.pattern;
-    let rehearsed = rehearse::rehearse(&pattern.recipe, &pattern.cutting, &pattern.bought, &drafted.picture);
+    let Rehearsed { proof: rehearsed, scenes } = memory.rehearse(&drafted);
     if !go_on() {
         return None;
     }
@@ -89,13 +100,13 @@ pub fn work(
         Ok(_) => (None, Vec::new()),
         Err(objections) => (None, objections),
     };
-    let source = source(design, &drafted, proof.as_ref(), &objections, photos);
-    let book = book::compose(&source, edition);
+    let source = source_with(design, &drafted, scenes, (proof.as_ref(), &objections), photos);
+    let book = book::compose_living(&source, edition);
     if !go_on() {
         return None;
     }
     worked.parts = source.parts.iter().map(|part| part.name.clone()).collect();
-    worked.findings = source.findings;
+    worked.findings = source.findings.clone();
     worked.proved = proof.is_some();
     worked.standing = match &proof {
         Some(proof) => format!(
@@ -105,17 +116,23 @@ pub fn work(
         ),
         None => "Not proved".into(),
     };
-    worked.leaves = (0..book.sections.len())
-        .map(|i| {
-            let markup = book.section_html(i);
-            Leaf {
-                name: book.sections[i].name.clone(),
-                print: fingerprint(&markup),
-                markup,
+    for (number, section) in book.sections.iter().enumerate() {
+        let markup = book.section_html(number, &mut |inside| {
+            if inside.len() < SMALL {
+                return None;
             }
-        })
-        .collect();
+            let print = fingerprint(inside);
+            worked.drawings.entry(print.clone()).or_insert_with(|| inside.to_string());
+            Some(print)
+        });
+        worked.leaves.push(Leaf {
+            name: section.name.clone(),
+            print: fingerprint(&markup),
+            markup,
+        });
+    }
     worked.picture = drafted.picture.clone();
     worked.book = Some(book);
+    worked.source = Some(source);
     Some(worked)
 }

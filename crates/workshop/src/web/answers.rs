@@ -69,6 +69,8 @@ pub(super) struct Living {
     /// Fingerprint of the text that the pages are of; none when there are none yet.
     #[schema(required)]
     pub worked: Option<String>,
+    /// Whether newer pages are being worked out.
+    pub working: bool,
     /// What undo would take back.
     #[schema(required)]
     pub undo: Option<String>,
@@ -77,6 +79,11 @@ pub(super) struct Living {
     pub redo: Option<String>,
     /// Whether it is proved, as HTML.
     pub standing: String,
+    /// The makings that can be watched, as HTML.
+    pub makings: String,
+    /// Names that the drawings call colours by, each with its colour; none when there are no pages.
+    #[schema(required)]
+    pub colors: Option<Vec<(String, String)>>,
     /// What the checks say, as HTML.
     pub findings: String,
     /// The pages in order.

@@ -40,9 +40,12 @@ pub struct Opened {
 struct Inner {
     text: String,
     revision: String,
-    design: Result<Arc<Design>, Vec<FileError>>,
+    design: Read,
     history: History,
 }
+
+/// What a text says, or why it says nothing.
+type Read = Result<Arc<Design>, Vec<FileError>>;
 
 /// What windows are told when something changed.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -149,7 +152,8 @@ impl App {
             .history
             .did("Changed outside the workshop", &text)
             .map_err(|error| ShelfError::Io(error.0))?;
-        quilt.take(&mut inner, text);
+        let design = design::read_design(&text).map(Arc::new);
+        quilt.take(&mut inner, text, design);
         drop(inner);
         self.plan(quilt);
         Ok(())
@@ -160,7 +164,7 @@ impl App {
     /// # Errors
     /// When the file has changed since the wish was made, the wish cannot be done, or the file cannot be saved.
     pub fn grant(&self, quilt: &Arc<Opened>, base: &str, wish: &Wish) -> Result<Moment, Refused> {
-        self.change(quilt, Some(base), |inner| {
+        self.change(quilt, Some(base), |inner, begin| {
             let design = inner.design.as_ref().map_err(|_| {
                 Refused::new(
                     "file-is-broken",
@@ -169,6 +173,7 @@ impl App {
             })?;
             let (text, label) = granted(&inner.text, design, wish)?;
             if text != inner.text {
+                begin(&text);
                 inner.history.did(&label, &text).map_err(unsaved)?;
             }
             Ok(text)
@@ -180,7 +185,7 @@ impl App {
     /// # Errors
     /// When there is none, or the file cannot be saved.
     pub fn undo(&self, quilt: &Arc<Opened>) -> Result<Moment, Refused> {
-        self.change(quilt, None, |inner| {
+        self.change(quilt, None, |inner, _| {
             let text = inner.history.undo().map_err(unsaved)?;
             text.ok_or_else(|| Refused::new("nothing-to-undo", "This is the first state; there is nothing to undo."))
         })
@@ -191,7 +196,7 @@ impl App {
     /// # Errors
     /// When there is none, or the file cannot be saved.
     pub fn redo(&self, quilt: &Arc<Opened>) -> Result<Moment, Refused> {
-        self.change(quilt, None, |inner| {
+        self.change(quilt, None, |inner, _| {
             let text = inner.history.redo().map_err(unsaved)?;
             text.ok_or_else(|| Refused::new("nothing-to-redo", "Nothing was undone that could be done again."))
         })
@@ -201,7 +206,7 @@ impl App {
         &self,
         quilt: &Arc<Opened>,
         base: Option<&str>,
-        act: impl FnOnce(&mut Inner) -> Result<String, Refused>,
+        act: impl FnOnce(&mut Inner, &mut dyn FnMut(&str)) -> Result<String, Refused>,
     ) -> Result<Moment, Refused> {
         self.look(quilt)
             .map_err(|error| Refused::new("file-gone", error.to_string()))?;
@@ -212,16 +217,38 @@ impl App {
                 "The quilt was changed elsewhere in the meantime. It is shown as it is now; nothing of yours was done to it. Do it again if you still want it.",
             ));
         }
-        let text = act(&mut inner)?;
-        if text != inner.text {
-            put_whole(&self.shelf.file(&quilt.name), text.as_bytes())
-                .map_err(|error| Refused::new("not-saved", format!("The file could not be saved: {error}.")))?;
-            quilt.take(&mut inner, text);
-        }
+        let changed = self.changed(quilt, &mut inner, act);
         let moment = inner.moment();
         drop(inner);
+        // Also when it could not be saved: what was begun then is not what holds.
         self.plan(quilt);
-        Ok(moment)
+        changed.map(|()| moment)
+    }
+
+    /// Does the change and saves it. A disk takes its time to be sure, so the new text is worked out meanwhile.
+    fn changed(
+        &self,
+        quilt: &Arc<Opened>,
+        inner: &mut Inner,
+        act: impl FnOnce(&mut Inner, &mut dyn FnMut(&str)) -> Result<String, Refused>,
+    ) -> Result<(), Refused> {
+        let mut begun: Option<Read> = None;
+        let mut begin = |text: &str| {
+            let design = design::read_design(text).map(Arc::new);
+            if let Ok(design) = &design {
+                self.bench.put(self.job(quilt, fingerprint(text), design.clone()));
+            }
+            begun = Some(design);
+        };
+        let text = act(inner, &mut begin)?;
+        if text == inner.text {
+            return Ok(());
+        }
+        put_whole(&self.shelf.file(&quilt.name), text.as_bytes())
+            .map_err(|error| Refused::new("not-saved", format!("The file could not be saved: {error}.")))?;
+        let design = begun.unwrap_or_else(|| design::read_design(&text).map(Arc::new));
+        quilt.take(inner, text, design);
+        Ok(())
     }
 
     /// Has the newest text worked out.
@@ -234,20 +261,27 @@ impl App {
         {
             return;
         }
+        self.bench.put(self.job(quilt, inner.revision.clone(), design.clone()));
+    }
+
+    /// A text to be worked out for a quilt.
+    fn job(&self, quilt: &Arc<Opened>, revision: String, design: Arc<Design>) -> Job {
         let told = Arc::downgrade(quilt);
-        self.bench.put(Job {
+        Job {
             quilt: quilt.name.clone(),
-            revision: inner.revision.clone(),
-            design: design.clone(),
+            revision,
+            design,
             photos: self.photos.clone(),
             done: Arc::new(move |worked| {
                 if let Some(quilt) = told.upgrade() {
                     let revision = worked.revision.clone();
-                    *lock(&quilt.worked) = Some(Arc::new(worked));
+                    // Taking thousands of pictures down takes a while: the windows hear first.
+                    let before = lock(&quilt.worked).replace(Arc::new(worked));
                     quilt.bell.send_modify(|pulse| pulse.worked = revision);
+                    drop(before);
                 }
             }),
-        });
+        }
     }
 }
 
@@ -268,9 +302,9 @@ impl Inner {
 }
 
 impl Opened {
-    fn take(&self, inner: &mut Inner, text: String) {
+    fn take(&self, inner: &mut Inner, text: String, design: Read) {
         inner.revision = fingerprint(&text);
-        inner.design = design::read_design(&text).map(Arc::new);
+        inner.design = design;
         inner.text = text;
         let revision = inner.revision.clone();
         self.bell.send_modify(|pulse| pulse.revision = revision);

@@ -6,7 +6,7 @@ use axum::response::{IntoResponse, Response};
 const CSS: &str = "text/css; charset=utf-8";
 const JS: &str = "text/javascript; charset=utf-8";
 
-const ALL: [(&str, &str, &str); 15] = [
+const ALL: [(&str, &str, &str); 17] = [
     ("workshop.css", CSS, include_str!("../../assets/workshop.css")),
     ("wish.js", JS, include_str!("../../assets/wish.js")),
     ("living.js", JS, include_str!("../../assets/living.js")),
@@ -21,6 +21,8 @@ const ALL: [(&str, &str, &str); 15] = [
     ("hand-out.js", JS, include_str!("../../assets/hand-out.js")),
     ("words.js", JS, include_str!("../../assets/words.js")),
     ("svg.js", JS, include_str!("../../assets/svg.js")),
+    ("placement.js", JS, include_str!("../../assets/placement.js")),
+    ("print.js", JS, include_str!("../../assets/print.js")),
     ("shelf.js", JS, include_str!("../../assets/shelf.js")),
 ];
 

@@ -15,6 +15,7 @@ mod page_draw;
 mod page_hand_out;
 mod page_pattern;
 mod page_quilt;
+mod page_sewn;
 mod page_shelf;
 mod page_words;
 mod photos;

@@ -2,9 +2,10 @@
 
 use super::answers::{Living, LivingLeaf};
 use super::app::Opened;
-use super::shell;
+use super::{page_sewn, shell};
 use axum::Json;
 use maud::{Markup, html};
+use serde_json::{Map, Value as Json_};
 use std::sync::Arc;
 
 /// The page.
@@ -23,14 +24,8 @@ pub(super) fn page(opened: &Arc<Opened>, only_cloth: bool) -> Markup {
         }
         p { a.button href=(format!("/quilts/{}/hand-out", opened.name)) { "More: sizes, colourways, parts, all files at once" } }
         h2 { "Watch it sewn" }
-        p.soft { "Step by step through what is sewn; each picture is what lay on the virtual table." }
-        div.sewn role="group" aria-label="Watch it sewn" {
-            button type="button" data-step="back" { "Back" }
-            button type="button" data-step="play" aria-pressed="false" { "Play" }
-            button type="button" data-step="on" { "On" }
-            output #step-count {}
-        }
-        div #step.step-stage aria-live="polite" { p.soft { "Press On to begin." } }
+        p.soft { "Each making as it was done on the virtual table: where the pieces lay, how they were turned, sewn, opened and pressed." }
+        (page_sewn::player(opened))
     };
     if only_cloth {
         return side;
@@ -50,7 +45,8 @@ pub(super) fn page(opened: &Arc<Opened>, only_cloth: bool) -> Markup {
     )
 }
 
-/// The living pages: what each section's fingerprint is, and the markup of those the window has not.
+/// The living pages: what each section's fingerprint is, the markup of those the window has not, and the colours that
+/// their drawings call by name.
 pub(super) fn living(opened: &Arc<Opened>, have: &str) -> Json<Living> {
     let moment = opened.moment();
     let worked = opened.worked();
@@ -66,13 +62,30 @@ pub(super) fn living(opened: &Arc<Opened>, have: &str) -> Json<Living> {
             })
             .collect()
     });
+    let book = worked.as_ref().and_then(|worked| worked.book.as_ref());
     Json(Living {
         revision: moment.revision.clone(),
         worked: worked.as_ref().map(|w| w.revision.clone()),
+        working: moment.design.is_ok() && worked.as_ref().is_none_or(|w| w.revision != moment.revision),
         undo: moment.undo.clone(),
         redo: moment.redo.clone(),
         standing: shell::standing(worked.as_deref(), &moment).into_string(),
         findings: shell::findings(worked.as_deref(), &moment).into_string(),
+        makings: page_sewn::choices(worked.as_deref()).into_string(),
+        colors: book.map(|book| book.colors.clone()),
         leaves,
     })
+}
+
+/// The insides of drawings by their fingerprints; those that are no longer on the pages are left out.
+pub(super) fn drawings(opened: &Arc<Opened>, wanted: &str) -> Json<Json_> {
+    let worked = opened.worked();
+    let found: Map<String, Json_> = wanted
+        .split(',')
+        .filter_map(|print| {
+            let inside = worked.as_ref()?.drawings.get(print)?;
+            Some((print.to_string(), Json_::String(inside.clone())))
+        })
+        .collect();
+    Json(Json_::Object(found))
 }

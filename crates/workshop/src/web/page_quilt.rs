@@ -165,7 +165,13 @@ fn turned(cloths: &Cloths, block: &design::Block, cell: Option<&Cell>) -> Markup
     let turn = format!("rotate({} {} {}){flipped}", u32::from(quarters) * 90, w / 2.0, h / 2.0);
     html! {
         svg viewBox=(format!("0 0 {w} {h}")) aria-hidden="true" {
-            g transform=(turn) { (PreEscaped(swatch::block_faces(cloths, block, 8))) }
+            // A layout of hundreds of cells draws each of its blocks once, below, and shows it again here.
+            g transform=(turn) {
+                @match swatch::face_of(cloths.design, block) {
+                    Some(face) => use href=(format!("#{face}")) {},
+                    None => (PreEscaped(swatch::block_faces(cloths, block, 8))),
+                }
+            }
         }
     }
 }

@@ -3,8 +3,8 @@
 use super::answers::{Aimed, Changed, Trouble, WishBody};
 use super::app::{App, Opened};
 use super::{
-    assets, describe, events, guard, handing_out, page_cloth, page_draw, page_pattern, page_quilt, page_shelf, page_svg,
-    page_words, photos, pictures,
+    assets, describe, events, guard, handing_out, page_cloth, page_draw, page_pattern, page_quilt, page_sewn, page_shelf,
+    page_svg, page_words, photos, pictures,
 };
 use crate::drawing;
 use crate::file::{MOST_PHOTO_BYTES, PhotoFault, Refused, ShelfError, Wish, is_name};
@@ -73,6 +73,9 @@ pub fn routes(app: App, hosts: Hosts) -> Router {
         .route("/quilts/{quilt}/undo", post(undo))
         .route("/quilts/{quilt}/redo", post(redo))
         .route("/quilts/{quilt}/living", get(living))
+        .route("/quilts/{quilt}/drawings", get(drawings))
+        .route("/quilts/{quilt}/sewn/{number}", get(sewn))
+        .route("/quilts/{quilt}/strip/{number}", get(strip))
         .route("/quilts/{quilt}/events", get(hear))
         .route("/quilts/{quilt}/why/{id}", get(why))
         .route("/quilts/{quilt}/out/{file}", get(hand_out))
@@ -363,6 +366,43 @@ async fn living(State(app): State<App>, Path(name): Path<String>, Query(query): 
     match app.quilt(&name) {
         Ok(quilt) => page_pattern::living(&quilt, &query.have).into_response(),
         Err(error) => of_shelf(&error),
+    }
+}
+
+#[derive(Deserialize)]
+struct DrawingsQuery {
+    #[serde(default)]
+    want: String,
+}
+
+async fn drawings(State(app): State<App>, Path(name): Path<String>, Query(query): Query<DrawingsQuery>) -> Response {
+    match app.quilt(&name) {
+        Ok(quilt) => page_pattern::drawings(&quilt, &query.want).into_response(),
+        Err(error) => of_shelf(&error),
+    }
+}
+
+async fn sewn(State(app): State<App>, Path((name, number)): Path<(String, usize)>) -> Response {
+    let quilt = match app.quilt(&name) {
+        Ok(quilt) => quilt,
+        Err(error) => return of_shelf(&error),
+    };
+    // A large making's film takes a while: it is told beside the other requests.
+    let told = tokio::task::spawn_blocking(move || page_sewn::film(&quilt, number)).await;
+    match told {
+        Ok(Some(film)) => film.into_response(),
+        _ => lost("There is no such unit to watch; or it has more pieces than a screen can play."),
+    }
+}
+
+async fn strip(State(app): State<App>, Path((name, number)): Path<(String, usize)>) -> Response {
+    let quilt = match app.quilt(&name) {
+        Ok(quilt) => quilt,
+        Err(error) => return of_shelf(&error),
+    };
+    match tokio::task::spawn_blocking(move || page_sewn::strip(&quilt, number)).await {
+        Ok(Some(page)) => shown(page),
+        _ => lost("There is no such unit to print; or it has more pieces than go on one page."),
     }
 }
 

@@ -8,7 +8,7 @@ use kurbo::Point;
 use maud::{Markup, html};
 use serde_json::json;
 use std::fmt::Write;
-use terms::{FabricId, Finding, Place, TopPicture};
+use terms::{FabricId, Face, Finding, Place, TopPicture};
 
 /// A role's colour; grey for one that is no cloth of the file.
 pub(super) fn color(design: &Design, role: &str) -> String {
@@ -169,25 +169,45 @@ pub(super) fn thumbnail(cloths: &Cloths, block: &Block) -> Markup {
     let (w, h) = block.size;
     html! {
         svg.thumbnail viewBox=(format!("0 0 {w} {h}")) aria-hidden="true" {
-            (maud::PreEscaped(block_faces(cloths, block, 8)))
+            g id=[face_of(cloths.design, block)] { (maud::PreEscaped(block_faces(cloths, block, 8))) }
         }
     }
 }
 
-/// The top as shapes, y down, in inches.
+/// What the small picture of a block of the file is called on its page, where others show it again.
+pub(super) fn face_of(design: &Design, block: &Block) -> Option<String> {
+    let number = design.blocks.iter().position(|b| b.name == block.name)?;
+    Some(format!("face-{number}"))
+}
+
+/// The top as shapes, y down, in inches. What is pieced of one cloth, with its print one way, is one path, since a screen draws
+/// it far faster than thousands of shapes; what is laid on it follows in its own order.
 pub(super) fn top_faces(cloths: &Cloths, picture: &TopPicture) -> String {
     let height = picture.outer.bounds().1.y;
-    let mut out = String::new();
-    for face in picture.faces.iter().chain(&picture.laid) {
-        let points: Vec<String> = face
-            .outline
-            .corners()
-            .iter()
-            .map(|c| format!("{:.3},{:.3}", c.x, height - c.y))
-            .collect();
+    let fill = |face: &Face| {
         let turn = (face.up).map_or(0.0, |up| libm::atan2(up.toward.x, up.toward.y).to_degrees());
-        let fill = cloths.fill(face.fabric.as_str(), turn);
-        let _ = write!(out, "<polygon points=\"{}\" fill=\"{fill}\"/>", points.join(" "));
+        cloths.fill(face.fabric.as_str(), turn)
+    };
+    let mut pieced: Vec<(String, String)> = Vec::new();
+    for face in &picture.faces {
+        let fill = fill(face);
+        let at = match pieced.iter().position(|(known, _)| *known == fill) {
+            Some(at) => at,
+            None => {
+                pieced.push((fill, String::new()));
+                pieced.len() - 1
+            }
+        };
+        outline(&mut pieced[at].1, face, height);
+    }
+    for face in &picture.laid {
+        let mut path = String::new();
+        outline(&mut path, face, height);
+        pieced.push((fill(face), path));
+    }
+    let mut out = String::new();
+    for (fill, path) in &pieced {
+        let _ = write!(out, "<path d=\"{path}\" fill=\"{fill}\"/>");
     }
     out
 }
@@ -197,6 +217,16 @@ pub(super) fn chip(cloths: &Cloths, fabric: &design::Fabric) -> Markup {
     html! {
         svg.chip viewBox="0 0 10 10" aria-hidden="true" { rect width="10" height="10" fill=(cloths.fill(fabric.name.as_str(), 0.0)) {} }
     }
+}
+
+fn outline(path: &mut String, face: &Face, height: f64) {
+    for (i, corner) in face.outline.corners().iter().enumerate() {
+        let letter = if i == 0 { 'M' } else { 'L' };
+        // Thousandths of an inch, without idle noughts.
+        let thousandth = |v: f64| (v * 1000.0).round() / 1000.0 + 0.0;
+        let _ = write!(path, "{letter}{} {}", thousandth(corner.x), thousandth(height - corner.y));
+    }
+    path.push('Z');
 }
 
 /// Swatches to dress in.
