@@ -22,7 +22,7 @@ pub use csv::cut_list_csv;
 pub use html::html_look;
 pub use model::{Block, Book, Edition, Paper, Picture, Section, Standing, Text, Token};
 pub use names::Names;
-pub use numbers::{cloth_length, plain_length, set_length};
+pub use numbers::{bought_words, cloth_length, least_words, plain_length, set_length};
 pub use pages::compose;
 pub use source::{ClothWords, FirstBlock, PartLine, PartWords, ProofFigures, SayWords, Source, Story};
 pub use typeset::BookError;

@@ -2,7 +2,7 @@
 
 use finishing::Finishing;
 use measure::Length;
-use recipe::{Demand, Pattern};
+use recipe::{BoughtCloth, Demand, Pattern};
 use rehearse::UnitScenes;
 use terms::{FabricId, Finding, TopPicture, UnitId};
 
@@ -60,7 +60,7 @@ pub struct PartLine {
     /// Binding, back and the rest are cut in it.
     pub finishes: bool,
     /// The cloth for it alone.
-    pub cloth: Vec<(FabricId, Length)>,
+    pub cloth: Vec<BoughtCloth>,
 }
 
 /// What the pages of one part say beyond its recipe.
@@ -88,7 +88,7 @@ pub struct FirstBlock {
     /// Its pieces.
     pub pieces: Vec<Demand>,
     /// Cloth for one alone.
-    pub cloth: Vec<(FabricId, Length)>,
+    pub cloth: Vec<BoughtCloth>,
 }
 
 /// One kind of unit, in words.
@@ -126,7 +126,7 @@ pub struct ClothWords {
     pub width: Length,
     /// The shop cuts in steps of this.
     pub step: Length,
-    /// Price for a yard (or a metre, in a metric pattern).
+    /// Price for a yard (or a metre, in a metric pattern); for a piece, where it is sold cut.
     pub price: Option<f64>,
 }
 

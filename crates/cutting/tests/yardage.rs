@@ -226,6 +226,7 @@ fn squaring_up_and_shrinkage_come_on_top() {
     let mut whys: Vec<Why> = Vec::new();
     let cloths = [cutting::ClothNote {
         shrink: 0.04,
+        cut: None,
         ..cloth("ground", 40.0, 1.0)
     }];
     let demands = [demand("A1", "ground", 20, rectangle(8.0, 8.0, &mut whys), &ALL_TURNS)];
@@ -242,6 +243,7 @@ fn shrinkage_is_a_share_of_what_is_bought() {
     let mut whys: Vec<Why> = Vec::new();
     let cloths = [cutting::ClothNote {
         shrink: 0.05,
+        cut: None,
         step: 1.0,
         ..cloth("ground", 40.0, 0.0)
     }];

@@ -27,11 +27,14 @@ pub struct FromStash {
     pub buy: Length,
     /// What is bought when nothing is there.
     pub without: Length,
+    /// Of a cloth sold cut: how many pieces are bought besides, and how many when nothing is there.
+    pub pieces: Option<(u32, u32)>,
 }
 
 impl crate::Draft {
     /// Lays the plan's strips, the highest first, on the first piece in hand that has room, each piece squared up once. Strips are
-    /// laid whole, as they are told; a cleverer cut of small pieces is not looked for.
+    /// laid whole, as they are told; a cleverer cut of small pieces is not looked for. What is left of a cloth sold cut is laid into
+    /// new pieces.
     pub fn from_stash(&self, design: &Design, owned: &[Owned]) -> (Vec<FromStash>, Vec<Finding>) {
         let mut rows = Vec::new();
         let mut findings = Vec::new();
@@ -51,7 +54,9 @@ impl crate::Draft {
                 ));
             }
         }
-        for cloth in &self.pattern.cutting.cloths {
+        for bought in &self.pattern.bought.cloths {
+            let own = (self.pattern.cutting.cloths.iter()).filter(|cloth| cloth.fabric == bought.fabric);
+            let Some(cloth) = whole(own) else { continue };
             let without = self
                 .pattern
                 .bought
@@ -62,21 +67,56 @@ impl crate::Draft {
                 continue;
             };
             let own: Vec<&Owned> = owned.iter().filter(|piece| piece.fabric == cloth.fabric).collect();
-            let (all, held, left) = lay(cloth, &own, note.shrink);
-            let buy = to_buy(left, note, without.length.len);
+            let (all, held, left) = lay(&cloth, &own, note.shrink);
+            let pieces = without.pieces.map(|sold| {
+                let room = cloth
+                    .alike
+                    .map_or(0, |alike| (alike.length.len - cloth.square_up.len).units());
+                let besides = u32::try_from(cutting::pieces_for(&left, room)).unwrap_or(u32::MAX);
+                (besides.min(sold.count), sold.count)
+            });
+            let buy = match (without.pieces, pieces) {
+                (Some(sold), Some((besides, _))) => sold.each.len * i64::from(besides),
+                _ => {
+                    let high = left
+                        .iter()
+                        .map(|(height, n)| Length::from_units(*height) * i64::from(*n))
+                        .sum();
+                    to_buy(high, note, without.length.len)
+                }
+            };
             rows.push(FromStash {
                 fabric: cloth.fabric.clone(),
                 strips: (all, held),
                 buy,
                 without: without.length.len,
+                pieces,
             });
         }
         (rows, findings)
     }
 }
 
-/// How many strips there are, how many find room, and the height of those that do not, inches.
-fn lay(cloth: &ClothPlan, own: &[&Owned], shrink: f64) -> (u64, u64, f64) {
+/// All cutting of one cloth as one: the strips of each lot of pieces as often as the lot is large.
+fn whole<'c>(mut plans: impl Iterator<Item = &'c ClothPlan>) -> Option<ClothPlan> {
+    let times = |plan: &ClothPlan| {
+        let strips = plan.strips.iter().map(|strip| Strip {
+            times: strip.times.saturating_mul(plan.times()),
+            ..strip.clone()
+        });
+        strips.collect::<Vec<_>>()
+    };
+    let first = plans.next()?;
+    let mut all = ClothPlan {
+        strips: times(first),
+        ..first.clone()
+    };
+    all.strips.extend(plans.flat_map(times));
+    Some(all)
+}
+
+/// How many strips there are, how many find room, and those that do not: how high and how many.
+fn lay(cloth: &ClothPlan, own: &[&Owned], shrink: f64) -> (u64, u64, Vec<(i64, u32)>) {
     let square_up = cloth.square_up.len.to_inches();
     let mut room: Vec<(f64, f64)> = own
         .iter()
@@ -84,9 +124,10 @@ fn lay(cloth: &ClothPlan, own: &[&Owned], shrink: f64) -> (u64, u64, f64) {
         .collect();
     let mut strips: Vec<&Strip> = cloth.strips.iter().collect();
     strips.sort_by_key(|strip| std::cmp::Reverse(strip.height.len));
-    let (mut all, mut held, mut left) = (0, 0, 0.0);
+    let (mut all, mut held, mut left) = (0, 0, Vec::new());
     for strip in strips {
         let (wide, height) = (reach(strip, cloth.usable.len.to_inches()), strip.height.len.to_inches());
+        let mut over = 0;
         for _ in 0..strip.times {
             all += 1;
             // Sizes are measured by the maker; a hair's breadth of rounding is no reason to buy.
@@ -96,9 +137,10 @@ fn lay(cloth: &ClothPlan, own: &[&Owned], shrink: f64) -> (u64, u64, f64) {
                     *high -= height;
                     held += 1;
                 }
-                None => left += height,
+                None => over += 1,
             }
         }
+        left.push((strip.height.len.units(), over));
     }
     (all, held, left)
 }
@@ -119,11 +161,11 @@ fn reach(strip: &Strip, usable: f64) -> f64 {
 }
 
 /// The strips left, squared up, grown for the wash, in the shop's steps.
-fn to_buy(left: f64, note: &Fabric, without: Length) -> Length {
-    if left <= 0.0 {
+fn to_buy(left: Length, note: &Fabric, without: Length) -> Length {
+    if left <= Length::ZERO {
         return Length::ZERO;
     }
-    let used = (left + note.square_up) / (1.0 - note.shrink);
+    let used = (left.to_inches() + note.square_up) / (1.0 - note.shrink);
     let step = if note.step > 0.0 { note.step } else { 1.0 };
     let steps = (used / step - 1.0e-9).ceil();
     Length::nearest(steps * step).map_or(without, |buy| buy.min(without))

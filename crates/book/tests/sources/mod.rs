@@ -641,6 +641,7 @@ fn cutting() -> CutPlan {
         fabric: FabricId::new(fabric),
         usable: inches(40, 1),
         square_up: inches(1, 1),
+        alike: None,
         strips,
     };
     let mut night_last = strip(
@@ -881,6 +882,7 @@ pub fn lantern() -> Source {
         length,
         usable: inches(40, 1),
         bound,
+        pieces: None,
     };
     let mut whys = whys();
     let finishing = finished(&mut whys);

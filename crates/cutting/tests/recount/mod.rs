@@ -32,6 +32,7 @@ pub fn cloth(name: &str, usable: f64, square_up: f64) -> ClothNote {
         square_up,
         step: 4.5,
         shrink: 0.0,
+        cut: None,
     }
 }
 
