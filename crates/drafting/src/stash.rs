@@ -2,7 +2,7 @@
 
 use design::{Design, Fabric};
 use measure::{Length, Measure};
-use recipe::{ClothPlan, Strip};
+use recipe::{ClothPlan, Pattern, Strip};
 use terms::{FabricId, Finding, Place};
 
 /// A straight-edged piece of cloth that the maker has.
@@ -36,16 +36,10 @@ impl crate::Draft {
     /// laid whole, as they are told; a cleverer cut of small pieces is not looked for. What is left of a cloth sold cut is laid into
     /// new pieces.
     pub fn from_stash(&self, design: &Design, owned: &[Owned]) -> (Vec<FromStash>, Vec<Finding>) {
-        let mut rows = Vec::new();
         let mut findings = Vec::new();
         for piece in owned {
-            if !self
-                .pattern
-                .cutting
-                .cloths
-                .iter()
-                .any(|cloth| cloth.fabric == piece.fabric)
-            {
+            let wanted = |cloth: &ClothPlan| cloth.fabric == piece.fabric;
+            if !self.pattern.cutting.cloths.iter().any(wanted) {
                 findings.push(Finding::note(
                     "stash-not-wanted",
                     Place::Fabric(piece.fabric.clone()),
@@ -54,47 +48,52 @@ impl crate::Draft {
                 ));
             }
         }
-        for bought in &self.pattern.bought.cloths {
-            let own = (self.pattern.cutting.cloths.iter()).filter(|cloth| cloth.fabric == bought.fabric);
-            let Some(cloth) = whole(own) else { continue };
-            let without = self
-                .pattern
-                .bought
-                .cloths
-                .iter()
-                .find(|bought| bought.fabric == cloth.fabric);
-            let (Some(without), Some(note)) = (without, design.fabric(&cloth.fabric)) else {
-                continue;
-            };
-            let own: Vec<&Owned> = owned.iter().filter(|piece| piece.fabric == cloth.fabric).collect();
-            let (all, held, left) = lay(&cloth, &own, note.shrink);
-            let pieces = without.pieces.map(|sold| {
-                let room = cloth
-                    .alike
-                    .map_or(0, |alike| (alike.length.len - cloth.square_up.len).units());
-                let besides = u32::try_from(cutting::pieces_for(&left, room)).unwrap_or(u32::MAX);
-                (besides.min(sold.count), sold.count)
-            });
-            let buy = match (without.pieces, pieces) {
-                (Some(sold), Some((besides, _))) => sold.each.len * i64::from(besides),
-                _ => {
-                    let high = left
-                        .iter()
-                        .map(|(height, n)| Length::from_units(*height) * i64::from(*n))
-                        .sum();
-                    to_buy(high, note, without.length.len)
-                }
-            };
-            rows.push(FromStash {
-                fabric: cloth.fabric.clone(),
-                strips: (all, held),
-                buy,
-                without: without.length.len,
-                pieces,
-            });
-        }
-        (rows, findings)
+        (laid(&self.pattern, design, &mut owned.to_vec()), findings)
     }
+}
+
+impl crate::Parts {
+    /// The same part by part: what a part leaves of a piece in hand is there for the next, squared up again.
+    pub fn from_stash(&self, design: &Design, owned: &[Owned]) -> Vec<(String, Vec<FromStash>)> {
+        let mut left = owned.to_vec();
+        let one = |part: &crate::PartDraft| (part.name.clone(), laid(&part.pattern, design, &mut left));
+        self.list.iter().map(one).collect()
+    }
+}
+
+/// Lays a plan's strips on the cloth in hand; what is left of each piece stays in `owned`.
+fn laid(pattern: &Pattern, design: &Design, owned: &mut [Owned]) -> Vec<FromStash> {
+    let mut rows = Vec::new();
+    for bought in &pattern.bought.cloths {
+        let plans = (pattern.cutting.cloths.iter()).filter(|cloth| cloth.fabric == bought.fabric);
+        let (Some(cloth), Some(note)) = (whole(plans), design.fabric(&bought.fabric)) else {
+            continue;
+        };
+        let mut own: Vec<&mut Owned> = (owned.iter_mut())
+            .filter(|piece| piece.fabric == cloth.fabric)
+            .collect();
+        let (all, held, left) = lay(&cloth, &mut own, note.shrink);
+        let pieces = bought.pieces.map(|sold| {
+            let room = (cloth.alike).map_or(0, |alike| (alike.length.len - cloth.square_up.len).units());
+            let besides = u32::try_from(cutting::pieces_for(&left, room)).unwrap_or(u32::MAX);
+            (besides.min(sold.count), sold.count)
+        });
+        let buy = match (bought.pieces, pieces) {
+            (Some(sold), Some((besides, _))) => sold.each.len * i64::from(besides),
+            _ => {
+                let high = (left.iter()).map(|(height, n)| Length::from_units(*height) * i64::from(*n));
+                to_buy(high.sum(), note, bought.length.len)
+            }
+        };
+        rows.push(FromStash {
+            fabric: cloth.fabric.clone(),
+            strips: (all, held),
+            buy,
+            without: bought.length.len,
+            pieces,
+        });
+    }
+    rows
 }
 
 /// All cutting of one cloth as one: the strips of each lot of pieces as often as the lot is large.
@@ -116,7 +115,7 @@ fn whole<'c>(mut plans: impl Iterator<Item = &'c ClothPlan>) -> Option<ClothPlan
 }
 
 /// How many strips there are, how many find room, and those that do not: how high and how many.
-fn lay(cloth: &ClothPlan, own: &[&Owned], shrink: f64) -> (u64, u64, Vec<(i64, u32)>) {
+fn lay(cloth: &ClothPlan, own: &mut [&mut Owned], shrink: f64) -> (u64, u64, Vec<(i64, u32)>) {
     let square_up = cloth.square_up.len.to_inches();
     let mut room: Vec<(f64, f64)> = own
         .iter()
@@ -141,6 +140,12 @@ fn lay(cloth: &ClothPlan, own: &[&Owned], shrink: f64) -> (u64, u64, Vec<(i64, u
             }
         }
         left.push((strip.height.len.units(), over));
+    }
+    for (piece, (_, high)) in own.iter_mut().zip(&room) {
+        let untouched = piece.length * (1.0 - shrink) - square_up;
+        if *high < untouched {
+            piece.length = (high / (1.0 - shrink)).max(0.0);
+        }
     }
     (all, held, left)
 }

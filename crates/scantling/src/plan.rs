@@ -48,6 +48,7 @@ pub fn run(args: &PlanArgs) -> Result<Outcome, Trouble> {
             "whys": pattern.whys,
             "findings": worked.findings,
             "picture": worked.picture,
+            "parts": parts_as_json(&worked.parts(&design)),
         })))?;
     } else {
         let ink = Ink::for_output();
@@ -58,10 +59,35 @@ pub fn run(args: &PlanArgs) -> Result<Outcome, Trouble> {
             let rows: Vec<Vec<String>> = rows.iter().map(|row| from_stash(&design, row)).collect();
             text += &format!("\n{}\n{}", ink.heading("With the cloth in hand"), print::columns(&rows));
             text += &print::findings(&findings, ink);
+            for (part, rows) in worked.parts(&design).from_stash(&design, &owned) {
+                let heading = format!("With the cloth in hand, part by part: {}", print::harmless(&part));
+                let rows: Vec<Vec<String>> = rows.iter().map(|row| from_stash(&design, row)).collect();
+                text += &format!("\n{}\n{}", ink.heading(&heading), print::columns(&rows));
+            }
         }
         print::say(&text)?;
     }
     Ok(Outcome::when(!worked.findings.iter().any(Finding::is_stop)))
+}
+
+/// The parts in order, each with its own recipe, cutting and cloth; the derivations are its own as well.
+fn parts_as_json(parts: &drafting::Parts) -> Vec<serde_json::Value> {
+    let one = |part: &drafting::PartDraft| {
+        json!({
+            "name": part.name,
+            "date": part.date,
+            "blocks": part.blocks,
+            "sews_the_top": part.sews_the_top,
+            "finishes": part.finishes,
+            "from_before": part.from_before,
+            "kept": part.kept,
+            "recipe": part.pattern.recipe,
+            "cutting": part.pattern.cutting,
+            "bought": part.pattern.bought,
+            "whys": part.pattern.whys,
+        })
+    };
+    parts.list.iter().map(one).collect()
 }
 
 fn in_words(design: &Design, worked: &Draft, ink: Ink) -> String {

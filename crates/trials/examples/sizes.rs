@@ -1,5 +1,5 @@
 //! Writes every size and colourway of design files for the second judge: for each size a folder with `picture.json`, the recipe of each
-//! colourway, and `list.jsonl` with the first judge's verdicts, as tests/outside/agree.py reads them.
+//! colourway, and `list.jsonl` with the first judge's verdicts (one it does not prove ends the program), as tests/outside/agree.py reads them.
 //!
 //! ```text
 //! sizes FOLDER FILE...
@@ -44,11 +44,13 @@ fn one_size(folder: &Path, design: &Design) -> Result<usize, Box<dyn Error>> {
     let mut list = String::new();
     for (name, design) in &all {
         let draft = drafting::draft(design).map_err(|findings| format!("{}: {}", folder.display(), findings[0]))?;
-        let proved = verdict(&draft.pattern, &draft.picture).is_ok();
+        if let Err(findings) = verdict(&draft.pattern, &draft.picture) {
+            return Err(format!("{} {name}: {}", folder.display(), findings[0]).into());
+        }
         let file = format!("recipe-{name}.json");
         fs::write(folder.join(&file), draft.pattern.to_json())?;
         fs::write(folder.join("picture.json"), serde_json::to_string(&draft.picture)?)?;
-        list += &format!("{}\n", serde_json::json!({ "file": file, "proved": proved }));
+        list += &format!("{}\n", serde_json::json!({ "file": file, "proved": true }));
     }
     fs::write(folder.join("list.jsonl"), list)?;
     Ok(all.len())
