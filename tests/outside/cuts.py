@@ -39,11 +39,11 @@ class Cutter:
             if cloth["fabric"] in bought:
                 raise Refused("bought twice over", f"cloth {cloth['fabric']}")
             bought[cloth["fabric"]] = cloth
-        taken = {}
+        taken, opened = {}, {}
         for cloth in pattern["cutting"]["cloths"]:
-            self.cloth(cloth, bought, taken)
+            self.cloth(cloth, bought, taken, opened)
 
-    def cloth(self, cloth, bought, taken):
+    def cloth(self, cloth, bought, taken, opened):
         self.fabric = cloth["fabric"]
         where = f"cloth {self.fabric}"
         if self.fabric not in bought:
@@ -58,10 +58,24 @@ class Cutter:
             raise Refused(
                 f"strips use {show(usable / UNITS)} across, bought {show(units(have['usable']) / UNITS)}", where
             )
-        need = taken.get(self.fabric, 0) + lost
+        alike, sold = cloth.get("alike"), have.get("pieces")
+        if (alike is None) != (sold is None):
+            raise Refused("is cut off the bolt and bought in pieces, or the other way about", where)
+        copies = 1 if alike is None else whole(alike["count"])
+        need = lost + (taken.get(self.fabric, 0) if alike is None else 0)
         for number, strip in enumerate(cloth["strips"]):
             need += units(strip["height"]) * whole(strip["times"])
-            self.strip(strip, usable, 1, f"{where}, strip {number + 1}")
+            self.strip(strip, usable, copies, f"{where}, strip {number + 1}")
+        if alike is not None:
+            there, each = units(alike["length"]), units(sold["each"])
+            if there > each:
+                raise Refused(f"a piece is cut {show(there / UNITS)} long, sold {show(each / UNITS)}", where)
+            if need > there:
+                raise Refused(f"strips take {show(need / UNITS)} of a piece {show(there / UNITS)} long", where)
+            opened[self.fabric] = opened.get(self.fabric, 0) + copies
+            if opened[self.fabric] > whole(sold["count"]):
+                raise Refused(f"{opened[self.fabric]} pieces are cut, {sold['count']} bought", where)
+            return
         if need > units(have["length"]):
             raise Refused(
                 f"strips take {show(need / UNITS)} of length, bought {show(units(have['length']) / UNITS)}", where

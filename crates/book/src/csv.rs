@@ -14,7 +14,7 @@ pub fn cut_list_csv(pattern: &Pattern) -> String {
     let mut list: BTreeMap<PieceId, (String, u64)> = BTreeMap::new();
     for cloth in &pattern.cutting.cloths {
         for strip in &cloth.strips {
-            gather(strip, 1, recipe.measure, &mut list);
+            gather(strip, u64::from(cloth.times()), recipe.measure, &mut list);
         }
     }
     let mut out = String::new();

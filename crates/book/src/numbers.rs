@@ -1,6 +1,8 @@
 //! Lengths as they are set on a page: real fractions, a space that does not break, the unit once.
 
+use crate::plural::counted;
 use measure::{Length, Measure, Style};
+use recipe::{BoughtCloth, BoughtPieces, CutForm};
 
 /// Between a whole number and its fraction, and between a number and its unit: narrow, and no line breaks there.
 pub(crate) const THIN: char = '\u{202F}';
@@ -65,6 +67,40 @@ pub fn cloth_length(length: Length, measure: Measure) -> String {
             format!("{digits}{THIN}m")
         }
     }
+}
+
+/// What is bought of a cloth: a length off the bolt, or so many pieces as they are sold.
+pub fn bought_words(bought: &BoughtCloth, measure: Measure) -> String {
+    match bought.pieces {
+        Some(pieces) => pieces_words(pieces.count, &pieces, measure),
+        None => cloth_length(bought.length.len, measure),
+    }
+}
+
+/// What no plan can do with less than, in the same words; a length off the bolt as it is.
+pub fn least_words(bought: &BoughtCloth, measure: Measure) -> String {
+    match bought.pieces {
+        Some(pieces) => pieces_words(pieces.least, &pieces, measure),
+        None => cloth_length(bought.bound.len, measure),
+    }
+}
+
+/// `5 fat quarters`, `1 strip sold at 2 ½ in`.
+pub(crate) fn pieces_words(count: u32, pieces: &BoughtPieces, measure: Measure) -> String {
+    let size = || {
+        format!(
+            "sold at {}{THIN}{}",
+            set_length(pieces.each.len, measure),
+            unit(measure)
+        )
+    };
+    let (noun, sold) = match pieces.form {
+        CutForm::FatQuarter | CutForm::FatEighth => (pieces.form.one(), None),
+        CutForm::Strips => ("strip", Some(size())),
+        CutForm::Squares => ("square", Some(size())),
+    };
+    let words = counted(u64::from(count), noun);
+    sold.map_or_else(|| words.clone(), |sold| format!("{words} {sold}"))
 }
 
 /// The unit that follows a set length.

@@ -1,11 +1,11 @@
 //! What the book is made from. The caller fills it; the book asks no other room anything.
 
 use crate::model::PhotoKind;
-use std::sync::Arc;
 use finishing::Finishing;
 use measure::Length;
-use recipe::{Demand, Pattern};
+use recipe::{BoughtCloth, Demand, Pattern};
 use rehearse::UnitScenes;
+use std::sync::Arc;
 use terms::{FabricId, Finding, TopPicture, UnitId};
 
 /// Everything the pages need to know.
@@ -79,7 +79,7 @@ pub struct PartLine {
     /// Binding, back and the rest are cut in it.
     pub finishes: bool,
     /// The cloth for it alone.
-    pub cloth: Vec<(FabricId, Length)>,
+    pub cloth: Vec<BoughtCloth>,
 }
 
 /// What the pages of one part say beyond its recipe.
@@ -107,7 +107,7 @@ pub struct FirstBlock {
     /// Its pieces.
     pub pieces: Vec<Demand>,
     /// Cloth for one alone.
-    pub cloth: Vec<(FabricId, Length)>,
+    pub cloth: Vec<BoughtCloth>,
 }
 
 /// One kind of unit, in words.
@@ -145,7 +145,7 @@ pub struct ClothWords {
     pub width: Length,
     /// The shop cuts in steps of this.
     pub step: Length,
-    /// Price for a yard (or a metre, in a metric pattern).
+    /// Price for a yard (or a metre, in a metric pattern); for a piece, where it is sold cut.
     pub price: Option<f64>,
 }
 

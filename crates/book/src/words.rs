@@ -151,7 +151,9 @@ pub(crate) fn cut_apart(line: &Ruler, kept: usize, many: u64) -> Text {
                 at,
                 ..
             },
-        ) if at.len.units() == 0 => Text::of("Trim off what runs over at the ringed end, level with the other layer's raw edge."),
+        ) if at.len.units() == 0 => {
+            Text::of("Trim off what runs over at the ringed end, level with the other layer's raw edge.")
+        }
         (_, Ruler::Beside { at, .. }) => Text::of("Trim off the outer part ")
             .size(*at)
             .say(" beyond the stitches."),
@@ -292,7 +294,9 @@ fn ends(text: Text, first: &End, last: &End, measure: Measure) -> Text {
         (End::Open, End::Even { .. }) | (End::Even { .. }, End::Open) => {
             text.say(", edges even, and one end even. The other end is left open.")
         }
-        (End::Open, other) | (other, End::Open) => ends(text, other, other, measure).say(" The other end is left open."),
+        (End::Open, other) | (other, End::Open) => {
+            ends(text, other, other, measure).say(" The other end is left open.")
+        }
         (End::Notch { about: one, .. }, End::Notch { about: other, .. }) if one.len == other.len => text
             .say(", edges even. Let each end run over by about ")
             .size(*one)
@@ -322,10 +326,7 @@ fn ends(text: Text, first: &End, last: &End, measure: Measure) -> Text {
             text.say(format!(
                 ", edges even. At the ringed end let the {which} corner run over by {about}"
             ))
-            .size(Size {
-                len: seen,
-                why: by.why,
-            })
+            .size(Size { len: seen, why: by.why })
             .say(".")
         }
         (End::Dots { .. }, _) | (_, End::Dots { .. }) => text.say(", edges even, dot on dot."),

@@ -303,7 +303,9 @@ fn a_photograph_is_printed_with_its_block_and_says_what_it_shows() {
 #[test]
 fn places_for_words_are_marked_on_living_pages_alone() {
     let book = compose(&sources::lantern(), &a4());
-    let living: String = (0..book.sections.len()).map(|i| book.section_html(i)).collect();
+    let living: String = (0..book.sections.len())
+        .map(|i| book.section_html(i, &mut |_| None))
+        .collect();
     assert!(living.contains("<div class=\"spot\" data-spot=\"beacon\" data-steps=\"\"></div>"));
     assert!(living.contains("data-spot=\"beacon/A\" data-steps=\"\""));
     assert!(living.contains("data-spot=\"\""), "a place for the whole quilt");

@@ -35,6 +35,7 @@ fn kinds(bencher: divan::Bencher, kinds: u32) {
         square_up: 1.0,
         step: 4.5,
         shrink: 0.0,
+        cut: None,
     }];
     bencher.bench_local(|| {
         plan_cutting(

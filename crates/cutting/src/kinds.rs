@@ -4,7 +4,7 @@ use crate::ClothNote;
 use crate::slant::Slant;
 use crate::template::{box_of, box_size, four_areas, on_mark, turned_template};
 use measure::{Length, Measure, Printed, Style, UNITS_PER_INCH, Why};
-use recipe::{Demand, DemandShape, RulerCut, ShapingCut, Size, Template, Turn, WhyId};
+use recipe::{CutForm, Demand, DemandShape, RulerCut, ShapingCut, Size, Template, Turn, WhyId};
 use std::collections::BTreeMap;
 use terms::{FabricId, Finding, PieceId, Place};
 
@@ -23,9 +23,29 @@ pub(crate) struct Cloth {
     pub step: Length,
     /// The share lost in the wash.
     pub shrink: f64,
+    /// It is sold cut to a size.
+    pub piece: Option<SoldPiece>,
+}
+
+/// A piece of cloth as it is sold cut, on whole units.
+#[derive(Clone, Copy)]
+pub(crate) struct SoldPiece {
+    /// What it is called.
+    pub form: CutForm,
+    /// Along the selvedge, as sold.
+    pub each: Length,
+    /// What is left of that after the wash.
+    pub washed: i64,
+    /// What is left for strips once it is squared up.
+    pub room: i64,
 }
 
 impl Cloth {
+    /// No strip is higher than this.
+    pub fn tallest(&self) -> i64 {
+        self.piece.map_or(i64::MAX, |piece| piece.room)
+    }
+
     /// Reads a note; `None` and a finding where nothing can be cut from such a cloth.
     pub fn read(note: &ClothNote, findings: &mut Vec<Finding>) -> Option<Cloth> {
         let within = |inches: f64, least: i64| {
@@ -53,12 +73,40 @@ impl Cloth {
             ));
             return None;
         };
+        let piece = match note.cut {
+            None => None,
+            Some(cut) => {
+                let each = Length::from_units(within(cut.length, 1).unwrap_or(0));
+                let left = crate::buy::left_of(cut.form, each, note.shrink).length();
+                let washed = left.map_or(0, Length::units);
+                let room = washed - square_up;
+                if room < 1 {
+                    findings.push(Finding::stop(
+                        "cloth-unusable",
+                        Place::Fabric(note.fabric.clone()),
+                        format!(
+                            "Fabric {} is sold {} in long, and squaring up and the wash leave nothing of it.",
+                            note.fabric, cut.length
+                        ),
+                        "Take longer pieces, or a smaller `square-up`.",
+                    ));
+                    return None;
+                }
+                Some(SoldPiece {
+                    form: cut.form,
+                    each,
+                    washed,
+                    room,
+                })
+            }
+        };
         Some(Cloth {
             fabric: note.fabric.clone(),
             usable,
             square_up,
             step: Length::from_units(step),
             shrink: note.shrink,
+            piece,
         })
     }
 }
@@ -304,7 +352,7 @@ fn read_one(
                 }
                 let shape = turned(turn);
                 let (wide, high) = box_of(&shape);
-                if on_mark(wide, mark) > cloth.usable {
+                if on_mark(wide, mark) > cloth.usable || on_mark(high, mark) > cloth.tallest() {
                     continue;
                 }
                 let length = box_size("template's width", wide, mark, whys);
@@ -314,13 +362,15 @@ fn read_one(
             }
         }
     }
-    kind.ways
-        .retain(|way| matches!(kind.what, What::Slant { .. }) || way.length.len.units() <= cloth.usable);
+    kind.ways.retain(|way| {
+        let across = matches!(kind.what, What::Slant { .. }) || way.length.len.units() <= cloth.usable;
+        across && way.height.len.units() <= cloth.tallest()
+    });
     let (across, along) = (sideways.map(|_| (wide, high)), upright.map(|_| (high, wide)));
     let boxes: Vec<(i64, i64)> = along
         .into_iter()
         .chain(across)
-        .filter(|(_, wide)| *wide <= cloth.usable)
+        .filter(|(high, wide)| *wide <= cloth.usable && *high <= cloth.tallest())
         .collect();
     kind.least_height = match kind.what {
         // What shaping leaves may be lower than its rectangle.
@@ -329,6 +379,26 @@ fn read_one(
     };
     if matches!(kind.what, What::Rectangle) {
         kind.boxes = boxes;
+    }
+    if kind.ways.is_empty()
+        && let Some(sold) = cloth.piece
+    {
+        let told = |units: i64| Length::from_units(units).print(measure, Style::Plain);
+        return Err(Box::new(Finding::stop(
+            "larger-than-sold",
+            Place::Piece(demand.piece.clone()),
+            format!(
+                "Piece {} is {} wide and {} high; a {} of {} has {} across and {} along for it, squared up.",
+                demand.piece,
+                told(wide),
+                told(high),
+                sold.form.one(),
+                cloth.fabric,
+                told(cloth.usable),
+                told(sold.room)
+            ),
+            "Buy this cloth off the bolt (sold = \"bolt\") or in larger pieces, or draw smaller patches of it.",
+        )));
     }
     if kind.ways.is_empty() {
         return Err(Box::new(Finding::stop(

@@ -7,6 +7,9 @@
 //! beside a bound below which no plan can go (`bound`). Everything is decided on whole units of [`Length`], never on
 //! floats.
 //!
+//! A cloth sold cut (fat quarters and the like) is packed likewise, its strips laid into as few pieces as are found (`sold`); each
+//! lot of pieces cut alike is a plan of its own.
+//!
 //! What is not promised: the least cloth there could be. The bound beside each figure shows how far off it may be.
 
 mod bound;
@@ -17,12 +20,13 @@ mod pack;
 mod rest;
 mod search;
 mod slant;
+mod sold;
 mod template;
 mod write;
 
 use kinds::Cloth;
-use measure::{Length, Measure, Why};
-use recipe::{Band, Bought, CutPlan, Demand};
+use measure::{Length, Measure, Style, Why};
+use recipe::{Band, Bought, CutForm, CutPlan, Demand};
 use std::collections::BTreeMap;
 use terms::{FabricId, Finding, PieceId, Place};
 
@@ -40,6 +44,17 @@ pub struct ClothNote {
     /// The share of its length that the cloth loses in the wash (0.03 for 3 %): what is bought, less this, is there
     /// to cut from.
     pub shrink: f64,
+    /// It is sold cut to a size, and bought by the piece.
+    pub cut: Option<SoldCut>,
+}
+
+/// The size in which a cloth is sold cut.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SoldCut {
+    /// What a piece is called.
+    pub form: CutForm,
+    /// Inches along the selvedge; across it has the usable width.
+    pub length: f64,
 }
 
 /// The cutting plan with all that goes with it.
@@ -121,10 +136,11 @@ fn plan_cloth(
         return;
     };
     let kinds = kinds::read(demands, &cloth, mark, measure, whys, &mut cutting.findings);
+    let bands = &fitting(bands, &cloth, measure, &mut cutting.findings)[..];
     if kinds.is_empty() && bands.is_empty() {
         return;
     }
-    let found = search::best(&kinds, cloth.usable);
+    let found = search::best(&kinds, &cloth, bands);
     let whole: i128 = bands
         .iter()
         .map(|band| i128::from(band.height.len.units()) * i128::from(band.count))
@@ -146,10 +162,43 @@ fn plan_cloth(
     }
     write::add_cloth(&mut cutting.plan, &cloth, &kinds, &found, bands, whys);
     let least = bound::bound(&kinds, cloth.usable);
-    cutting
-        .bought
-        .cloths
-        .push(buy::buy(&cloth, &found.rows, bands, least, whys));
+    cutting.bought.cloths.push(match cloth.piece {
+        None => buy::buy(&cloth, &found.rows, bands, least, whys),
+        Some(sold) => buy::buy_pieces(&cloth, sold, sold::pieces(&found.lots), bands, least, whys),
+    });
+}
+
+/// How many pieces sold cut it takes for strips so high (in units of [`Length`]) and so many of each, when each piece has so much
+/// room along the selvedge once it is squared up. Strips higher than that are left out.
+pub fn pieces_for(strips: &[(i64, u32)], room: i64) -> u64 {
+    sold::pieces(&sold::lots(strips, room))
+}
+
+/// The bands that a piece of the cloth as sold is long enough for; a stop finding for each of the others.
+fn fitting<'b>(bands: &[&'b Band], cloth: &Cloth, measure: Measure, findings: &mut Vec<Finding>) -> Vec<&'b Band> {
+    let mut kept = Vec::new();
+    for band in bands {
+        match cloth.piece {
+            Some(sold) if band.count > 0 && band.height.len.units() > sold.room => {
+                let told = |length: Length| length.print(measure, Style::Plain);
+                findings.push(Finding::stop(
+                    "larger-than-sold",
+                    Place::Fabric(cloth.fabric.clone()),
+                    format!(
+                        "The {} is cut {} long or high; a {} of {} has {} along for it, squared up.",
+                        band.purpose,
+                        told(band.height.len),
+                        sold.form.one(),
+                        cloth.fabric,
+                        told(Length::from_units(sold.room))
+                    ),
+                    "Name another cloth for it, one that is sold off the bolt.",
+                ));
+            }
+            _ => kept.push(*band),
+        }
+    }
+    kept
 }
 
 /// Extras in the order of the demands, those of one kind added up.

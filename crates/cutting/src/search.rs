@@ -1,15 +1,18 @@
 //! Which way each kind lies: several ways to begin, then one kind after another changed as long as that helps.
 
-use crate::kinds::{Kind, What};
+use crate::kinds::{Cloth, Kind, What};
 use crate::pack::{Order, Part, Policy, Row, pack, total_height};
 use crate::slant::Slant;
-use recipe::Turn;
+use crate::sold::{self, Heights, Lot};
+use recipe::{Band, Turn};
 use std::collections::BTreeSet;
 
 /// The plan of one cloth.
 pub(crate) struct Found {
     /// Its strips.
     pub rows: Vec<Row>,
+    /// Of a cloth sold cut, which of the strips, and then of the bands, come from which pieces.
+    pub lots: Vec<Lot>,
 }
 
 /// How one kind is to lie.
@@ -26,6 +29,8 @@ struct Choice {
 /// What counts, in this order. The cloth bought grows with the cloth used, so the cloth used stands for both.
 #[derive(PartialEq, Eq, PartialOrd, Ord)]
 struct Cost {
+    /// Pieces of a cloth that is sold cut.
+    pieces: u64,
     used: i128,
     strips: u64,
     heights: usize,
@@ -79,17 +84,32 @@ struct Item<'a> {
 struct Search<'a> {
     items: Vec<Item<'a>>,
     usable: i64,
+    /// Room for strips in each piece of a cloth sold cut.
+    room: Option<i64>,
+    /// Bands that lie beside the strips.
+    bands: Heights,
     tries: usize,
 }
 
 /// The best plan found.
-pub(crate) fn best(kinds: &[Kind], usable: i64) -> Found {
-    if kinds.is_empty() {
-        return Found { rows: Vec::new() };
-    }
+pub(crate) fn best(kinds: &[Kind], cloth: &Cloth, bands: &[&Band]) -> Found {
+    let usable = cloth.usable;
     let items: Vec<Item> = kinds.iter().map(|kind| Item::of(kind, usable)).collect();
-    let tries = (MOST_WORK / (items.len() * items.len())).min(MOST_TRIES);
-    Search { items, usable, tries }.run()
+    let tries = (MOST_WORK / (items.len() * items.len()).max(1)).min(MOST_TRIES);
+    let room = cloth.piece.map(|piece| piece.room);
+    let bands = bands.iter().map(|band| (band.height.len.units(), band.count)).collect();
+    let search = Search {
+        items,
+        usable,
+        room,
+        bands,
+        tries,
+    };
+    if kinds.is_empty() {
+        let lots = search.lots(&[]);
+        return Found { rows: Vec::new(), lots };
+    }
+    search.run()
 }
 
 impl<'a> Item<'a> {
@@ -160,7 +180,10 @@ impl Search<'_> {
             }
         }
         let Some((mut cost, mut choices, mut policy, mut rows)) = found else {
-            return Found { rows: Vec::new() };
+            return Found {
+                rows: Vec::new(),
+                lots: Vec::new(),
+            };
         };
         // One kind after another, as long as a round changes something. Whether a kind goes into rests at all is
         // asked as well, so that rests which save no cloth go away again.
@@ -191,7 +214,18 @@ impl Search<'_> {
                 }
             }
         }
-        Found { rows }
+        let lots = self.lots(&rows);
+        Found { rows, lots }
+    }
+
+    /// The strips and bands of a cloth sold cut, laid into its pieces; none off the bolt.
+    fn lots(&self, rows: &[Row]) -> Vec<Lot> {
+        let Some(room) = self.room else {
+            return Vec::new();
+        };
+        let rows = rows.iter().map(|row| (row.height, row.times));
+        let all: Heights = rows.chain(self.bands.iter().copied()).collect();
+        sold::lots(&all, room)
     }
 
     /// Choices to begin with: each kind as it would best be cut alone, all as named, all as low and all as high as
@@ -247,6 +281,7 @@ impl Search<'_> {
         let mut tally = Tally::default();
         tally.count(&self.items, &rows, 1);
         let cost = Cost {
+            pieces: sold::pieces(&self.lots(&rows)),
             used: total_height(&rows),
             strips: tally.strips,
             heights: tally.heights.len(),

@@ -6,7 +6,7 @@ use crate::pack::{Fill, Row};
 use crate::search::Found;
 use crate::slant::{Shown, Slant, waste};
 use measure::{Length, Why};
-use recipe::{Band, ClothPlan, Cut, CutPlan, CutRun, Gives, PieceCut, RulerCut, Size, Strip, Turn};
+use recipe::{Alike, Band, ClothPlan, Cut, CutPlan, CutRun, Gives, PieceCut, RulerCut, Size, Strip, Turn};
 
 struct Writer<'a> {
     kinds: &'a [Kind],
@@ -37,20 +37,46 @@ pub(crate) fn add_cloth(
         whys,
         nothing: None,
     };
-    let mut strips: Vec<Strip> = found.rows.iter().filter_map(|row| writer.strip(row)).collect();
-    strips.extend(bands.iter().filter(|band| band.count > 0).map(|band| Strip {
+    let whole = |band: &&&Band| Strip {
         height: band.height,
         times: band.count,
         runs: Vec::new(),
         rest: Vec::new(),
         purpose: Some(band.purpose),
-    }));
-    plan.cloths.push(ClothPlan {
-        fabric: cloth.fabric.clone(),
-        usable,
-        square_up,
-        strips,
-    });
+    };
+    let Some(sold) = cloth.piece else {
+        let mut strips: Vec<Strip> = found.rows.iter().filter_map(|row| writer.strip(row)).collect();
+        strips.extend(bands.iter().filter(|band| band.count > 0).map(|band| whole(&band)));
+        plan.cloths.push(ClothPlan {
+            fabric: cloth.fabric.clone(),
+            usable,
+            square_up,
+            alike: None,
+            strips,
+        });
+        return;
+    };
+    let length = buy::washed(cloth, sold, writer.whys);
+    for lot in &found.lots {
+        let one = |&(index, times): &(usize, u32)| {
+            let strip = match found.rows.get(index) {
+                Some(row) => writer.strip(row)?,
+                None => whole(&bands.get(index - found.rows.len())?),
+            };
+            Some(Strip { times, ..strip })
+        };
+        let strips: Vec<Strip> = lot.strips.iter().filter_map(one).collect();
+        plan.cloths.push(ClothPlan {
+            fabric: cloth.fabric.clone(),
+            usable,
+            square_up,
+            alike: Some(Alike {
+                count: lot.count,
+                length,
+            }),
+            strips,
+        });
+    }
 }
 
 impl Writer<'_> {

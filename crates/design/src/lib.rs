@@ -26,6 +26,7 @@ mod scraps;
 mod sheet;
 mod simple;
 mod sizes;
+mod sold;
 mod together;
 
 pub use collection::{collection, collection_file};
@@ -35,11 +36,12 @@ pub use findings::off_marks::OffMarks;
 pub use model::{
     Binding, Block, Border, Cell, Color, Colorway, Corners, Design, Each, Fabric, Finish, GrainRule, GroundEdge, Label,
     LaidBy, LayPin, Layout, LayoutKind, Motif, OtherCloth, Part, Patch, Pin, Placement, Prefer, PressPin, Print, Quilt,
-    QuiltSize, Sashing, Say, Scrappy, Sleeve, Sold, Spacer, UpRule, WideBacking,
+    QuiltSize, Sashing, Say, Scrappy, Sleeve, Spacer, UpRule, WideBacking,
 };
 pub use read::{MOST_BYTES, is_photo_name, read_design, read_design_bytes};
 pub use sheet::{BlockIndex, BlockMap, Fill, Grain, MapFace, MapLaid, Sheet, Up, VertexId, map_of_outlines};
 pub use sizes::BASE;
+pub use sold::{Custom, Sold};
 pub use together::{BLURRED, Eyes, HARDLY_IN_GREY, Neighbours, Rung, Together, as_seen, in_grey, lightness, together};
 
 use terms::{Finding, TopPicture};

@@ -2,8 +2,9 @@
 //! the ruler, the width of a bolt, the shop's step, the overages, the binding) becomes the other measure's custom, and what it
 //! chose otherwise goes to the nearest mark.
 
-use crate::Design;
+use crate::{Custom as SoldSize, Design, Fabric, Sold};
 use measure::Measure;
+use terms::FabricId;
 
 /// What is customary in inches and, in inches too, what is customary in centimetres.
 struct Custom {
@@ -65,6 +66,10 @@ impl Design {
         quilt.seam = turned(quilt.seam, CUSTOM.seam);
         quilt.turn_under = turned(quilt.turn_under, CUSTOM.turn_under);
         for fabric in &mut design.fabrics {
+            if fabric.sold != Sold::Bolt {
+                sold_cut(fabric, metric);
+                continue;
+            }
             // A bolt that is not of the customary width stays as wide as it is.
             if let (Some(width), Some(usable)) =
                 (custom(fabric.width, CUSTOM.width), custom(fabric.usable, CUSTOM.usable))
@@ -79,11 +84,12 @@ impl Design {
             fabric.step = turned(fabric.step, CUSTOM.step);
             fabric.price = fabric.price.map(|price| per_length(price, metric));
         }
-        for other in design
-            .colorways
-            .iter_mut()
-            .flat_map(|colorway| colorway.fabrics.values_mut())
-        {
+        let cut: Vec<FabricId> = (design.fabrics.iter())
+            .filter(|fabric| fabric.sold != Sold::Bolt)
+            .map(|fabric| fabric.name.clone())
+            .collect();
+        let others = design.colorways.iter_mut().flat_map(|colorway| &mut colorway.fabrics);
+        for (_, other) in others.filter(|(fabric, _)| !cut.contains(fabric)) {
             other.price = other.price.map(|price| per_length(price, metric));
         }
         let sizes = design.sizes.iter_mut().filter_map(|size| size.finish.as_mut());
@@ -111,6 +117,29 @@ impl Design {
             }
         }
         design
+    }
+}
+
+/// What is sold cut comes in the other measure's customary size where it was of the own one's; of another size it stays. It costs
+/// what it costs.
+fn sold_cut(fabric: &mut Fabric, metric: bool) {
+    let (own, other) = if metric {
+        (Measure::Inch, Measure::Metric)
+    } else {
+        (Measure::Metric, Measure::Inch)
+    };
+    let (own, other) = (fabric.sold.custom(own), fabric.sold.custom(other));
+    let near = |a: f64, b: f64| (a - b).abs() < 1.0e-6;
+    let length = |custom: SoldSize| custom.length.unwrap_or(0.0);
+    if near(fabric.width, own.width)
+        && near(fabric.usable, own.width - own.selvedges)
+        && near(length(own), fabric.length.unwrap_or(0.0))
+    {
+        (fabric.width, fabric.usable) = (other.width, other.width - other.selvedges);
+        fabric.length = other.length;
+    }
+    if near(fabric.square_up, own.square_up) {
+        fabric.square_up = other.square_up;
     }
 }
 

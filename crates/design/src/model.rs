@@ -1,5 +1,6 @@
 //! The design as its file says it: lengths in inches, drawings turned over so that y is up, names not yet followed.
 
+use crate::Sold;
 use measure::Measure;
 use shape::{Point, Polygon};
 use std::collections::BTreeMap;
@@ -127,22 +128,6 @@ pub enum UpRule {
     Free,
 }
 
-/// How a cloth is sold.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub enum Sold {
-    /// Off the bolt, in the shop's steps.
-    #[default]
-    Bolt,
-    /// Cut to a quarter of a yard or metre, half the width.
-    FatQuarter,
-    /// Half of that.
-    FatEighth,
-    /// Strips cut to this height, inches.
-    Strips(f64),
-    /// Squares cut to this side, inches.
-    Squares(f64),
-}
-
 /// A motif that comes again and again over the cloth, centred in each patch.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Motif {
@@ -202,14 +187,23 @@ pub struct Fabric {
     pub scrappy: Option<Scrappy>,
     /// How it is sold.
     pub sold: Sold,
+    /// How long a piece is along the selvedge, inches, where it is sold cut; across it has the width.
+    pub length: Option<f64>,
     /// The shop's cutting step, inches.
     pub step: f64,
-    /// Per yard or metre, when said.
+    /// Per yard or metre, or of one piece where it is sold cut, when said.
     pub price: Option<f64>,
     /// A picture of it beside the file; empty when not said.
     pub image: String,
     /// How much cloth the picture shows across, inches.
     pub image_width: Option<f64>,
+}
+
+impl Fabric {
+    /// Of a cloth sold cut, what a piece has along the selvedge for strips, inches: the length left by the wash, squared up.
+    pub fn room(&self) -> Option<f64> {
+        self.length.map(|length| length * (1.0 - self.shrink) - self.square_up)
+    }
 }
 
 /// Other cloth for the same roles.

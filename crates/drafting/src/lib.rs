@@ -6,12 +6,12 @@ mod parts;
 mod stash;
 mod words;
 
-use cutting::ClothNote;
+use cutting::{ClothNote, SoldCut};
 use design::Design;
 use finishing::{BackingWish, BattingWish, BindingWish, Finishing, LabelWish, SleeveWish, Top, WideCloth, Wishes};
 use measure::Length;
 use piecing::UnitStory;
-use recipe::{Demand, Pattern, RECIPE_FORMAT};
+use recipe::{CutForm, Demand, Pattern, RECIPE_FORMAT};
 use terms::{Finding, PieceId, Place, TopPicture};
 
 pub use parts::{OneFirst, PartDraft, Parts};
@@ -128,14 +128,29 @@ fn cloths_to_cut(design: &Design) -> Vec<ClothNote> {
         square_up: fabric.square_up,
         step: fabric.step,
         shrink: fabric.shrink,
+        cut: sold_cut(fabric),
     };
     design.fabrics.iter().map(note).collect()
+}
+
+/// The size of the pieces, where a cloth is sold cut.
+fn sold_cut(fabric: &design::Fabric) -> Option<SoldCut> {
+    let form = match fabric.sold {
+        design::Sold::Bolt => return None,
+        design::Sold::FatQuarter => CutForm::FatQuarter,
+        design::Sold::FatEighth => CutForm::FatEighth,
+        design::Sold::Strips(_) => CutForm::Strips,
+        design::Sold::Squares(_) => CutForm::Squares,
+    };
+    let length = fabric.length?;
+    Some(SoldCut { form, length })
 }
 
 fn cloths_to_finish(design: &Design) -> Vec<finishing::Cloth> {
     let cloth = |fabric: &design::Fabric| finishing::Cloth {
         fabric: fabric.name.clone(),
         usable: fabric.usable,
+        longest: fabric.room(),
         step: fabric.step,
         price: fabric.price,
     };

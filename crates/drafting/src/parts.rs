@@ -6,7 +6,7 @@ use crate::{Draft, cloths_to_cut};
 use design::Design;
 use finishing::Finishing;
 use measure::Length;
-use recipe::{Bought, Demand, Make, Pattern, PieceNote, Recipe, Step, Take};
+use recipe::{Bought, BoughtCloth, BoughtPieces, Demand, Make, Pattern, PieceNote, Recipe, Size, Step, Take};
 use std::collections::{BTreeMap, BTreeSet};
 use terms::{Finding, PieceId, Place, UnitId};
 
@@ -495,17 +495,23 @@ impl Draft {
 
 impl Parts {
     /// What is bought of a cloth when each part is bought by itself.
-    pub fn bought_part_by_part(&self, fabric: &terms::FabricId) -> Length {
-        let own = |part: &PartDraft| {
-            let cloths = part
-                .pattern
-                .bought
-                .cloths
-                .iter()
-                .filter(|cloth| cloth.fabric == *fabric);
-            cloths.fold(Length::ZERO, |sum, cloth| sum + cloth.length.len)
+    pub fn bought_part_by_part(&self, whole: &BoughtCloth) -> BoughtCloth {
+        let own = |part: &'_ PartDraft| -> Vec<BoughtCloth> {
+            let cloths = part.pattern.bought.cloths.iter();
+            cloths.filter(|cloth| cloth.fabric == whole.fabric).cloned().collect()
         };
-        self.list.iter().fold(Length::ZERO, |sum, part| sum + own(part))
+        let mut all = BoughtCloth {
+            length: Size::bare(Length::ZERO),
+            pieces: whole.pieces.map(|pieces| BoughtPieces { count: 0, ..pieces }),
+            ..whole.clone()
+        };
+        for cloth in self.list.iter().flat_map(own) {
+            all.length.len += cloth.length.len;
+            if let (Some(all), Some(own)) = (&mut all.pieces, cloth.pieces) {
+                all.count += own.count;
+            }
+        }
+        all
     }
 }
 
@@ -514,6 +520,9 @@ fn without_whys(mut bought: Bought) -> Bought {
     for cloth in &mut bought.cloths {
         for size in [&mut cloth.length, &mut cloth.usable, &mut cloth.bound] {
             size.why = None;
+        }
+        if let Some(pieces) = &mut cloth.pieces {
+            pieces.each.why = None;
         }
     }
     bought

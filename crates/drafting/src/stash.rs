@@ -2,7 +2,7 @@
 
 use design::{Design, Fabric};
 use measure::{Length, Measure};
-use recipe::{ClothPlan, Strip};
+use recipe::{ClothPlan, Pattern, Strip};
 use terms::{FabricId, Finding, Place};
 
 /// A straight-edged piece of cloth that the maker has.
@@ -27,22 +27,19 @@ pub struct FromStash {
     pub buy: Length,
     /// What is bought when nothing is there.
     pub without: Length,
+    /// Of a cloth sold cut: how many pieces are bought besides, and how many when nothing is there.
+    pub pieces: Option<(u32, u32)>,
 }
 
 impl crate::Draft {
     /// Lays the plan's strips, the highest first, on the first piece in hand that has room, each piece squared up once. Strips are
-    /// laid whole, as they are told; a cleverer cut of small pieces is not looked for.
+    /// laid whole, as they are told; a cleverer cut of small pieces is not looked for. What is left of a cloth sold cut is laid into
+    /// new pieces.
     pub fn from_stash(&self, design: &Design, owned: &[Owned]) -> (Vec<FromStash>, Vec<Finding>) {
-        let mut rows = Vec::new();
         let mut findings = Vec::new();
         for piece in owned {
-            if !self
-                .pattern
-                .cutting
-                .cloths
-                .iter()
-                .any(|cloth| cloth.fabric == piece.fabric)
-            {
+            let wanted = |cloth: &ClothPlan| cloth.fabric == piece.fabric;
+            if !self.pattern.cutting.cloths.iter().any(wanted) {
                 findings.push(Finding::note(
                     "stash-not-wanted",
                     Place::Fabric(piece.fabric.clone()),
@@ -51,32 +48,74 @@ impl crate::Draft {
                 ));
             }
         }
-        for cloth in &self.pattern.cutting.cloths {
-            let without = self
-                .pattern
-                .bought
-                .cloths
-                .iter()
-                .find(|bought| bought.fabric == cloth.fabric);
-            let (Some(without), Some(note)) = (without, design.fabric(&cloth.fabric)) else {
-                continue;
-            };
-            let own: Vec<&Owned> = owned.iter().filter(|piece| piece.fabric == cloth.fabric).collect();
-            let (all, held, left) = lay(cloth, &own, note.shrink);
-            let buy = to_buy(left, note, without.length.len);
-            rows.push(FromStash {
-                fabric: cloth.fabric.clone(),
-                strips: (all, held),
-                buy,
-                without: without.length.len,
-            });
-        }
-        (rows, findings)
+        (laid(&self.pattern, design, &mut owned.to_vec()), findings)
     }
 }
 
-/// How many strips there are, how many find room, and the height of those that do not, inches.
-fn lay(cloth: &ClothPlan, own: &[&Owned], shrink: f64) -> (u64, u64, f64) {
+impl crate::Parts {
+    /// The same part by part: what a part leaves of a piece in hand is there for the next, squared up again.
+    pub fn from_stash(&self, design: &Design, owned: &[Owned]) -> Vec<(String, Vec<FromStash>)> {
+        let mut left = owned.to_vec();
+        let one = |part: &crate::PartDraft| (part.name.clone(), laid(&part.pattern, design, &mut left));
+        self.list.iter().map(one).collect()
+    }
+}
+
+/// Lays a plan's strips on the cloth in hand; what is left of each piece stays in `owned`.
+fn laid(pattern: &Pattern, design: &Design, owned: &mut [Owned]) -> Vec<FromStash> {
+    let mut rows = Vec::new();
+    for bought in &pattern.bought.cloths {
+        let plans = (pattern.cutting.cloths.iter()).filter(|cloth| cloth.fabric == bought.fabric);
+        let (Some(cloth), Some(note)) = (whole(plans), design.fabric(&bought.fabric)) else {
+            continue;
+        };
+        let mut own: Vec<&mut Owned> = (owned.iter_mut())
+            .filter(|piece| piece.fabric == cloth.fabric)
+            .collect();
+        let (all, held, left) = lay(&cloth, &mut own, note.shrink);
+        let pieces = bought.pieces.map(|sold| {
+            let room = (cloth.alike).map_or(0, |alike| (alike.length.len - cloth.square_up.len).units());
+            let besides = u32::try_from(cutting::pieces_for(&left, room)).unwrap_or(u32::MAX);
+            (besides.min(sold.count), sold.count)
+        });
+        let buy = match (bought.pieces, pieces) {
+            (Some(sold), Some((besides, _))) => sold.each.len * i64::from(besides),
+            _ => {
+                let high = (left.iter()).map(|(height, n)| Length::from_units(*height) * i64::from(*n));
+                to_buy(high.sum(), note, bought.length.len)
+            }
+        };
+        rows.push(FromStash {
+            fabric: cloth.fabric.clone(),
+            strips: (all, held),
+            buy,
+            without: bought.length.len,
+            pieces,
+        });
+    }
+    rows
+}
+
+/// All cutting of one cloth as one: the strips of each lot of pieces as often as the lot is large.
+fn whole<'c>(mut plans: impl Iterator<Item = &'c ClothPlan>) -> Option<ClothPlan> {
+    let times = |plan: &ClothPlan| {
+        let strips = plan.strips.iter().map(|strip| Strip {
+            times: strip.times.saturating_mul(plan.times()),
+            ..strip.clone()
+        });
+        strips.collect::<Vec<_>>()
+    };
+    let first = plans.next()?;
+    let mut all = ClothPlan {
+        strips: times(first),
+        ..first.clone()
+    };
+    all.strips.extend(plans.flat_map(times));
+    Some(all)
+}
+
+/// How many strips there are, how many find room, and those that do not: how high and how many.
+fn lay(cloth: &ClothPlan, own: &mut [&mut Owned], shrink: f64) -> (u64, u64, Vec<(i64, u32)>) {
     let square_up = cloth.square_up.len.to_inches();
     let mut room: Vec<(f64, f64)> = own
         .iter()
@@ -84,9 +123,10 @@ fn lay(cloth: &ClothPlan, own: &[&Owned], shrink: f64) -> (u64, u64, f64) {
         .collect();
     let mut strips: Vec<&Strip> = cloth.strips.iter().collect();
     strips.sort_by_key(|strip| std::cmp::Reverse(strip.height.len));
-    let (mut all, mut held, mut left) = (0, 0, 0.0);
+    let (mut all, mut held, mut left) = (0, 0, Vec::new());
     for strip in strips {
         let (wide, height) = (reach(strip, cloth.usable.len.to_inches()), strip.height.len.to_inches());
+        let mut over = 0;
         for _ in 0..strip.times {
             all += 1;
             // Sizes are measured by the maker; a hair's breadth of rounding is no reason to buy.
@@ -96,8 +136,15 @@ fn lay(cloth: &ClothPlan, own: &[&Owned], shrink: f64) -> (u64, u64, f64) {
                     *high -= height;
                     held += 1;
                 }
-                None => left += height,
+                None => over += 1,
             }
+        }
+        left.push((strip.height.len.units(), over));
+    }
+    for (piece, (_, high)) in own.iter_mut().zip(&room) {
+        let untouched = piece.length * (1.0 - shrink) - square_up;
+        if *high < untouched {
+            piece.length = (high / (1.0 - shrink)).max(0.0);
         }
     }
     (all, held, left)
@@ -119,11 +166,11 @@ fn reach(strip: &Strip, usable: f64) -> f64 {
 }
 
 /// The strips left, squared up, grown for the wash, in the shop's steps.
-fn to_buy(left: f64, note: &Fabric, without: Length) -> Length {
-    if left <= 0.0 {
+fn to_buy(left: Length, note: &Fabric, without: Length) -> Length {
+    if left <= Length::ZERO {
         return Length::ZERO;
     }
-    let used = (left + note.square_up) / (1.0 - note.shrink);
+    let used = (left.to_inches() + note.square_up) / (1.0 - note.shrink);
     let step = if note.step > 0.0 { note.step } else { 1.0 };
     let steps = (used / step - 1.0e-9).ceil();
     Length::nearest(steps * step).map_or(without, |buy| buy.min(without))

@@ -220,6 +220,7 @@ mod tests {
         Cloth {
             fabric: FabricId::new("sea"),
             usable,
+            longest: None,
             step: 4.5,
             price,
         }

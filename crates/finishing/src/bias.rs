@@ -48,7 +48,10 @@ pub fn bias_square(
     cloth: &Cloth,
     whys: &mut Vec<Why>,
 ) -> Option<(BiasSquare, Size)> {
-    let widest = cloth.usable.floor() as u32;
+    let widest = cloth
+        .longest
+        .map_or(cloth.usable, |longest| longest.min(cloth.usable))
+        .floor() as u32;
     let most = gives(f64::from(widest), strip, seam);
     if strip <= 0.0 || most <= 0.0 {
         return None;
@@ -99,6 +102,7 @@ mod tests {
         Cloth {
             fabric: FabricId::new("brass"),
             usable,
+            longest: None,
             step: 4.5,
             price: None,
         }

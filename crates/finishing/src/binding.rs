@@ -132,6 +132,7 @@ mod tests {
         let cloth = Cloth {
             fabric: FabricId::new("brass"),
             usable,
+            longest: None,
             step: 4.5,
             price: None,
         };
@@ -165,6 +166,7 @@ mod tests {
         let cloth = Cloth {
             fabric: FabricId::new("brass"),
             usable: 4.0,
+            longest: None,
             step: 4.5,
             price: None,
         };

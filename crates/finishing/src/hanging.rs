@@ -139,6 +139,7 @@ mod tests {
         let cloth = Cloth {
             fabric: FabricId::new("sea"),
             usable: 40.0,
+            longest: None,
             step: 4.5,
             price: None,
         };

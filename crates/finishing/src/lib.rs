@@ -47,6 +47,8 @@ pub struct Cloth {
     pub fabric: FabricId,
     /// Inches between the selvedges.
     pub usable: f64,
+    /// Inches along the selvedge in one piece, where it is sold cut.
+    pub longest: Option<f64>,
     /// The shop's cutting step, inches.
     pub step: f64,
     /// Price of a yard, or of a metre in a metric design.

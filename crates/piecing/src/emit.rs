@@ -221,7 +221,11 @@ impl Emitter<'_, '_> {
         let plan = in_strips.as_ref().unwrap_or(plan);
         let fits = match &plan.making {
             // What is cut beyond its outline is trimmed in its own way.
-            Making::Together { parts, seams, set: None } if parts.iter().all(|p| self.planner.over(p.class).is_none()) => {
+            Making::Together {
+                parts,
+                seams,
+                set: None,
+            } if parts.iter().all(|p| self.planner.over(p.class).is_none()) => {
                 to_fit::of(self.planner, &class.outline, parts, seams)
             }
             _ => Vec::new(),
@@ -266,9 +270,12 @@ impl Emitter<'_, '_> {
         let mut bench = Bench::new(&mut self.planner.whys, &mut self.out.pieces, settings);
         bench.ways.clone_from(&ways);
         let gives = match (&plan.making, together) {
-            (Making::Together { seams, set: Some(set), .. }, Some(parts)) => {
-                set.write(&mut bench, &class.outline, &parts, seams, &ways).ok()
-            }
+            (
+                Making::Together {
+                    seams, set: Some(set), ..
+                },
+                Some(parts),
+            ) => set.write(&mut bench, &class.outline, &parts, seams, &ways).ok(),
             (Making::Together { seams, .. }, Some(parts)) if fits.iter().any(Option::is_some) => {
                 fitting::write(&mut bench, &class.outline, (&parts, &fits), seams, &ways).ok()
             }
@@ -375,7 +382,12 @@ impl Emitter<'_, '_> {
     /// The strip set that a kind of unit could come from, however many are wanted.
     fn set_of(&mut self, kind: Pressed) -> Option<StripSet> {
         let plan = self.planner.plan(kind.0);
-        let Making::Together { parts, seams, set: None } = &plan.making else {
+        let Making::Together {
+            parts,
+            seams,
+            set: None,
+        } = &plan.making
+        else {
             return None;
         };
         let ways = self.pressing.ways_of(kind);

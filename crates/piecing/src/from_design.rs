@@ -45,6 +45,7 @@ pub fn settings_of(design: &Design) -> Result<Settings, Vec<Finding>> {
                 },
             },
             usable: f.usable,
+            longest: f.room(),
             motif: f.motif,
         })
         .collect();

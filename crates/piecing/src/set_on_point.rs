@@ -138,7 +138,11 @@ impl Planner<'_> {
         let longer = along * why.value();
         let moved = |i: usize| {
             let at = outline.corner(i);
-            if i == end || i == (end + 1) % 4 { at + longer } else { at }
+            if i == end || i == (end + 1) % 4 {
+                at + longer
+            } else {
+                at
+            }
         };
         let drawn = Polygon::new((0..4).map(moved).collect());
         let plan = match JoinedStrip::recognise(&drawn, fabric, up, self.settings) {
@@ -179,7 +183,9 @@ impl Planner<'_> {
         let tokens = &self.blocks[class.home].tokens;
         let is_set = |&face: &usize| {
             matches!(&tokens[face].content, Content::Patch { role, .. } if role == "setting triangle")
-                && on_sides(&tokens[face].outline, &class.outline).iter().any(Option::is_some)
+                && on_sides(&tokens[face].outline, &class.outline)
+                    .iter()
+                    .any(Option::is_some)
         };
         if !class.faces.iter().any(is_set) {
             return None;
@@ -250,7 +256,10 @@ impl Planner<'_> {
     fn larger_piece(&mut self, id: ClassId, outer: &[bool]) -> Option<ClassId> {
         let class = self.classes.get(id);
         let Content::Patch {
-            fabric, up: None, grain, ..
+            fabric,
+            up: None,
+            grain,
+            ..
         } = &self.blocks[class.home].tokens[class.faces[0]].content
         else {
             return None;
@@ -282,7 +291,11 @@ impl Planner<'_> {
                 let at = on_sides(&sides, &whole);
                 let out: Vec<bool> = at.iter().map(|side| side.is_some_and(|side| outer[side])).collect();
                 let single = self.classes.get(part.class).faces.len() == 1;
-                let class = if single { self.larger_row(part.class, &out) } else { part.class };
+                let class = if single {
+                    self.larger_row(part.class, &out)
+                } else {
+                    part.class
+                };
                 larger.push(Placed { class, ..*part });
             }
             let places = self.places(&larger);
@@ -314,10 +327,7 @@ impl Planner<'_> {
             let class = self.classes.of_larger(id, outer);
             let known = Known {
                 plan: self.of_parts(class, own, making),
-                over: Over {
-                    out,
-                    ..Over::default()
-                },
+                over: Over { out, ..Over::default() },
                 excess,
             };
             self.larger.known.insert(class, known);

@@ -12,8 +12,25 @@ pub struct ClothSetting {
     pub note: FabricNote,
     /// Usable width in inches; longer pieces are joined.
     pub usable: f64,
+    /// Of a cloth sold cut, what each piece has along the selvedge for its strips, inches; nothing off the bolt.
+    pub longest: Option<f64>,
     /// The motif that is to be in the middle of each patch.
     pub motif: Option<Motif>,
+}
+
+impl ClothSetting {
+    /// Whether a rectangle, either way round, can be cut from it.
+    pub fn holds(&self, a: f64, b: f64) -> bool {
+        let fits = |across: f64, along: f64| {
+            across <= self.usable + 1.0e-9 && self.longest.is_none_or(|longest| along <= longest + 1.0e-9)
+        };
+        fits(a, b) || fits(b, a)
+    }
+
+    /// The side of the largest square that can be cut from it.
+    pub fn largest(&self) -> f64 {
+        self.longest.map_or(self.usable, |longest| longest.min(self.usable))
+    }
 }
 
 /// The settings of one plan.

@@ -195,7 +195,54 @@ pub struct Strip {
     pub purpose: Option<Purpose>,
 }
 
-/// All cutting from one cloth.
+/// How cloth is sold that comes cut to a size.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum CutForm {
+    /// Half a yard (or metre) along the selvedge, half the cloth's width across.
+    FatQuarter,
+    /// A quarter along the selvedge, half the width across.
+    FatEighth,
+    /// Strips across the width.
+    Strips,
+    /// Squares.
+    Squares,
+}
+
+impl CutForm {
+    /// One of them, as the shop calls it.
+    pub fn one(self) -> &'static str {
+        match self {
+            CutForm::FatQuarter => "fat quarter",
+            CutForm::FatEighth => "fat eighth",
+            CutForm::Strips => "strip as sold",
+            CutForm::Squares => "square as sold",
+        }
+    }
+
+    /// Several of them.
+    pub fn several(self) -> &'static str {
+        match self {
+            CutForm::FatQuarter => "fat quarters",
+            CutForm::FatEighth => "fat eighths",
+            CutForm::Strips => "strips as sold",
+            CutForm::Squares => "squares as sold",
+        }
+    }
+}
+
+/// Pieces of cloth of one size that are cut alike.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Alike {
+    /// How many of them.
+    pub count: u32,
+    /// What there is of each along the selvedge, after the wash and before it is squared up.
+    pub length: Size,
+}
+
+/// All cutting from one cloth off the bolt; or from the pieces of a cloth sold cut that are cut alike, of which there may be several
+/// lots, each a plan of its own.
 #[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct ClothPlan {
@@ -205,8 +252,18 @@ pub struct ClothPlan {
     pub usable: Size,
     /// Lost to the first straight cut.
     pub square_up: Size,
+    /// The cloth is sold cut: so many pieces of it, each of which is squared up and cut into all of `strips`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub alike: Option<Alike>,
     /// The strips in order along the cloth.
     pub strips: Vec<Strip>,
+}
+
+impl ClothPlan {
+    /// How often all of this is cut: once off the bolt, else in each of the pieces.
+    pub fn times(&self) -> u32 {
+        self.alike.map_or(1, |alike| alike.count)
+    }
 }
 
 /// One corner of a template, in the printed page's frame: printed matter has coordinates, finer than any ruler's.
@@ -334,18 +391,35 @@ pub struct CutPlan {
     pub papers: Vec<Paper>,
 }
 
+/// Pieces of cloth as bought.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct BoughtPieces {
+    /// What they are called.
+    pub form: CutForm,
+    /// How many.
+    pub count: u32,
+    /// No plan of any kind can do with fewer.
+    pub least: u32,
+    /// How long each is along the selvedge, as sold.
+    pub each: Size,
+}
+
 /// One cloth as bought.
 #[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, schemars::JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct BoughtCloth {
     /// The cloth.
     pub fabric: FabricId,
-    /// Length along the selvedge.
+    /// Length along the selvedge; of pieces, that of all of them together.
     pub length: Size,
     /// Usable width.
     pub usable: Size,
-    /// No plan of any kind can do with less than this (before the shop's step).
+    /// No plan of any kind can do with less than this (before the shop's step, and before it is made up of whole pieces).
     pub bound: Size,
+    /// The cloth is sold cut to a size.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pieces: Option<BoughtPieces>,
 }
 
 /// The shopping list.

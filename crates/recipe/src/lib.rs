@@ -19,8 +19,8 @@ mod steps;
 pub use band::{Band, Purpose};
 pub use cards::{Card, CardsOut, Inside, Whipped};
 pub use cutplan::{
-    Bought, BoughtCloth, Bow, ClothPlan, Cut, CutAngle, CutPlan, CutRun, Dot, Gives, Guide, GuideShape, PieceCut,
-    RulerCut, ShapingCut, Stretch, Strip, Template, TemplateCorner, TemplateLine, Turn,
+    Alike, Bought, BoughtCloth, BoughtPieces, Bow, ClothPlan, Cut, CutAngle, CutForm, CutPlan, CutRun, Dot, Gives,
+    Guide, GuideShape, PieceCut, RulerCut, ShapingCut, Stretch, Strip, Template, TemplateCorner, TemplateLine, Turn,
 };
 pub use demand::{Demand, DemandShape};
 pub use paper::{AlongLine, Paper, SewingLine};

@@ -8,8 +8,8 @@ use crate::piece::{Cloth, Edge, Left, Name};
 use crate::words::{LONGEST, TOLERANCE, say};
 use measure::{Printed, UNITS_PER_INCH};
 use recipe::{
-    Bought, Card, Cut, CutAngle, CutPlan, Gives, Guide, PieceCut, PrintNote, Recipe, RulerCut, ShapingCut, Size,
-    Stretch, Strip, Template, TemplateCorner, Turn,
+    Alike, Bought, Card, ClothPlan, Cut, CutAngle, CutPlan, Gives, Guide, PieceCut, PrintNote, Recipe, RulerCut,
+    ShapingCut, Size, Stretch, Strip, Template, TemplateCorner, Turn,
 };
 use shape::{Line, Motion, Point, Polygon, Vector};
 use std::collections::BTreeMap;
@@ -206,6 +206,7 @@ impl CuttingTable<'_> {
 
     fn cloths(&mut self, bought: &Bought) {
         let mut needed: BTreeMap<FabricId, i128> = BTreeMap::new();
+        let mut pieces: BTreeMap<FabricId, u64> = BTreeMap::new();
         let plan = self.plan;
         for cloth in &plan.cloths {
             self.fabric = cloth.fabric.clone();
@@ -214,15 +215,21 @@ impl CuttingTable<'_> {
                 continue;
             };
             let mut along = i128::from(square_up);
+            let copies = u64::from(cloth.times());
             for strip in &cloth.strips {
                 let Some(height) = self.units(strip.height) else {
                     continue;
                 };
                 along += i128::from(height) * i128::from(strip.times);
-                self.strip(strip, height, usable, u64::from(strip.times));
+                self.strip(strip, height, usable, u64::from(strip.times).saturating_mul(copies));
                 self.strip = self.strip.saturating_add(strip.times);
             }
-            *needed.entry(cloth.fabric.clone()).or_default() += along;
+            if let Some(alike) = cloth.alike {
+                self.within_the_piece(cloth, alike, along, bought);
+                *pieces.entry(cloth.fabric.clone()).or_default() += copies;
+            } else {
+                *needed.entry(cloth.fabric.clone()).or_default() += along;
+            }
             let wide = bought
                 .cloths
                 .iter()
@@ -243,11 +250,25 @@ impl CuttingTable<'_> {
                 );
             }
         }
+        for (fabric, cut) in pieces {
+            let bought = bought.cloths.iter().filter(|b| b.fabric == fabric);
+            let there: u64 = bought.filter_map(|b| b.pieces).map(|p| u64::from(p.count)).sum();
+            if cut > there {
+                let sentence = format!("{cut} pieces of {fabric} as sold are cut, but {there} are bought.");
+                self.say(
+                    "cloth-short",
+                    Place::Fabric(fabric),
+                    sentence,
+                    "Buy as many as are cut.",
+                );
+            }
+        }
         for (fabric, along) in needed {
+            // Off the bolt; what is bought in pieces is no length to cut from.
             let length: i128 = bought
                 .cloths
                 .iter()
-                .filter(|b| b.fabric == fabric)
+                .filter(|b| b.fabric == fabric && b.pieces.is_none())
                 .map(|b| i128::from(b.length.len.units()))
                 .sum();
             if along > length {
@@ -263,6 +284,38 @@ impl CuttingTable<'_> {
                     "Buy the next step of cloth.",
                 );
             }
+        }
+    }
+
+    /// All strips of a piece sold cut lie one above another in what there is of it, and that is no more than is sold.
+    fn within_the_piece(&mut self, cloth: &ClothPlan, alike: Alike, along: i128, bought: &Bought) {
+        let place = || Place::Fabric(cloth.fabric.clone());
+        let Some(there) = self.units(alike.length).map(i128::from) else {
+            return;
+        };
+        if along > there {
+            let sentence = format!(
+                "The strips need {} of a piece of {} with the squared end, but it is {} long.",
+                self.length(along),
+                cloth.fabric,
+                self.length(there)
+            );
+            self.say("cloth-short", place(), sentence, "Cut fewer strips from each piece.");
+        }
+        let sold = bought.cloths.iter().filter(|b| b.fabric == cloth.fabric);
+        let longest = sold
+            .filter_map(|b| b.pieces)
+            .map(|p| p.each.len.units())
+            .max()
+            .unwrap_or(0);
+        if there > i128::from(longest) {
+            let sentence = format!(
+                "A piece of {} is cut as if it were {} long; what is bought is {}.",
+                cloth.fabric,
+                self.length(there),
+                self.length(i128::from(longest))
+            );
+            self.say("cloth-short", place(), sentence, "Plan on the pieces that are bought.");
         }
     }
 

@@ -3,7 +3,7 @@
 
 use crate::cut::cut_all;
 use crate::rehearse::{Proof, rehearse};
-use recipe::{Bought, CutPlan, Recipe, Take};
+use recipe::{Bought, ClothPlan, CutPlan, Recipe, Take};
 use std::collections::BTreeMap;
 use terms::{Finding, PieceId, Place, TopPicture, UnitId};
 
@@ -148,14 +148,21 @@ fn together(parts: &[Issued<'_>], findings: &mut Vec<Finding>) -> Option<(Recipe
             }
         }
         for cloth in &part.plan.cloths {
-            match plan.cloths.iter_mut().find(|known| known.fabric == cloth.fabric) {
+            // Pieces sold cut are each cut by themselves, whoever hands them out.
+            let bolt = |known: &&mut ClothPlan| known.fabric == cloth.fabric && known.alike.is_none();
+            match plan.cloths.iter_mut().find(bolt).filter(|_| cloth.alike.is_none()) {
                 Some(known) => known.strips.extend(cloth.strips.iter().cloned()),
                 None => plan.cloths.push(cloth.clone()),
             }
         }
         for cloth in &part.bought.cloths {
             match bought.cloths.iter_mut().find(|known| known.fabric == cloth.fabric) {
-                Some(known) => known.length.len += cloth.length.len,
+                Some(known) => {
+                    known.length.len += cloth.length.len;
+                    if let (Some(all), Some(own)) = (&mut known.pieces, cloth.pieces) {
+                        all.count = all.count.saturating_add(own.count);
+                    }
+                }
                 None => bought.cloths.push(cloth.clone()),
             }
         }

@@ -113,7 +113,7 @@ pub struct CheckArgs {
 pub struct PlanArgs {
     /// The design file
     pub file: PathBuf,
-    /// As JSON: recipe, cutting, bought, whys, findings and the picture of the top
+    /// As JSON: recipe, cutting, bought, whys, findings, the picture of the top, and the parts
     #[arg(long)]
     pub json: bool,
     /// For each kind of unit the ways it could be made in, and why one was chosen

@@ -48,6 +48,7 @@ pub fn run(args: &PlanArgs) -> Result<Outcome, Trouble> {
             "whys": pattern.whys,
             "findings": worked.findings,
             "picture": worked.picture,
+            "parts": parts_as_json(&worked.parts(&design)),
         })))?;
     } else {
         let ink = Ink::for_output();
@@ -58,10 +59,35 @@ pub fn run(args: &PlanArgs) -> Result<Outcome, Trouble> {
             let rows: Vec<Vec<String>> = rows.iter().map(|row| from_stash(&design, row)).collect();
             text += &format!("\n{}\n{}", ink.heading("With the cloth in hand"), print::columns(&rows));
             text += &print::findings(&findings, ink);
+            for (part, rows) in worked.parts(&design).from_stash(&design, &owned) {
+                let heading = format!("With the cloth in hand, part by part: {}", print::harmless(&part));
+                let rows: Vec<Vec<String>> = rows.iter().map(|row| from_stash(&design, row)).collect();
+                text += &format!("\n{}\n{}", ink.heading(&heading), print::columns(&rows));
+            }
         }
         print::say(&text)?;
     }
     Ok(Outcome::when(!worked.findings.iter().any(Finding::is_stop)))
+}
+
+/// The parts in order, each with its own recipe, cutting and cloth; the derivations are its own as well.
+fn parts_as_json(parts: &drafting::Parts) -> Vec<serde_json::Value> {
+    let one = |part: &drafting::PartDraft| {
+        json!({
+            "name": part.name,
+            "date": part.date,
+            "blocks": part.blocks,
+            "sews_the_top": part.sews_the_top,
+            "finishes": part.finishes,
+            "from_before": part.from_before,
+            "kept": part.kept,
+            "recipe": part.pattern.recipe,
+            "cutting": part.pattern.cutting,
+            "bought": part.pattern.bought,
+            "whys": part.pattern.whys,
+        })
+    };
+    parts.list.iter().map(one).collect()
 }
 
 fn in_words(design: &Design, worked: &Draft, ink: Ink) -> String {
@@ -171,12 +197,25 @@ fn cloth(design: &Design, worked: &Draft) -> Vec<Vec<String>> {
         .map(|bought| {
             vec![
                 cloth_label(design, &bought.fabric),
-                print::harmless(&book::cloth_length(bought.length.len, measure)),
-                format!("{} usable width", print::length(bought.usable.len, measure)),
-                format!(
-                    "no plan does with less than {}",
-                    print::length(down_to_mark(bought.bound.len, measure), measure)
-                ),
+                print::harmless(&book::bought_words(bought, measure)),
+                match bought.pieces {
+                    None => format!("{} usable width", print::length(bought.usable.len, measure)),
+                    Some(pieces) => format!(
+                        "{} usable across, {} along",
+                        print::length(bought.usable.len, measure),
+                        print::length(pieces.each.len, measure)
+                    ),
+                },
+                match bought.pieces {
+                    None => format!(
+                        "no plan does with less than {}",
+                        print::length(down_to_mark(bought.bound.len, measure), measure)
+                    ),
+                    Some(_) => format!(
+                        "no plan does with fewer than {}",
+                        print::harmless(&book::least_words(bought, measure))
+                    ),
+                },
             ]
         })
         .collect()
@@ -209,7 +248,7 @@ fn in_parts(parts: &drafting::Parts) -> Vec<Vec<String>> {
 /// Cloth, bought at once, part by part in all, and for each part.
 fn cloth_in_parts(design: &Design, worked: &Draft, parts: &drafting::Parts) -> Vec<Vec<String>> {
     let measure = worked.pattern.recipe.measure;
-    let told = |length: Length| print::harmless(&book::cloth_length(length, measure));
+    let told = |bought: &recipe::BoughtCloth| print::harmless(&book::bought_words(bought, measure));
     worked
         .pattern
         .bought
@@ -227,13 +266,13 @@ fn cloth_in_parts(design: &Design, worked: &Draft, parts: &drafting::Parts) -> V
                         .cloths
                         .iter()
                         .find(|own| own.fabric == bought.fabric)?;
-                    Some(format!("part {}: {}", i + 1, told(own.length.len)))
+                    Some(format!("part {}: {}", i + 1, told(own)))
                 })
                 .collect();
             vec![
                 cloth_label(design, &bought.fabric),
-                format!("at once {}", told(bought.length.len)),
-                format!("part by part {}", told(parts.bought_part_by_part(&bought.fabric))),
+                format!("at once {}", told(bought)),
+                format!("part by part {}", told(&parts.bought_part_by_part(bought))),
                 each.join(", "),
             ]
         })
@@ -244,14 +283,16 @@ fn cloth_in_parts(design: &Design, worked: &Draft, parts: &drafting::Parts) -> V
 fn from_stash(design: &Design, row: &drafting::FromStash) -> Vec<String> {
     let told = |length: Length| print::harmless(&book::cloth_length(length, design.quilt.measure));
     let (all, held) = row.strips;
+    let words = match row.pieces {
+        None if row.buy == Length::ZERO => "suffices".to_string(),
+        None => format!("buy {} besides; with none in hand {}", told(row.buy), told(row.without)),
+        Some((0, _)) => "suffices".to_string(),
+        Some((buy, without)) => format!("buy {buy} pieces besides; with none in hand {without}"),
+    };
     vec![
         cloth_label(design, &row.fabric),
         format!("{held} of {all} strips"),
-        if row.buy == Length::ZERO {
-            "suffices".to_string()
-        } else {
-            format!("buy {} besides; with none in hand {}", told(row.buy), told(row.without))
-        },
+        words,
     ]
 }
 

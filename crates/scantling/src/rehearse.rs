@@ -7,7 +7,7 @@ use crate::load;
 use crate::print::{self, Ink};
 use crate::trouble::{Outcome, Trouble};
 use crate::wobble;
-use ::rehearse::{Proof, rehearse};
+use ::rehearse::{Issued, Proof, rehearse, rehearse_in_parts};
 use measure::{Length, Measure};
 use serde_json::{Value, json};
 use terms::{Finding, Severity};
@@ -25,6 +25,7 @@ pub fn run(args: &RehearseArgs) -> Result<Outcome, Trouble> {
     if args.wobble {
         return stray(args, &design);
     }
+    let mut in_parts = 0;
     let result = match &args.recipe {
         Some(file) => {
             let pattern = load::open_recipe(file)?;
@@ -38,19 +39,25 @@ pub fn run(args: &RehearseArgs) -> Result<Outcome, Trouble> {
         }
         None => drafting::draft(&design).and_then(|worked| {
             // A planned pattern that a finding stops is not one to be proved.
-            let stops: Vec<Finding> = worked.findings.into_iter().filter(Finding::is_stop).collect();
-            if stops.is_empty() {
-                let pattern = &worked.pattern;
-                rehearse(&pattern.recipe, &pattern.cutting, &pattern.bought, &worked.picture)
-            } else {
-                Err(stops)
+            let stops: Vec<Finding> = worked.findings.iter().filter(|f| f.is_stop()).cloned().collect();
+            if !stops.is_empty() {
+                return Err(stops);
             }
+            let pattern = &worked.pattern;
+            let proof = rehearse(&pattern.recipe, &pattern.cutting, &pattern.bought, &worked.picture)?;
+            let parts = worked.parts(&design);
+            let issued: Vec<Issued<'_>> = parts.list.iter().map(workshop::handing::issued).collect();
+            if !issued.is_empty() {
+                rehearse_in_parts(&issued, &worked.picture)?;
+            }
+            in_parts = issued.len();
+            Ok(proof)
         }),
     };
     if args.json {
-        print::say(&to_text(&as_json(&result)))?;
+        print::say(&to_text(&as_json(&result, in_parts)))?;
     } else {
-        print::say(&in_words(&result, measure, Ink::for_output()))?;
+        print::say(&in_words(&result, in_parts, measure, Ink::for_output()))?;
     }
     Ok(Outcome::when(result.is_ok()))
 }
@@ -90,7 +97,7 @@ fn stray(args: &RehearseArgs, design: &design::Design) -> Result<Outcome, Troubl
     Ok(Outcome::when(result.is_ok()))
 }
 
-fn as_json(result: &Result<Proof, Vec<Finding>>) -> Value {
+fn as_json(result: &Result<Proof, Vec<Finding>>, in_parts: usize) -> Value {
     match result {
         Ok(proof) => json!({
             "proved": true,
@@ -103,16 +110,22 @@ fn as_json(result: &Result<Proof, Vec<Finding>>) -> Value {
                 "pieces_spare": proof.pieces_spare,
                 "largest_difference_inches": proof.largest_difference,
             },
+            "parts": in_parts,
         }),
         Err(findings) => json!({ "proved": false, "findings": findings }),
     }
 }
 
-fn in_words(result: &Result<Proof, Vec<Finding>>, measure: Measure, ink: Ink) -> String {
+fn in_words(result: &Result<Proof, Vec<Finding>>, in_parts: usize, measure: Measure, ink: Ink) -> String {
+    let parts = match in_parts {
+        0 => String::new(),
+        1 => "  the one part it is handed out in likewise\n".to_string(),
+        n => format!("  its {n} parts likewise, each cut from its own cloth, one after another\n"),
+    };
     match result {
         Ok(proof) => format!(
             "{} {}\n  {} pieces cut, {} used, {} spare\n  {} seams in {} units, {} checks held\n  \
-             largest difference from the drawing: {}\n",
+             largest difference from the drawing: {}\n{parts}",
             ink.good("Proved:"),
             "cut and sewn as written, the pattern gives the drawing back.",
             proof.pieces_cut,

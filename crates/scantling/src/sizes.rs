@@ -78,17 +78,29 @@ pub fn of_shape(shape: &DemandShape) -> Vec<NamedSize> {
 }
 
 /// The sizes of a cloth: what is bought, what is lost, the strips.
-pub fn of_cloth(plan: Option<&ClothPlan>, bought: Option<&BoughtCloth>) -> Vec<NamedSize> {
+pub fn of_cloth(plans: &[&ClothPlan], bought: Option<&BoughtCloth>) -> Vec<NamedSize> {
     let mut sizes = Vec::new();
     if let Some(bought) = bought {
         sizes.push(("length to buy".into(), bought.length));
         sizes.push(("usable width".into(), bought.usable));
         sizes.push(("what no plan does with less than".into(), bought.bound));
+        if let Some(pieces) = bought.pieces {
+            sizes.push((format!("one {}", pieces.form.one()), pieces.each));
+        }
     }
-    if let Some(plan) = plan {
-        sizes.push(("lost to squaring up".into(), plan.square_up));
+    for (lot, plan) in plans.iter().enumerate() {
+        if lot == 0 {
+            sizes.push(("lost to squaring up".into(), plan.square_up));
+        }
+        let lot = match (plan.alike, plans.len()) {
+            (Some(alike), 2..) => {
+                sizes.push((format!("lot {}, length of each", lot + 1), alike.length));
+                format!("lot {}, ", lot + 1)
+            }
+            _ => String::new(),
+        };
         for (index, strip) in plan.strips.iter().enumerate() {
-            of_strip(strip, &format!("strip {}", index + 1), &mut sizes);
+            of_strip(strip, &format!("{lot}strip {}", index + 1), &mut sizes);
         }
     }
     sizes

@@ -119,10 +119,15 @@ fn about(worked: &Draft, what: &str, ink: Ink) -> String {
         text += &section(worked, &heading, numbers, ink);
     }
     for note in recipe.fabrics.iter().filter(|f| named(f.fabric.as_str())) {
-        let plan = pattern.cutting.cloths.iter().find(|c| c.fabric == note.fabric);
+        let plans = pattern.cutting.cloths.iter().filter(|c| c.fabric == note.fabric);
         let bought = pattern.bought.cloths.iter().find(|c| c.fabric == note.fabric);
         let heading = format!("Fabric {}, {}", note.fabric, note.label);
-        text += &section(worked, &heading, sizes::of_cloth(plan, bought), ink);
+        text += &section(
+            worked,
+            &heading,
+            sizes::of_cloth(&plans.collect::<Vec<_>>(), bought),
+            ink,
+        );
     }
     text
 }

@@ -121,6 +121,7 @@ fn cut(bencher: Bencher<'_, '_>, name: &str) {
             square_up: f.square_up,
             step: f.step,
             shrink: f.shrink,
+            cut: None,
         })
         .collect();
     let mark = Length::nearest(design.quilt.ruler).unwrap_or(Length::fraction(1, 8));

@@ -1,7 +1,11 @@
-//! Every example in three sizes and in other cloth: each planned and proved by itself.
+//! Every example in its sizes and colourways: each planned and proved by itself, its areas those of the drawing, its parts the whole.
 
-use design::{Design, Fill};
+use design::Design;
+use drafting::Draft;
+use rehearse::{Issued, rehearse_in_parts};
 use std::collections::BTreeMap;
+use terms::{PieceId, UnitId};
+use trials::areas;
 use trials::whole::Whole;
 
 fn examples() -> Vec<(String, Design)> {
@@ -25,68 +29,85 @@ fn examples() -> Vec<(String, Design)> {
         .collect()
 }
 
-/// Finished cloth by fabric, square inches, as the picture has it.
-fn pictured(whole: &Whole) -> BTreeMap<String, f64> {
-    let mut areas = BTreeMap::new();
-    for face in &whole.picture.faces {
-        *areas.entry(face.fabric.0.clone()).or_default() += face.outline.signed_area();
+/// Pieces and makings of all parts together are those of the whole.
+fn parts_come_to_the_whole(name: &str, design: &Design, worked: &Draft) -> bool {
+    let parts = worked.parts(design);
+    if parts.list.is_empty() {
+        return false;
     }
-    areas
+    let mut sewn: BTreeMap<&UnitId, u32> = BTreeMap::new();
+    let mut cut: BTreeMap<&PieceId, u32> = BTreeMap::new();
+    for part in &parts.list {
+        for make in &part.pattern.recipe.makes {
+            *sewn.entry(&make.unit).or_default() += make.times;
+        }
+        for demand in &part.demands {
+            *cut.entry(&demand.piece).or_default() += demand.count;
+        }
+    }
+    let whole: BTreeMap<&UnitId, u32> = worked.pattern.recipe.makes.iter().map(|m| (&m.unit, m.times)).collect();
+    assert_eq!(sewn, whole, "{name}");
+    let mut asked: BTreeMap<&PieceId, u32> = BTreeMap::new();
+    for demand in &worked.demands {
+        *asked.entry(&demand.piece).or_default() += demand.count;
+    }
+    assert_eq!(cut, asked, "{name}");
+    let issued: Vec<Issued<'_>> = parts
+        .list
+        .iter()
+        .map(|part| Issued {
+            name: &part.name,
+            recipe: &part.pattern.recipe,
+            plan: &part.pattern.cutting,
+            bought: &part.pattern.bought,
+        })
+        .collect();
+    rehearse_in_parts(&issued, &worked.picture).unwrap_or_else(|f| panic!("{name}: {}", f[0]));
+    true
 }
 
-/// The same as the planar map has it, blocks within blocks counted as often as they lie there.
-fn mapped(design: &Design) -> BTreeMap<String, f64> {
-    let sheet = design.sheet().expect("an example has a map");
-    let mut by_block: Vec<BTreeMap<String, f64>> = Vec::new();
-    for block in &sheet.blocks {
-        let mut areas: BTreeMap<String, f64> = BTreeMap::new();
-        for face in &block.faces {
-            match &face.fill {
-                Fill::Patch { fabric, .. } => {
-                    let corners = face.outline.iter().map(|v| block.vertices[v.0]).collect();
-                    *areas.entry(fabric.0.clone()).or_default() += shape::Polygon::new(corners).signed_area();
-                }
-                Fill::Block { block, .. } => {
-                    for (fabric, area) in &by_block[block.0] {
-                        *areas.entry(fabric.clone()).or_default() += area;
-                    }
-                }
-            }
-        }
-        by_block.push(areas);
+/// Everything a quilt of its own must hold.
+fn sound(name: &str, design: &Design) {
+    let whole = Whole::of_design(design).unwrap_or_else(|f| panic!("{name}: {}", f[0]));
+    let proof = whole.rehearse().unwrap_or_else(|f| panic!("{name}: {}", f[0]));
+    assert!(proof.seams > 0 || proof.units > 0, "{name}");
+    if let Some(differ) = areas::differ(design, &whole) {
+        panic!("{name}: {differ}");
     }
-    by_block[sheet.top.0].clone()
 }
 
 #[test]
-fn every_example_in_three_sizes_and_two_cloths() {
+fn every_example_in_its_sizes_and_colourways() {
     let all = examples();
-    assert!(all.len() >= 7, "{} examples", all.len());
-    for (name, design) in all {
-        for scale in [1.0, 1.5, 2.0] {
-            let sized = design.clone().scaled(scale);
-            let whole = Whole::of_design(&sized).unwrap_or_else(|f| panic!("{name} × {scale}: {}", f[0]));
-            let proof = whole
-                .rehearse()
-                .unwrap_or_else(|f| panic!("{name} × {scale}: {}", f[0]));
-            assert!(proof.seams > 0);
-            let (picture, map) = (pictured(&whole), mapped(&sized));
-            assert_eq!(picture.len(), map.len(), "{name} × {scale}");
-            for (fabric, area) in &picture {
-                // welding moves corners by up to 1/256 in
-                assert!(
-                    (area - map[fabric]).abs() < 0.01 * area.max(1.0),
-                    "{name} × {scale}: {fabric}"
-                );
+    assert!(all.len() >= 10, "{} examples", all.len());
+    let mut in_parts = 0;
+    for (file, design) in all {
+        assert!(design.size_names().len() >= 3, "{file}: three sizes");
+        assert!(!design.colorways.is_empty(), "{file}: two colourways");
+        for size in design.size_names() {
+            let sized = design.at_size(size).expect("it has the size");
+            let name = format!("{file} {size}");
+            sound(&name, &sized);
+            let draft = drafting::draft(&sized).expect("it is planned");
+            in_parts += usize::from(parts_come_to_the_whole(&name, &sized, &draft));
+            for colorway in &design.colorways {
+                let name = format!("{name} {}", colorway.name);
+                let other = sized.in_colorway(&colorway.name).expect("it has the colourway");
+                let dressed = Whole::of_design(&other).unwrap_or_else(|f| panic!("{name}: {}", f[0]));
+                assert!(dressed.rehearse().is_ok(), "{name}");
+                // Other cloth for the same roles: pressing may go another way, what is cut does not.
+                assert_eq!(dressed.pattern.cutting, draft.pattern.cutting, "{name}");
             }
-            // other cloth: the steps and the cuts are the same
-            let mut dressed = sized.clone();
-            for fabric in &mut dressed.fabrics {
-                fabric.label = format!("Other {}", fabric.label);
-            }
-            let other = Whole::of_design(&dressed).unwrap_or_else(|f| panic!("{name} × {scale}: {}", f[0]));
-            assert!(other.rehearse().is_ok(), "{name} × {scale} in other cloth");
-            assert_eq!(other.pattern.cutting, whole.pattern.cutting, "{name} × {scale}");
+        }
+    }
+    assert!(in_parts >= 3, "some are handed out in parts, in every size");
+}
+
+#[test]
+fn every_example_drawn_larger() {
+    for (file, design) in examples() {
+        for scale in [1.5, 2.0] {
+            sound(&format!("{file} × {scale}"), &design.clone().scaled(scale));
         }
     }
 }

@@ -1,12 +1,13 @@
 //! Cutting, cloth by cloth: each kind of strip with its picture and its sentences.
 
 use super::Desk;
-use super::shopping::{bound, heading};
+use super::shopping::{capital, heading, no_less, to_buy};
 use crate::model::{Block, Paper, Section, Text};
 use crate::numbers::judged;
 use crate::pictures::{strip, swatch, template_outline, where_used};
 use crate::plural::{counted, listed, plural};
-use recipe::{ClothPlan, Cut, CutAngle, CutRun, Dot, Gives, PieceCut, PrintNote, Purpose, Size, Strip};
+use measure::Length;
+use recipe::{Alike, ClothPlan, Cut, CutAngle, CutForm, CutRun, Dot, Gives, PieceCut, PrintNote, Purpose, Size, Strip};
 use shape::{Line, Point, Polygon};
 use terms::PieceId;
 
@@ -36,8 +37,20 @@ pub(super) fn cutting(desk: &Desk) -> Section {
         word: "Blade".into(),
         text: "Close the cutter at every pause, cut away from you, keep fingers off the ruler's edge, and keep it where no child can reach it.".into(),
     });
-    for cloth in cloths {
-        cloth_pages(desk, cloth, &mut blocks);
+    for (i, cloth) in cloths.iter().enumerate() {
+        let first = cloths[..i].iter().all(|other| other.fabric != cloth.fabric);
+        let last = cloths[i + 1..].iter().all(|other| other.fabric != cloth.fabric);
+        if first {
+            cloth_head(desk, cloth, &mut blocks);
+        }
+        if let Some(alike) = cloth.alike {
+            let own = cloths[..i].iter().filter(|other| other.fabric == cloth.fabric);
+            lot_head(desk, cloth, alike, own.map(ClothPlan::times).sum(), &mut blocks);
+        }
+        cloth_strips(desk, cloth, &mut blocks);
+        if last {
+            spares(desk, cloth, &mut blocks);
+        }
     }
     Section {
         name: "cutting".into(),
@@ -45,14 +58,30 @@ pub(super) fn cutting(desk: &Desk) -> Section {
     }
 }
 
-fn cloth_pages(desk: &Desk, plan: &ClothPlan, blocks: &mut Vec<Block>) {
+/// The cloth's name, what to buy, how its print lies.
+fn cloth_head(desk: &Desk, plan: &ClothPlan, blocks: &mut Vec<Block>) {
     let source = desk.source;
     let cloth = desk.cloths.get(&plan.fabric);
     let small = source.picture.faces.len() <= FACES_FOR_ASIDE && !source.picture.outer.is_empty();
     let mut told = None;
     if let Some(bought) = source.pattern.bought.cloths.iter().find(|b| b.fabric == plan.fabric) {
-        let mut lead = Text::of("Buy ").cloth(bought.length, true);
-        if let Some(words) = source.cloths.iter().find(|c| c.fabric == plan.fabric) {
+        let measure = desk.edition.measure;
+        let mut lead = to_buy(Text::of("Buy "), bought, measure);
+        if let Some(pieces) = bought.pieces {
+            lead = lead
+                .say(", each ")
+                .quiet(pieces.each)
+                .say(" along the selvedge (the lengthwise grain) and ")
+                .quiet(bought.usable)
+                .say(" usable across. ");
+            lead = if pieces.least >= pieces.count {
+                lead.say("No plan can do with fewer.")
+            } else {
+                lead.say("No plan can do with fewer than ")
+                    .say(pieces.least.to_string())
+                    .say(".")
+            };
+        } else if let Some(words) = source.cloths.iter().find(|c| c.fabric == plan.fabric) {
             lead = lead
                 .say(" of cloth ")
                 .quiet(recipe::Size::bare(words.width))
@@ -63,7 +92,7 @@ fn cloth_pages(desk: &Desk, plan: &ClothPlan, blocks: &mut Vec<Block>) {
                 lead.say(". No plan can do with less.")
             } else {
                 lead.say(". No plan can do with less than ")
-                    .then(bound(bought.bound, Some(words.step), desk.edition.measure))
+                    .then(no_less(bought, Some(words.step), measure))
                     .say(".")
             };
         } else {
@@ -104,9 +133,51 @@ fn cloth_pages(desk: &Desk, plan: &ClothPlan, blocks: &mut Vec<Block>) {
              its repeat.",
         )));
     }
-    let first = Text::of("Square up one end (")
-        .quiet(plan.square_up)
-        .say(" is allowed for it) and trim off the selvedges.");
+}
+
+/// Which of the pieces of a cloth sold cut are cut as follows; `before` of them are cut already.
+fn lot_head(desk: &Desk, plan: &ClothPlan, alike: Alike, before: u32, blocks: &mut Vec<Block>) {
+    let bought = desk.source.pattern.bought.cloths.iter();
+    let pieces = bought.filter(|b| b.fabric == plan.fabric).find_map(|b| b.pieces);
+    let Some(pieces) = pieces.filter(|pieces| pieces.count > 1) else {
+        return;
+    };
+    let words = match (pieces.form, alike.count) {
+        (CutForm::Strips, 1) => "Strip",
+        (CutForm::Strips, _) => "Strips",
+        (CutForm::Squares, 1) => "Square",
+        (CutForm::Squares, _) => "Squares",
+        (form, 1) => form.one(),
+        (form, _) => form.several(),
+    };
+    let which = match alike.count {
+        1 => format!("{words} {}", before + 1),
+        2 => format!("{words} {} and {}, cut alike", before + 1, before + 2),
+        n => format!("{words} {} to {}, cut alike", before + 1, before + n),
+    };
+    blocks.push(heading(3, &capital(&which)));
+}
+
+/// Squaring up, then strip by strip.
+fn cloth_strips(desk: &Desk, plan: &ClothPlan, blocks: &mut Vec<Block>) {
+    let source = desk.source;
+    let cloth = desk.cloths.get(&plan.fabric);
+    let each = if plan.times() > 1 { " of each" } else { "" };
+    let first = if plan.alike.is_some() && plan.square_up.len == Length::ZERO {
+        // Strips and squares are sold cut to size: nothing is lost where the pieces are cut from their full height.
+        Text::of(format!(
+            "Lay it with its lengthwise grain upright; trim one end{each} square."
+        ))
+    } else {
+        let selvedges = if plan.alike.is_some() {
+            "the selvedge"
+        } else {
+            "the selvedges"
+        };
+        Text::of(format!("Square up one end{each} ("))
+            .quiet(plan.square_up)
+            .say(format!(" is allowed for it) and trim off {selvedges}."))
+    };
     blocks.push(Block::Step {
         number: Some(1),
         sentences: vec![first],
@@ -157,7 +228,43 @@ fn cloth_pages(desk: &Desk, plan: &ClothPlan, blocks: &mut Vec<Block>) {
             });
         }
     }
-    let spare: Vec<String> = source
+    if plan.times() > 1 {
+        let mut counts: Vec<(PieceId, u64)> = Vec::new();
+        for strip in &plan.strips {
+            count_pieces(strip, u64::from(plan.times()), &mut counts);
+        }
+        let told: Vec<String> = counts.iter().map(|(piece, n)| format!("{n} {piece}")).collect();
+        if !told.is_empty() {
+            blocks.push(Block::Paragraph(
+                Text::of(format!("All {} together: ", plan.times()))
+                    .strong(listed(&told))
+                    .say("."),
+            ));
+        }
+    }
+}
+
+/// How many of each piece a strip gives, so many times over.
+fn count_pieces(strip: &Strip, times: u64, counts: &mut Vec<(PieceId, u64)>) {
+    let times = times * u64::from(strip.times);
+    for run in &strip.runs {
+        for piece in run.cuts.iter().flat_map(|cut| pieces(&cut.gives)) {
+            let many = times * u64::from(run.times);
+            match counts.iter_mut().find(|(known, _)| *known == piece.piece) {
+                Some((_, count)) => *count += many,
+                None => counts.push((piece.piece.clone(), many)),
+            }
+        }
+    }
+    for rest in &strip.rest {
+        count_pieces(rest, times, counts);
+    }
+}
+
+/// What is spare of a cloth's pieces.
+fn spares(desk: &Desk, plan: &ClothPlan, blocks: &mut Vec<Block>) {
+    let spare: Vec<String> = desk
+        .source
         .pattern
         .recipe
         .pieces

@@ -1,14 +1,15 @@
 //! Parts: the page of the part in hand with one block to make first, and the page that shows all parts of the whole.
 
 use super::Desk;
-use super::shopping::{capital, heading};
+use super::shopping::{capital, heading, to_buy};
 use crate::model::{Block, Section, Text};
 use crate::names::{counted_unit, unit_name};
+use crate::numbers::bought_words;
 use crate::pictures::swatch;
 use crate::plural::{counted, listed};
 use crate::source::{FirstBlock, PartLine};
 use measure::Length;
-use recipe::{DemandShape, RulerCut, Size};
+use recipe::{BoughtCloth, DemandShape, RulerCut, Size};
 use terms::{FabricId, UnitId};
 
 /// What the part in hand is for; nothing when the pages are for the whole.
@@ -69,28 +70,27 @@ pub(super) fn all_parts(desk: &Desk) -> Section {
         let mut head = vec![String::new(), "At once".to_string(), "Part by part".to_string()];
         head.extend((1..=source.parts.len()).map(|number| format!("Part {number}")));
         let rows = source.pattern.bought.cloths.iter().map(|bought| {
+            let measure = desk.edition.measure;
             let of = |line: &PartLine| {
-                line.cloth
-                    .iter()
-                    .find(|(fabric, _)| *fabric == bought.fabric)
-                    .map(|c| c.1)
+                let own = line.cloth.iter().find(|own| own.fabric == bought.fabric)?;
+                Some(without_why(own))
             };
-            let sum = source
-                .parts
-                .iter()
-                .filter_map(of)
-                .fold(Length::ZERO, |sum, own| sum + own);
-            let mut row = vec![
+            let row_head = vec![
                 named(desk, &bought.fabric),
-                Text::new().cloth(bought.length, true),
-                Text::new().cloth(Size::bare(sum), true),
+                to_buy(Text::new(), bought, measure),
+                to_buy(
+                    Text::new(),
+                    &together(bought, source.parts.iter().filter_map(of)),
+                    measure,
+                ),
             ];
-            row.extend(
-                source
-                    .parts
-                    .iter()
-                    .map(|line| of(line).map_or_else(Text::new, |own| Text::new().cloth(Size::bare(own), false))),
-            );
+            let each = |line: &PartLine| match of(line) {
+                None => Text::new(),
+                Some(own) if own.pieces.is_some() => Text::of(bought_words(&own, measure)),
+                Some(own) => Text::new().cloth(own.length, false),
+            };
+            let mut row = row_head;
+            row.extend(source.parts.iter().map(each));
             row
         });
         blocks.push(Block::Table {
@@ -105,6 +105,29 @@ pub(super) fn all_parts(desk: &Desk) -> Section {
         name: "in parts".into(),
         blocks,
     }
+}
+
+fn without_why(own: &BoughtCloth) -> BoughtCloth {
+    BoughtCloth {
+        length: Size::bare(own.length.len),
+        ..own.clone()
+    }
+}
+
+/// What all parts buy of a cloth.
+fn together(whole: &BoughtCloth, parts: impl Iterator<Item = BoughtCloth>) -> BoughtCloth {
+    let mut all = BoughtCloth {
+        length: Size::bare(Length::ZERO),
+        pieces: whole.pieces.map(|pieces| recipe::BoughtPieces { count: 0, ..pieces }),
+        ..whole.clone()
+    };
+    for own in parts {
+        all.length.len += own.length.len;
+        if let (Some(all), Some(own)) = (&mut all.pieces, own.pieces) {
+            all.count += own.count;
+        }
+    }
+    all
 }
 
 /// "4 beacon blocks and 2 wing blocks. The top is sewn."
@@ -147,10 +170,14 @@ fn one_first(desk: &Desk, first: &FirstBlock, blocks: &mut Vec<Block>) {
         .map(String::from)
         .to_vec();
     let mut rows = Vec::new();
-    for (fabric, length) in &first.cloth {
+    for own in &first.cloth {
+        let fabric = &own.fabric;
         for (i, piece) in first.pieces.iter().filter(|piece| piece.fabric == *fabric).enumerate() {
             let cloth = if i == 0 {
-                (named(desk, fabric), Text::new().cloth(Size::bare(*length), true))
+                (
+                    named(desk, fabric),
+                    to_buy(Text::new(), &without_why(own), desk.edition.measure),
+                )
             } else {
                 (Text::new(), Text::new())
             };

@@ -2,11 +2,11 @@
 
 use super::Desk;
 use crate::model::{Block, Section, Text};
-use crate::numbers::{THIN, set_length, unit};
+use crate::numbers::{THIN, bought_words, least_words, set_length, unit};
 use crate::pictures::{legend, swatch, test_strips};
 use crate::plural::{counted, listed};
 use measure::{Length, Measure};
-use recipe::{Size, Step};
+use recipe::{BoughtCloth, Purpose, Size, Step};
 use terms::FabricId;
 
 pub(super) fn shopping(desk: &Desk) -> Section {
@@ -88,9 +88,9 @@ fn cloth(desk: &Desk, blocks: &mut Vec<Block>) {
             .cloths
             .iter()
             .filter(|c| c.fabric == bought.fabric)
-            .flat_map(|c| &c.strips)
-            .filter(|s| s.purpose.is_none())
-            .map(|s| u64::from(s.times))
+            .flat_map(|c| c.strips.iter().map(|s| (s, u64::from(c.times()))))
+            .filter(|(s, _)| s.purpose.is_none())
+            .map(|(s, times)| u64::from(s.times) * times)
             .sum::<u64>();
         let kept: Vec<String> = source
             .pattern
@@ -98,8 +98,16 @@ fn cloth(desk: &Desk, blocks: &mut Vec<Block>) {
             .cloths
             .iter()
             .filter(|c| c.fabric == bought.fabric)
-            .flat_map(|c| &c.strips)
-            .filter_map(|s| Some((s.purpose?, s.times)))
+            .flat_map(|c| c.strips.iter().map(|s| (s, u64::from(c.times()))))
+            .filter_map(|(s, times)| Some((s.purpose?, u64::from(s.times) * times)))
+            .fold(Vec::new(), |mut kept: Vec<(Purpose, u64)>, (purpose, times)| {
+                match kept.iter_mut().find(|(known, _)| *known == purpose) {
+                    Some((_, count)) => *count += times,
+                    None => kept.push((purpose, times)),
+                }
+                kept
+            })
+            .into_iter()
             .map(|(purpose, times)| format!("{times} for the {purpose}"))
             .collect();
         let cut_in = match (pieces, kept.is_empty()) {
@@ -109,13 +117,20 @@ fn cloth(desk: &Desk, blocks: &mut Vec<Block>) {
         };
         rows.push(vec![
             named(desk, &bought.fabric),
-            Text::new().cloth(bought.length, true),
-            Text::new().quiet(bought.usable),
+            to_buy(Text::new(), bought, desk.edition.measure),
+            usable(bought),
             Text::of(cut_in),
-            bound(bought.bound, words.map(|w| w.step), desk.edition.measure),
+            no_less(bought, words.map(|w| w.step), desk.edition.measure),
         ]);
         total = match (total, words.and_then(|w| w.price)) {
-            (Some(sum), Some(price)) => Some(sum + price * in_shop_units(bought.length.len, desk.edition.measure)),
+            (Some(sum), Some(price)) => {
+                // What is sold cut has its price by the piece.
+                let units = match bought.pieces {
+                    Some(pieces) => f64::from(pieces.count),
+                    None => in_shop_units(bought.length.len, desk.edition.measure),
+                };
+                Some(sum + price * units)
+            }
             _ => None,
         };
     }
@@ -169,8 +184,33 @@ fn named(desk: &Desk, fabric: &FabricId) -> Text {
         .strong(desk.source.label(fabric))
 }
 
+/// What is bought of a cloth, in strong words after the text.
+pub(super) fn to_buy(text: Text, bought: &BoughtCloth, measure: Measure) -> Text {
+    match bought.pieces {
+        Some(_) => text.strong(bought_words(bought, measure)),
+        None => text.cloth(bought.length, true),
+    }
+}
+
+/// Usable width; of a piece sold cut also how long it is.
+fn usable(bought: &BoughtCloth) -> Text {
+    let text = Text::new().quiet(bought.usable);
+    match bought.pieces {
+        Some(pieces) => text.say(", ").quiet(pieces.each).say(" long"),
+        None => text,
+    }
+}
+
+/// The lower bound in the words in which the cloth is bought.
+pub(super) fn no_less(bought: &BoughtCloth, step: Option<Length>, measure: Measure) -> Text {
+    match bought.pieces {
+        Some(_) => Text::of(least_words(bought, measure)),
+        None => bound(bought.bound, step, measure),
+    }
+}
+
 /// The lower bound as the shop would cut it, and as it is.
-pub(super) fn bound(bound: Size, step: Option<Length>, measure: Measure) -> Text {
+fn bound(bound: Size, step: Option<Length>, measure: Measure) -> Text {
     let Some(step) = step.map(Length::units).filter(|s| *s > 0) else {
         return Text::new().cloth(bound, false);
     };

@@ -10,8 +10,8 @@ use finishing::{BackingWish, BattingWish, BindingWish, Cloth, Finishing, SleeveW
 use measure::{Length, Measure, Printed, Way, Why};
 use recipe::*;
 use rehearse::{MarkView, Segment, UnitScenes, WorkView};
-use std::sync::Arc;
 use shape::{Line, Motion, Point, Polygon, Vector};
+use std::sync::Arc;
 use terms::{FabricId, Face, Finding, PatchPath, PieceId, Place, TopPicture, UnitId};
 
 pub fn inches(numerator: i64, denominator: i64) -> Size {
@@ -646,6 +646,7 @@ fn cutting() -> CutPlan {
         fabric: FabricId::new(fabric),
         usable: inches(40, 1),
         square_up: inches(1, 1),
+        alike: None,
         strips,
     };
     let mut night_last = strip(
@@ -886,6 +887,7 @@ pub fn lantern() -> Source {
         length,
         usable: inches(40, 1),
         bound,
+        pieces: None,
     };
     let mut whys = whys();
     let finishing = finished(&mut whys);
@@ -998,6 +1000,7 @@ fn finished(whys: &mut Vec<Why>) -> Finishing {
         usable: 40.0,
         step: 4.5,
         price: None,
+        longest: None,
     };
     let top = Top {
         width: 36.0,

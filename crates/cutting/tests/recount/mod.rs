@@ -4,7 +4,7 @@
 
 use cutting::{ClothNote, Cutting};
 use measure::{Length, PRINTED_PER_LENGTH, Why};
-use recipe::{Cut, Demand, DemandShape, Gives, Size, Strip, Template, Turn, WhyId};
+use recipe::{BoughtCloth, ClothPlan, Cut, Demand, DemandShape, Gives, Size, Strip, Template, Turn, WhyId};
 use std::collections::BTreeMap;
 use terms::{FabricId, PieceId};
 
@@ -32,6 +32,7 @@ pub fn cloth(name: &str, usable: f64, square_up: f64) -> ClothNote {
         square_up,
         step: 4.5,
         shrink: 0.0,
+        cut: None,
     }
 }
 
@@ -302,9 +303,15 @@ pub fn recount(demands: &[Demand], cloths: &[ClothNote], cutting: &Cutting, whys
         }
         plan.strips
             .iter()
-            .try_for_each(|strip| recount.strip(strip, plan.usable.len.units(), 1))?;
+            .try_for_each(|strip| recount.strip(strip, plan.usable.len.units(), u64::from(plan.times())))?;
         counts = recount.counts;
         sizes.extend(recount.sizes);
+        if let Some(cut) = note.cut {
+            sizes.extend(plan.alike.map(|alike| alike.length));
+            sizes.extend(bought.pieces.map(|pieces| pieces.each));
+            in_pieces(cutting, plan, bought, note, cut.length)?;
+            continue;
+        }
         let used = used(cutting, &plan.fabric);
         let kept = bought.length.len.to_inches() * (1.0 - note.shrink);
         let step = inches(note.step);
@@ -337,6 +344,35 @@ pub fn recount(demands: &[Demand], cloths: &[ClothNote], cutting: &Cutting, whys
         if why.length() != Some(size.len) {
             return Err(format!("{:?} is not {why:?}", size.len));
         }
+    }
+    Ok(())
+}
+
+/// A lot of pieces sold cut: each holds its strips, and as many are bought as are cut.
+fn in_pieces(
+    cutting: &Cutting,
+    plan: &ClothPlan,
+    bought: &BoughtCloth,
+    note: &ClothNote,
+    length: f64,
+) -> Result<(), String> {
+    let (alike, pieces) = plan.alike.zip(bought.pieces).ok_or("cut off the bolt")?;
+    let strips = plan.strips.iter().map(|s| s.height.len * i64::from(s.times));
+    let used: Length = plan.square_up.len + strips.sum::<Length>();
+    if pieces.each.len != inches(length) || alike.length.len.to_inches() > length * (1.0 - note.shrink) + 1e-6 {
+        return Err(format!("{:?} of {length} in", alike.length.len));
+    }
+    if used > alike.length.len {
+        return Err(format!("{used:?} in a piece of {:?}", alike.length.len));
+    }
+    let own = cutting.plan.cloths.iter().filter(|p| p.fabric == plan.fabric);
+    let cut: u32 = own.map(ClothPlan::times).sum();
+    if cut != pieces.count || pieces.least > pieces.count || pieces.least == 0 {
+        return Err(format!("{cut} cut, {pieces:?} bought"));
+    }
+    let all = |count: u32| pieces.each.len * i64::from(count);
+    if (bought.length.len, bought.bound.len) != (all(pieces.count), all(pieces.least)) {
+        return Err("the lengths are not those of the pieces".into());
     }
     Ok(())
 }

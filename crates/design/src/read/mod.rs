@@ -292,15 +292,23 @@ fn read_fabrics(r: &mut Reading, file: &mut Section, measure: Measure) -> Vec<Fa
 }
 
 fn read_fabric(r: &mut Reading, node: &Node, measure: Measure) -> Option<Fabric> {
-    let (width, less, square_up, step) = match measure {
-        Measure::Inch => (42.0, 2.0, 1.0, 4.5),
-        Measure::Metric => (110.0 / 2.54, 5.0 / 2.54, 2.5 / 2.54, 10.0 / 2.54),
+    let step = match measure {
+        Measure::Inch => 4.5,
+        Measure::Metric => 10.0 / 2.54,
     };
     let mut s = Section::of(r, node, "a fabric")?;
     let name = s.must(r, "name", "\"...\"").and_then(|n| r.name(n, "name"));
     let color = s.must(r, "color", "\"#1f2d4a\"").and_then(|n| r.color(n, "color"));
     let label = s.text(r, "label");
-    let width = s.size(r, "width", width);
+    let sold = read_sold(r, &mut s);
+    let custom = sold.custom(measure);
+    let (less, square_up) = (custom.selvedges, custom.square_up);
+    // Only a fat quarter or eighth may be of another length: of a bolt there is as much as is wanted, the rest says it in its name.
+    let length = match sold {
+        Sold::FatQuarter | Sold::FatEighth => Some(s.size(r, "length", custom.length.unwrap_or(18.0))),
+        _ => custom.length,
+    };
+    let width = s.size(r, "width", custom.width);
     let usable_at = s.entry("usable").map(|e| e.at.clone());
     let usable = s.size(r, "usable", (width - less).max(keys::SMALLEST));
     if usable > width {
@@ -332,7 +340,8 @@ fn read_fabric(r: &mut Reading, node: &Node, measure: Measure) -> Option<Fabric>
         up: s.word(r, "up", &ups, UpRule::Quilt),
         motif: s.take("motif").and_then(|n| read_motif(r, n)),
         scrappy: s.take("scrappy").and_then(|n| read_scrappy(r, n)),
-        sold: read_sold(r, &mut s),
+        sold,
+        length,
         step: s.size(r, "step", step),
         price: s.take("price").and_then(|n| read_price(r, n)),
         image: s.text(r, "image"),
@@ -502,7 +511,7 @@ fn read_sold(r: &mut Reading, s: &mut Section) -> Sold {
         r.size(&part, "sold")
     };
     let sold = match text.as_str() {
-        "bolt" => return Sold::Bolt,
+        "bolt" => Some(Sold::Bolt),
         "fat-quarter" => Some(Sold::FatQuarter),
         "fat-eighth" => Some(Sold::FatEighth),
         other => {
@@ -521,12 +530,5 @@ fn read_sold(r: &mut Reading, s: &mut Section) -> Sold {
             }
         }
     };
-    if sold.is_some() {
-        r.later_stop(
-            &node.span,
-            format!("Cloth sold as \"{}\" cannot be planned yet.", shown(&text)),
-            "Plan it from the bolt (sold = \"bolt\").",
-        );
-    }
     sold.unwrap_or_default()
 }

@@ -144,11 +144,14 @@ impl Foundation {
     fn fits(&self, settings: &Settings) -> bool {
         let mut whys = Whys::default();
         (0..self.areas.len()).all(|k| {
-            let usable = settings.cloth(&self.areas[k].fabric).map_or(40.0, |c| c.usable);
+            let Some(cloth) = settings.cloth(&self.areas[k].fabric) else {
+                return false;
+            };
+            let usable = cloth.usable;
             match self.piece(k, settings, &mut whys) {
                 Some((Covering { shape, .. }, _)) => {
                     let (w, h) = box_of(&shape);
-                    w.min(h) <= usable && (w.max(h) <= usable || self.areas[k].up.is_none())
+                    cloth.holds(w, h) && (w.max(h) <= usable || self.areas[k].up.is_none())
                 }
                 None => false,
             }

@@ -75,7 +75,7 @@ impl Geese {
         };
         let large = geese.large(settings).value();
         settings.ruling.on_mark(large)?;
-        let fits = large <= LARGEST && large <= settings.cloth(&geese.goose)?.usable;
+        let fits = large <= LARGEST && large <= settings.cloth(&geese.goose)?.largest();
         fits.then_some(geese)
     }
 

@@ -81,8 +81,7 @@ impl HalfRectangle {
         };
         let cut = [0, 1].map(|i| unit.cut(i, settings).value());
         // The long side may lie along the cloth's length.
-        let short = cut[0].min(cut[1]);
-        let fits = |fabric: &FabricId| settings.cloth(fabric).is_some_and(|cloth| short <= cloth.usable);
+        let fits = |fabric: &FabricId| settings.cloth(fabric).is_some_and(|cloth| cloth.holds(cut[0], cut[1]));
         (fits(&unit.lower) && fits(&unit.upper)).then_some(unit)
     }
 

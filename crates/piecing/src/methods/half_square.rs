@@ -99,7 +99,7 @@ impl HalfSquare {
 
     /// Whether a square of this size can be cut from both cloths, and cut on its diagonal.
     pub(super) fn fits(&self, square: f64, settings: &Settings) -> bool {
-        let usable = |fabric: &FabricId| settings.cloth(fabric).is_some_and(|cloth| square <= cloth.usable);
+        let usable = |fabric: &FabricId| settings.cloth(fabric).is_some_and(|cloth| square <= cloth.largest());
         square <= LARGEST && usable(&self.lower) && usable(&self.upper)
     }
 

@@ -94,7 +94,7 @@ impl SquareInSquare {
             .is_some();
         let sized = on_mark || cut.way == CutWay::Plain;
         let square = unit.square(settings).value();
-        let fits = |fabric: &FabricId| settings.cloth(fabric).is_some_and(|cloth| square <= cloth.usable);
+        let fits = |fabric: &FabricId| settings.cloth(fabric).is_some_and(|cloth| square <= cloth.largest());
         // Off the grain it is left to the patch by patch way, which tells the maker so.
         (sized && unit.cloths.iter().all(fits) && cut.way != CutWay::Template && !cut.off_grain).then_some(unit)
     }

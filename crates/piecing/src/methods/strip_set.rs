@@ -186,7 +186,14 @@ impl StripSet {
                 return None;
             }
             on_mark(high)?;
-            usable = usable.min(settings.cloth(fabric)?.usable);
+            let cloth = settings.cloth(fabric)?;
+            if cloth
+                .longest
+                .is_some_and(|longest| high + 2.0 * settings.seam_inches() > longest)
+            {
+                return None;
+            }
+            usable = usable.min(cloth.usable);
             strips.push((high, fabric.clone()));
         }
         let cut = length + 2.0 * settings.seam_inches();

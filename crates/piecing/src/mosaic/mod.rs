@@ -82,7 +82,7 @@ pub fn plan(
     let mut cuts = BTreeMap::new();
     for (&face, patch) in &patches.all {
         let (fabric, grain, up, number) = cloth_of(block, face);
-        let usable = settings.cloth(&fabric).map_or(0.0, |c| c.usable);
+        let usable = settings.cloth(&fabric).map_or(0.0, |c| c.largest());
         let cut = cut::basted_cut(patch, grain, up, usable, settings, whys)
             .ok_or_else(|| format!("patch {number} cannot be cut from its cloth with something to fold over"))?;
         cuts.insert(face, (fabric, cut));

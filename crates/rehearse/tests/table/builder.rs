@@ -188,6 +188,7 @@ impl Bench {
             fabric: fabric.clone(),
             usable: s8(320),
             square_up: s8(8),
+            alike: None,
             strips: Vec::new(),
         });
         self.pattern.bought.cloths.push(BoughtCloth {
@@ -195,6 +196,7 @@ impl Bench {
             length: s8(8),
             usable: s8(320),
             bound: s8(0),
+            pieces: None,
         });
         self
     }

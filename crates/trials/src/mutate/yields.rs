@@ -304,21 +304,35 @@ pub fn read(pattern: &Pattern) -> Option<Yield> {
         out: Yield::default(),
     };
     let mut needed: BTreeMap<&str, i128> = BTreeMap::new();
+    let mut opened: BTreeMap<&str, u64> = BTreeMap::new();
     for cloth in &pattern.cutting.cloths {
         reader.fabric = cloth.fabric.as_str();
         let (usable, mut along) = (units(cloth.usable)?, i128::from(units(cloth.square_up)?));
+        let copies = u64::from(cloth.times());
         for strip in &cloth.strips {
             along += i128::from(units(strip.height)?) * i128::from(strip.times);
-            reader.strip(strip, usable, u64::from(strip.times))?;
+            reader.strip(strip, usable, u64::from(strip.times) * copies)?;
         }
-        *needed.entry(reader.fabric).or_default() += along;
         let wide = pattern.bought.cloths.iter().find(|b| b.fabric == cloth.fabric)?;
+        match cloth.alike {
+            None => *needed.entry(reader.fabric).or_default() += along,
+            Some(alike) => {
+                let sold = wide.pieces?;
+                *opened.entry(reader.fabric).or_default() += copies;
+                if along > i128::from(units(alike.length)?)
+                    || alike.length.len > sold.each.len
+                    || opened[reader.fabric] > u64::from(sold.count)
+                {
+                    return None;
+                }
+            }
+        }
         if wide.usable.len < cloth.usable.len {
             return None;
         }
     }
     for (fabric, along) in needed {
-        let lengths = pattern.bought.cloths.iter().filter(|b| b.fabric.as_str() == fabric);
+        let lengths = (pattern.bought.cloths.iter()).filter(|b| b.fabric.as_str() == fabric && b.pieces.is_none());
         if along > lengths.map(|b| i128::from(b.length.len.units())).sum() {
             return None;
         }

@@ -99,13 +99,9 @@ fn run(pile: &(Mutex<Pile>, Condvar)) {
             }
         };
         let edition = Print::default().edition(job.design.quilt.measure);
-        let made = work(
-            &job.revision,
-            &job.design,
-            &edition,
-            (&job.photos, &mut memory),
-            || !stop.load(Ordering::Relaxed),
-        );
+        let made = work(&job.revision, &job.design, &edition, (&job.photos, &mut memory), || {
+            !stop.load(Ordering::Relaxed)
+        });
         lock.lock().unwrap_or_else(PoisonError::into_inner).on_bench = None;
         if let Some(worked) = made {
             (job.done)(worked);

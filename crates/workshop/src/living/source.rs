@@ -5,10 +5,10 @@ use book::{ClothWords, FirstBlock, PartLine, PartWords, ProofFigures, SayWords, 
 use design::Design;
 use drafting::{Draft, PartDraft, Parts, Spot};
 use measure::Length;
-use recipe::{Bought, Make};
+use recipe::Make;
 use rehearse::{Proof, UnitScenes};
 use std::sync::Arc;
-use terms::{FabricId, Finding};
+use terms::Finding;
 
 /// Gathers it. `objections` is what the rehearsal had to say when it proved nothing.
 pub fn source(
@@ -93,7 +93,7 @@ pub fn source_of_part(whole: &Source, parts: &Parts, number: usize) -> Option<So
     let first = part.first.iter().map(|first| FirstBlock {
         block: first.block.clone(),
         pieces: first.demands.clone(),
-        cloth: lengths(&first.bought),
+        cloth: first.bought.cloths.clone(),
     });
     Some(Source {
         pattern,
@@ -117,13 +117,8 @@ fn line(part: &PartDraft) -> PartLine {
         blocks: part.blocks.clone(),
         sews_the_top: part.sews_the_top,
         finishes: part.finishes,
-        cloth: lengths(&part.pattern.bought),
+        cloth: part.pattern.bought.cloths.clone(),
     }
-}
-
-fn lengths(bought: &Bought) -> Vec<(FabricId, Length)> {
-    let one = |cloth: &recipe::BoughtCloth| (cloth.fabric.clone(), cloth.length.len);
-    bought.cloths.iter().map(one).collect()
 }
 
 fn says(worked: &Draft) -> Vec<SayWords> {

@@ -425,7 +425,7 @@ pub(super) fn cloth(text: &str, cloths: &Cloths) -> Markup {
                 (role_controls::picture(&desk, cloths, i, fabric))
                 (desk.control(at!["fabric", i, "width"], "Width", Kind::Length))
                 (desk.control(at!["fabric", i, "usable"], "Usable width", Kind::Length))
-                (desk.control(at!["fabric", i, "price"], "Price of a yard or metre", Kind::Number))
+                (desk.control(at!["fabric", i, "price"], "Price of a yard, metre or piece", Kind::Number))
                 details { summary { "More" }
                     (desk.control(at!["fabric", i, "print"], "Print", choices(&[("none", "Any way will do"), ("two-way", "A stripe"), ("one-way", "It has an up")])))
                     (desk.control(at!["fabric", i, "up"], "Up points", choices(&[("quilt", "To the top of the quilt"), ("block", "To the top of the block"), ("free", "Anywhere")])))

@@ -3,8 +3,8 @@
 use super::answers::{Aimed, Changed, Trouble, WishBody};
 use super::app::{App, Opened};
 use super::{
-    assets, describe, events, guard, handing_out, page_cloth, page_draw, page_pattern, page_quilt, page_sewn, page_shelf,
-    page_svg, page_words, photos, pictures,
+    assets, describe, events, guard, handing_out, page_cloth, page_draw, page_pattern, page_quilt, page_sewn,
+    page_shelf, page_svg, page_words, photos, pictures,
 };
 use crate::drawing;
 use crate::file::{MOST_PHOTO_BYTES, PhotoFault, Refused, ShelfError, Wish, is_name};
