@@ -51,6 +51,9 @@ impl Larger {
     }
 }
 
+/// What the layout calls the ground that the sides of a layout on point cut through.
+const SET: &str = "setting triangle";
+
 /// So much longer, at the least, are borders cut that are trimmed flush.
 const LONGER: f64 = 0.5;
 
@@ -181,13 +184,11 @@ impl Planner<'_> {
         let class = self.classes.get(id).clone();
         let along = rectangle_side(&class.outline)?;
         let tokens = &self.blocks[class.home].tokens;
-        let is_set = |&face: &usize| {
-            matches!(&tokens[face].content, Content::Patch { role, .. } if role == "setting triangle")
-                && on_sides(&tokens[face].outline, &class.outline)
-                    .iter()
-                    .any(Option::is_some)
-        };
-        if !class.faces.iter().any(is_set) {
+        // All its triangles are at its own sides: what they are part of besides is no more than rows of it.
+        let at_side = |face: &usize| on_sides(&tokens[*face].outline, &class.outline).iter().any(Option::is_some);
+        let is_set = |face: &&usize| matches!(&tokens[**face].content, Content::Patch { role, .. } if role == SET);
+        let mut set = class.faces.iter().filter(is_set).peekable();
+        if set.peek().is_none() || !set.all(at_side) {
             return None;
         }
         for (rows, seams) in self.bands(id) {
@@ -206,11 +207,11 @@ impl Planner<'_> {
         for row in rows {
             let outer = self.outer(row, outline);
             let class = self.larger_row(row.class, &outer);
+            // One ground, one way: where one triangle cannot be cut so, none is.
+            if !self.larger.is_larger(class) && self.has_triangle(class) {
+                return None;
+            }
             parts.push(Placed { class, ..*row });
-        }
-        let cut_so = |part: &Placed| self.larger.is_larger(part.class);
-        if !parts.iter().any(cut_so) {
-            return None;
         }
         let places = self.places(&parts);
         if !goes_together(&places, &seams, self.settings.seam_inches()) {
@@ -226,6 +227,12 @@ impl Planner<'_> {
         };
         let set = (!set.is_none()).then(|| Rc::new(set));
         Some(self.of_parts(id, own, Making::Together { parts, seams, set }))
+    }
+
+    fn has_triangle(&self, id: ClassId) -> bool {
+        let class = self.classes.get(id);
+        let set = |content: &Content| matches!(content, Content::Patch { role, .. } if role == SET);
+        class.faces.iter().any(|&face| set(&self.blocks[class.home].tokens[face].content))
     }
 
     /// For each side of a part whether it lies on a side of what it is part of.

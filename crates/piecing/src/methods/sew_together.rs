@@ -265,17 +265,23 @@ impl SeamEnds<'_> {
             }
             Reached::Ahead(by) => {
                 let by = bench.whys.given("how far the larger corner runs ahead", *by);
-                // A tip goes level with the side that is cut true.
-                let true_cut = |layer: &usize| self.parts[*layer].over.out(ends[*layer]) == 0.0;
-                let level = |layer: usize| over::is_level(self.parts[layer], self.sides[layer], (layer == 0) == start);
-                let snip = [0, 1].iter().filter(|l| true_cut(l)).map(|&l| [a, b][l]).collect();
-                let flush = self.parts.iter().any(|part| part.over.flush.is_some());
-                let snip = (!level(0) && !level(1) && !flush).then_some(snip);
-                Some((End::Overhang { a, b, by }, snip))
+                Some((End::Overhang { a, b, by }, self.tips(ends, start)))
             }
             Reached::Joint(meet) => Some((End::Match(*meet), None)),
-            Reached::Middle => Some((End::Centre, None)),
+            Reached::Middle => Some((End::Centre, self.tips(ends, start))),
         }
+    }
+
+    /// Where one layer is cut true at an end and the other is not, the edge with which the other's tip is snipped level; none where
+    /// what runs over is cut level or trimmed flush.
+    fn tips(&self, ends: [usize; 2], start: bool) -> Option<Vec<EdgeRef>> {
+        let [lower, upper] = self.parts;
+        let level = |layer: usize| over::is_level(self.parts[layer], self.sides[layer], (layer == 0) == start);
+        if level(0) || level(1) || lower.over.flush.is_some() || upper.over.flush.is_some() {
+            return None;
+        }
+        let true_cut = [0, 1].into_iter().filter(|&layer| self.parts[layer].over.out(ends[layer]) == 0.0);
+        Some(true_cut.map(|layer| self.edge(layer, ends[layer])).collect())
     }
 }
 
