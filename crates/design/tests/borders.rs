@@ -115,7 +115,10 @@ fn units_are_taken_in_turn_and_end_as_they_began_where_that_is_even() {
         "width = \"1 in\"\nunits = [\"rail\", \"post\"]\ncorners = \"post-half\"\n[[block]]\nname = \"post-half\"\nsize = \"1 in\"\npatches = [{ fabric = \"dark\", path = \"M0 0 H1 V1 H0 Z\" }]\n",
     );
     assert!(stops(&design).is_empty(), "{:?}", stops(&design));
-    assert_eq!(middles(&design, "red"), [(0.5, 3.0), (3.0, 0.5), (3.0, 5.5), (5.5, 3.0)]);
+    assert_eq!(
+        middles(&design, "red"),
+        [(0.5, 3.0), (3.0, 0.5), (3.0, 5.5), (5.5, 3.0)]
+    );
 }
 
 #[test]
@@ -180,16 +183,29 @@ fn what_does_not_come_out_even_says_what_would() {
     );
     assert!(uneven.sheet().is_err());
     // and a spacer of these widths does
-    let even = design("16 in", "12 in", &format!("{border}spacer = [\"1 in\", \"1 1/2 in\"]\n"));
+    let even = design(
+        "16 in",
+        "12 in",
+        &format!("{border}spacer = [\"1 in\", \"1 1/2 in\"]\n"),
+    );
     assert!(stops(&even).is_empty(), "{:?}", stops(&even));
     assert_eq!(even.top_size(), (22.0, 19.0));
     let wrong = design("16 in", "12 in", &format!("{border}spacer = \"1 in\"\n"));
-    assert_eq!(stops(&wrong).iter().map(|f| f.code).collect::<Vec<_>>(), ["border-uneven"]);
+    assert_eq!(
+        stops(&wrong).iter().map(|f| f.code).collect::<Vec<_>>(),
+        ["border-uneven"]
+    );
     // By hand: 15 5/8 and twice 1 3/16 are 18; but that width lies between the eighths.
-    let off = design("15 5/8 in", "12 in", &format!("{border}spacer = [\"1 3/16 in\", \"1 1/2 in\"]\n"));
+    let off = design(
+        "15 5/8 in",
+        "12 in",
+        &format!("{border}spacer = [\"1 3/16 in\", \"1 1/2 in\"]\n"),
+    );
     let cares: Vec<Finding> = off.findings().into_iter().filter(|f| f.code == "off-marks").collect();
     assert!(
-        cares.iter().any(|f| f.sentence.contains("The spacer of border 1 finishes 1 3/16 in wide")),
+        cares
+            .iter()
+            .any(|f| f.sentence.contains("The spacer of border 1 finishes 1 3/16 in wide")),
         "{cares:?}"
     );
     // Half as large, everything fits as it did.
@@ -218,14 +234,20 @@ fn units_on_point_fit_where_the_spacer_takes_up_the_root() {
 
 #[test]
 fn what_a_border_cannot_say() {
-    assert_eq!(errors("width = \"2 in\"\nspacer = \"auto\"\n"), ["spacer-without-units"]);
+    assert_eq!(
+        errors("width = \"2 in\"\nspacer = \"auto\"\n"),
+        ["spacer-without-units"]
+    );
     assert_eq!(
         errors("width = \"2 in\"\ncorners = \"mitred\"\ncornerstones = \"red\"\n"),
         ["twice"]
     );
     assert_eq!(errors("width = \"2 in\"\nunits = [\"rial\"]\n"), ["unknown-name"]);
     assert_eq!(errors("width = \"2 in\"\nunits = [\"rail@45\"]\n"), ["bad-cell"]);
-    assert_eq!(errors("width = \"2 in\"\nunits = [\"rail\"]\nspacer = \"0 in\"\n"), ["bad-length"]);
+    assert_eq!(
+        errors("width = \"2 in\"\nunits = [\"rail\"]\nspacer = \"0 in\"\n"),
+        ["bad-length"]
+    );
     // 12 in of units 1/1000 in long by 2 patches, and more (by hand over 200 000)
     let thin = "width = \"1/64 in\"\nunits = [\"thin\"]\ncornerstones = \"red\"\n[[block]]\nname = \"thin\"\nsize = [\"1/64 in\", \"900 in\"]\npatches = [{ fabric = \"red\", path = \"M0 0 H1 V1 H0 Z\" }]\n";
     assert_eq!(errors(thin), ["limit"]);

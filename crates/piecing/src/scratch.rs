@@ -56,7 +56,9 @@ impl Planner<'_> {
         }
         let mut bench = Bench::new(&mut whys, &mut pieces, self.settings);
         let gives = match making {
-            Making::Together { seams, .. } => sew_together::write(&mut bench, &outline, (&placed, &[]), seams, &[]).ok(),
+            Making::Together { seams, .. } => {
+                sew_together::write(&mut bench, &outline, (&placed, &[]), seams, &[]).ok()
+            }
             Making::Windmill { blades, .. } => windmill::write(&mut bench, &outline, &placed, blades, &[]).ok(),
             Making::SetIn { legs, .. } => set_in::write(&mut bench, &class, &placed, legs, Press::TowardUpper).ok(),
             Making::Method(method) => Some(method.write(&mut bench)),

@@ -93,7 +93,15 @@ pub fn of(planner: &mut Planner<'_>, unit: &Polygon, parts: &[Placed], seams: &[
         fits[0] = None;
     }
     // Only one part at a time makes up for the rest.
-    let trimmed = |fit: &Option<Fit>| matches!(fit, Some(Fit { across: Across::Trimmed { .. }, .. }));
+    let trimmed = |fit: &Option<Fit>| {
+        matches!(
+            fit,
+            Some(Fit {
+                across: Across::Trimmed { .. },
+                ..
+            })
+        )
+    };
     if fits.iter().filter(|fit| trimmed(fit)).count() > 1 {
         fits.iter_mut().filter(|fit| trimmed(fit)).for_each(|fit| *fit = None);
     }
@@ -178,7 +186,11 @@ fn fitted(settings: &Settings, unit: &Polygon, outlines: &[Polygon], seams: &[Li
         Across::Trimmed { cut, .. } | Across::Measured { cut, .. } => finished(cut),
     };
     let (one, two) = (outline.edge(0)?.along, outline.edge(1)?.along);
-    let (first, second) = if along % 2 == 0 { (length, width) } else { (width, length) };
+    let (first, second) = if along % 2 == 0 {
+        (length, width)
+    } else {
+        (width, length)
+    };
     let from = outline.corner(0);
     let outline = Polygon::new(vec![
         from,

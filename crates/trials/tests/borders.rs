@@ -141,7 +141,10 @@ fn geese_go_round_a_straight_quilt() {
         "{STRAIGHT}{}",
         border("2 in", "units = [\"goose\"]\ncornerstones = \"red\"")
     ));
-    assert_eq!((made(&whole, "goose"), templates(&whole), awkward(&whole)), (16, vec![], 0));
+    assert_eq!(
+        (made(&whole, "goose"), templates(&whole), awkward(&whole)),
+        (16, vec![], 0)
+    );
     // all four sides are one kind of row
     let of_geese = |make: &&Make| {
         let goose = |part: &&Part| matches!(&part.take, Take::Unit(unit) if unit.as_str().starts_with("goose"));
@@ -169,7 +172,10 @@ fn units_in_turn_with_blocks_in_the_corners_and_a_spacer() {
 #[test]
 fn round_after_round_pieced_and_plain() {
     let rounds = [
-        border("2 in", "units = [\"goose\"]\ncornerstones = \"dark\"\nspacer = \"auto\""),
+        border(
+            "2 in",
+            "units = [\"goose\"]\ncornerstones = \"dark\"\nspacer = \"auto\"",
+        ),
         border("1 in", "cornerstones = \"light\""),
         border("2 in", "units = [\"post\"]\nspacer = \"auto\""),
         border("3 in", "corners = \"mitred\""),
@@ -223,7 +229,10 @@ fn a_spacer_takes_up_what_lies_between_the_marks() {
     // By hand: the second strip of each pair is cut wider, and the whole trimmed to a size on the marks: once across, once up.
     let whole = proved(&format!(
         "{POINT}{}",
-        border("2 in", "units = [\"goose\"]\ncornerstones = \"dark\"\nspacer = \"auto\"")
+        border(
+            "2 in",
+            "units = [\"goose\"]\ncornerstones = \"dark\"\nspacer = \"auto\""
+        )
     ));
     assert_eq!((templates(&whole), awkward(&whole)), (vec![], 0));
     let (flush, to_mark, measured) = trims(&whole);
@@ -250,7 +259,10 @@ fn in_metric_and_with_a_print_that_has_an_up() {
         .replace("\"4 in\", \"2 in\"", "\"10 cm\", \"5 cm\"")
         .replace("\"2 in\"", "\"5 cm\"")
         .replace("\"8 in\"", "\"20 cm\"");
-    let rounds = border("5 cm", "units = [\"goose\"]\ncornerstones = \"dark\"\nspacer = \"auto\"");
+    let rounds = border(
+        "5 cm",
+        "units = [\"goose\"]\ncornerstones = \"dark\"\nspacer = \"auto\"",
+    );
     let text = format!("{metric}{POINT}{rounds}{}", border("6 cm", ""));
     let whole = Whole::of(&text).unwrap();
     whole.rehearse().unwrap();
@@ -270,8 +282,16 @@ fn in_metric_and_with_a_print_that_has_an_up() {
 fn every_size_and_colourway_of_the_medallion_is_proved() {
     let file = format!("{}/../../examples/wheelhouse.quilt.toml", env!("CARGO_MANIFEST_DIR"));
     let design = design::read_design(&std::fs::read_to_string(file).unwrap()).unwrap();
-    assert!(!design.findings().iter().any(Finding::is_stop), "{:?}", design.findings());
-    for design in [design.clone(), design.in_colorway("dusk").unwrap(), design.clone().scaled(2.0)] {
+    assert!(
+        !design.findings().iter().any(Finding::is_stop),
+        "{:?}",
+        design.findings()
+    );
+    for design in [
+        design.clone(),
+        design.in_colorway("dusk").unwrap(),
+        design.clone().scaled(2.0),
+    ] {
         let whole = Whole::of_design(&design).unwrap();
         let proof = whole.rehearse().unwrap();
         assert!(proof.largest_difference < 1.0 / 256.0, "{}", proof.largest_difference);
@@ -294,7 +314,11 @@ fn a_part_named_borders_hands_out_the_borders_blocks() {
         told,
         [
             ("Blocks", &[("four".to_string(), 4)][..], false),
-            ("Borders", &[("goose".to_string(), 16), ("post".to_string(), 4)][..], true)
+            (
+                "Borders",
+                &[("goose".to_string(), 16), ("post".to_string(), 4)][..],
+                true
+            )
         ]
     );
     assert!(parts.findings.is_empty(), "{:?}", parts.findings);
@@ -302,10 +326,16 @@ fn a_part_named_borders_hands_out_the_borders_blocks() {
 
 #[test]
 fn each_is_refused_when_altered() {
-    let spacer = border("2 in", "units = [\"goose\"]\ncornerstones = \"dark\"\nspacer = \"auto\"");
+    let spacer = border(
+        "2 in",
+        "units = [\"goose\"]\ncornerstones = \"dark\"\nspacer = \"auto\"",
+    );
     let designs = [
         ("flush", format!("{POINT}{}", border("2 in", ""))),
-        ("to measure", format!("{POINT}{}", border("2 in", "cornerstones = \"light\""))),
+        (
+            "to measure",
+            format!("{POINT}{}", border("2 in", "cornerstones = \"light\"")),
+        ),
         ("to size", format!("{POINT}{spacer}")),
     ];
     let mut tally = Tally::default();

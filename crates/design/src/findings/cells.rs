@@ -130,7 +130,12 @@ fn on_point(design: &Design, findings: &mut Vec<Finding>) {
 fn unused(design: &Design, findings: &mut Vec<Finding>) {
     let plan = lay(design);
     let mut used: BTreeSet<&str> = plan.blocks.iter().map(|p| p.block.as_str()).collect();
-    used.extend(design.borders.iter().flat_map(|b| b.units.iter().map(|unit| unit.block.as_str())));
+    used.extend(
+        design
+            .borders
+            .iter()
+            .flat_map(|b| b.units.iter().map(|unit| unit.block.as_str())),
+    );
     let mut waiting: Vec<&str> = used.iter().copied().collect();
     let by_name: std::collections::BTreeMap<&str, &crate::Block> =
         design.blocks.iter().map(|b| (b.name.as_str(), b)).collect();

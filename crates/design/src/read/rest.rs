@@ -90,7 +90,12 @@ fn read_border(r: &mut Reading, node: &Node, places: &mut Places, is_base: bool,
     if let Some(n) = s.take("spacer") {
         if units.is_empty() {
             let message = "a plain border has no spacer";
-            r.error(&n.span, "spacer-without-units", message, "units = [\"...\"], or no spacer");
+            r.error(
+                &n.span,
+                "spacer-without-units",
+                message,
+                "units = [\"...\"], or no spacer",
+            );
         }
         spacer = match &n.value {
             Value::Text(text) if text == "auto" => Some(Spacer::Auto),

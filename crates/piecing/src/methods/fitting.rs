@@ -56,7 +56,11 @@ impl<'p> Named<'p> {
     /// The part that is laid on the other of two neighbours: the second, but for a first one that runs past its end.
     pub fn upper(&self, first: usize) -> usize {
         let long = |part: usize| self.fit(part).is_some_and(|fit| fit.longer.is_some());
-        if long(first) && first == 0 && !long(1) { first } else { first + 1 }
+        if long(first) && first == 0 && !long(1) {
+            first
+        } else {
+            first + 1
+        }
     }
 
     /// By how much a part runs past the end of what it is sewn to; nothing where it is as long.
@@ -93,17 +97,28 @@ impl<'p> Named<'p> {
     }
 
     /// Trims the end of a strip just sewn, which runs past its neighbour, flush with that; gives the work.
-    pub fn trim_flush(&mut self, bench: &mut Bench<'_>, work: Slot, (strip, other): (usize, usize), shave: Size) -> Slot {
+    pub fn trim_flush(
+        &mut self,
+        bench: &mut Bench<'_>,
+        work: Slot,
+        (strip, other): (usize, usize),
+        shave: Size,
+    ) -> Slot {
         let Some(fit) = self.fit(strip) else { return work };
         // The strip is the upper layer, and runs past at the end of the lower run, which is the start of its own.
         let own = &self.parts[strip].outline;
         let seam_side = self.side_toward(strip, other, fit.along);
         let end = (seam_side + own.len() - 1) % own.len();
         let Some(line) = own.edge(end) else { return work };
-        let Some(flush) = self.side_on(other, line) else { return work };
+        let Some(flush) = self.side_on(other, line) else {
+            return work;
+        };
         let at = bench.whys.given("flush", 0.0);
         let into = bench.slot();
-        let toward = corner(self.edge(other, flush + self.parts[other].outline.len() - 1), self.edge(other, flush));
+        let toward = corner(
+            self.edge(other, flush + self.parts[other].outline.len() - 1),
+            self.edge(other, flush),
+        );
         bench.step(Step::Trim {
             of: work,
             lines: vec![TrimLine {

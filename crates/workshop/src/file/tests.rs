@@ -93,7 +93,11 @@ fn a_border_is_pieced_and_given_a_spacer_and_follows_its_blocks_name() {
         list: "border".into(),
         with: with.as_object().unwrap().clone(),
     };
-    let text = if design.borders.is_empty() { grant(text, &add).unwrap() } else { text.to_string() };
+    let text = if design.borders.is_empty() {
+        grant(text, &add).unwrap()
+    } else {
+        text.to_string()
+    };
     // A plain border has no spacer.
     let refused = set(&text, "spacer", json!("auto")).unwrap_err();
     assert!(refused.words.contains("spacer"), "{refused:?}");
