@@ -136,7 +136,7 @@ test("a cloth is shown by its picture, and a photograph gives its colours", asyn
   await page.locator("#photo-for").selectOption("new");
   await found.nth(0).click();
   await page.locator('fieldset.fabric[data-name="cloth-1"]').waitFor();
-  assert.match(text(quilts, "harbour-windows"), /name = "cloth-1"\nlabel = "Dark blue"/);
+  assert.match(text(quilts, "harbour-windows"), /label = "Dark blue"\nname = "cloth-1"/);
   assert.deepEqual(wrong, []);
   assert.deepEqual(outside, []);
 });

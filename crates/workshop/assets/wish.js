@@ -96,19 +96,20 @@ async function deliver(where, body, refused) {
 export async function refresh() {
   const cloth = document.getElementById("cloth");
   if (!cloth) return;
-  const held = document.activeElement instanceof HTMLElement ? document.activeElement : null;
+  const now = document.activeElement;
+  const held = now instanceof HTMLElement || now instanceof SVGElement ? now : null;
   const key = held && cloth.contains(held) ? nameOf(held) : null;
   const opened = [...cloth.querySelectorAll("details")].map((d) => d.open);
   const response = await fetch(`${location.pathname}?part=cloth`);
   if (!response.ok) return;
   cloth.innerHTML = await response.text();
   [...cloth.querySelectorAll("details")].forEach((d, i) => { d.open = opened[i] ?? d.open; });
-  if (key) /** @type {HTMLElement | null} */ (cloth.querySelector(key))?.focus({ preventScroll: true });
+  if (key) /** @type {HTMLElement | SVGElement | null} */ (cloth.querySelector(key))?.focus({ preventScroll: true });
   document.dispatchEvent(new CustomEvent("cloth"));
 }
 
 /** How to find an element again after the cloth side was renewed.
- * @param {HTMLElement} element */
+ * @param {HTMLElement | SVGElement} element */
 function nameOf(element) {
   const { at, value } = element.dataset;
   if (at !== undefined && value !== undefined) return `[data-at="${CSS.escape(at)}"][data-value="${CSS.escape(value)}"]`;

@@ -72,9 +72,10 @@ impl Outline {
 
     pub(super) fn path(&self) -> BezPath {
         let mut path = BezPath::new();
-        if let Some(first) = self.sides.first() {
-            path.move_to(first.from());
-        }
+        let Some(first) = self.sides.first() else {
+            return path;
+        };
+        path.move_to(first.from());
         for side in &self.sides {
             match side {
                 Side::Line(_, to) => path.line_to(*to),

@@ -427,17 +427,19 @@ pub(super) fn cloth(text: &str, cloths: &Cloths) -> Markup {
                 (desk.control(at!["fabric", i, "usable"], "Usable width", Kind::Length))
                 (desk.control(at!["fabric", i, "price"], "Price of a yard, metre or piece", Kind::Number))
                 details { summary { "More" }
-                    (desk.control(at!["fabric", i, "print"], "Print", choices(&[("none", "Any way will do"), ("two-way", "A stripe"), ("one-way", "It has an up")])))
-                    (desk.control(at!["fabric", i, "up"], "Up points", choices(&[("quilt", "To the top of the quilt"), ("block", "To the top of the block"), ("free", "Anywhere")])))
-                    (desk.control(at!["fabric", i, "right-side"], "Its two sides differ", Kind::Yes(true)))
-                    (role_controls::sold(&desk, i))
-                    (desk.control(at!["fabric", i, "step"], "Shop cuts in steps of", Kind::Length))
-                    (desk.control(at!["fabric", i, "shrink"], "Shrinks by", Kind::Text))
-                    (desk.control(at!["fabric", i, "square-up"], "Lost to the first cut", Kind::Length))
+                    div.row {
+                        (desk.control(at!["fabric", i, "print"], "Print", choices(&[("none", "Any way will do"), ("two-way", "A stripe"), ("one-way", "It has an up")])))
+                        (desk.control(at!["fabric", i, "up"], "Up points", choices(&[("quilt", "To the top of the quilt"), ("block", "To the top of the block"), ("free", "Anywhere")])))
+                        (desk.control(at!["fabric", i, "right-side"], "Its two sides differ", Kind::Yes(true)))
+                        (role_controls::sold(&desk, i))
+                        (desk.control(at!["fabric", i, "step"], "Shop cuts in steps of", Kind::Length))
+                        (desk.control(at!["fabric", i, "shrink"], "Shrinks by", Kind::Text))
+                        (desk.control(at!["fabric", i, "square-up"], "Lost to the first cut", Kind::Length))
+                    }
                     (role_controls::motif(&desk, i, fabric))
                     (role_controls::scrappy(&desk, cloths, i, fabric))
                     form.rename data-list="fabric" data-from=(fabric.name.as_str()) {
-                        label.control { span { "Role in the file" } input name="to" value=(fabric.name.as_str()) pattern="[a-z0-9][a-z0-9-]*"; }
+                        label.control { span { "Role in the file" } input name="to" value=(fabric.name.as_str()) pattern="[a-z0-9][a-z0-9\\-]*"; }
                         button { "Rename" }
                     }
                 }
@@ -500,7 +502,7 @@ pub(super) fn block(text: &str, design: &Design, index: usize) -> Markup {
         (desk.control(at!["block", index, "tip"], "Your tip", Kind::Long))
         (desk.control(at!["block", index, "quilting"], "How it is quilted", Kind::Long))
         form.rename data-list="block" data-from=(block.name) {
-            label.control { span { "Name" } input name="to" value=(block.name) pattern="[a-z0-9][a-z0-9-]*"; }
+            label.control { span { "Name" } input name="to" value=(block.name) pattern="[a-z0-9][a-z0-9\\-]*"; }
             button { "Rename" }
         }
         (desk.press("Take this block away", &Wish::Take { list: "block".into(), index }))

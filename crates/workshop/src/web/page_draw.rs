@@ -268,7 +268,7 @@ fn new_block(design: &Design) -> Markup {
         details.new-block {
             summary { "New block" }
             form #new-block data-fabric=(design.fabrics.first().map_or("", |f| f.name.as_str())) {
-                label { "Name " input name="name" required pattern="[a-z0-9][a-z0-9-]*" title="Small letters, digits and hyphens"; }
+                label { "Name " input name="name" required pattern="[a-z0-9][a-z0-9\\-]*" title="Small letters, digits and hyphens"; }
                 label { "Width " input name="width" value=(size) required; }
                 label { "Height " input name="height" value=(size) required; }
                 label { "Grid across " input name="across" inputmode="decimal" value="4" required; }
