@@ -17,6 +17,9 @@ const SMOOTH: f64 = std::f64::consts::PI / 60.0;
 /// welded, and bends that are sewn as a point.
 const HALVED: f64 = 1.0 / 50.0;
 
+/// Straights of any drawing are that short when they have been halved so often.
+const HALVINGS: usize = 24;
+
 /// Fewest and most straights to a curve; a multiple of four before any is halved, so that its middle and quarters are places
 /// of it. The most keep a half circle of 186 in within [`FINE`] (derived: r (1 - cos(pi / 960))).
 const STRAIGHTS: (f64, f64) = (4.0, 480.0);
@@ -272,13 +275,11 @@ impl Pen {
         };
         let count = straights((most / (8.0 * FINE)).sqrt());
         let mut at: Vec<f64> = (0..=count).map(|i| f64::from(i) / f64::from(count)).collect();
-        loop {
-            let mut places: Vec<Point> = at.iter().map(|&t| place(t)).collect();
-            places[0] = from;
-            let last = places.len() - 1;
-            places[last] = to;
+        for halvings in 0..=HALVINGS {
+            let inner: Vec<Point> = at[1..at.len() - 1].iter().map(|&t| place(t)).collect();
+            let places: Vec<Point> = std::iter::once(from).chain(inner).chain([to]).collect();
             let halved = self.too_wide(&places);
-            if !halved.contains(&true) {
+            if halvings == HALVINGS || !halved.contains(&true) {
                 places.into_iter().skip(1).for_each(|p| self.bend(p));
                 return;
             }

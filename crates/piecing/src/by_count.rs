@@ -3,7 +3,7 @@
 
 use crate::class::ClassId;
 use crate::methods::Taken;
-use crate::plan::{Plan, Planner};
+use crate::plan::{Making, Plan, Planner};
 use crate::pressing;
 use design::Prefer;
 
@@ -41,6 +41,10 @@ impl Planner<'_> {
             return None;
         }
         let chosen = self.plan(id);
+        // A unit with patches on it looks like its ground, which is a unit of its own and may be made many at once.
+        if matches!(chosen.making, Making::Laid { .. }) {
+            return None;
+        }
         let mut best: Option<Plan> = None;
         let mut least = self.cost_of(&chosen, wanted);
         for (plan, proposal) in self.methods(id) {

@@ -81,6 +81,36 @@ fn every_generated_ground_is_proved() {
 }
 
 #[test]
+fn a_ground_made_many_at_once_keeps_what_lies_on_it() {
+    // Sixteen half-square units, wanted in such numbers that they are made by eights, with a circle across the seam of each; and
+    // four patches from strip sets. Once the ground's way in numbers took the place of the whole unit's, and nothing was laid.
+    let text = |patches: &str, circle: &str| {
+        format!(
+            "format = 1\n[quilt]\ntitle = \"Many\"\n[[fabric]]\nname = \"a\"\ncolor = \"#efe8d8\"\n[[fabric]]\nname = \"b\"\ncolor = \"#1f2d4a\"\n\
+             [[block]]\nname = \"h\"\nsize = \"3 in\"\ngrid = [2, 2]\npatches = [\n{patches}{circle}]\n[layout]\nrows = [{}]\n",
+            ["[\"h\", \"h\", \"h\", \"h\"]"; 4].join(", ")
+        )
+    };
+    let halves = "{ fabric = \"a\", path = \"M0 0 H2 L0 2 Z\" },\n{ fabric = \"b\", path = \"M2 0 V2 H0 Z\" },\n";
+    let rails = "{ fabric = \"a\", path = \"M0 0 H2 V1 H0 Z\" },\n{ fabric = \"b\", path = \"M0 1 H2 V2 H0 Z\" },\n";
+    let circle =
+        "{ fabric = \"b\", on = \"ground\", path = \"M1.6 1 A0.6 0.6 0 0 1 0.4 1 A0.6 0.6 0 0 1 1.6 1 Z\" },\n";
+    for (ground, method) in [(halves, "half-squares by eights"), (rails, "strip sets")] {
+        for laid in ["", circle] {
+            let whole = Whole::of(&text(ground, laid)).unwrap();
+            whole.rehearse().unwrap_or_else(|f| panic!("{method}: {}", f[0]));
+            assert!(whole.methods.contains(&method), "{method}: {:?}", whole.methods);
+            assert_eq!(whole.methods.contains(&"applique"), !laid.is_empty());
+            let downs = |m: &recipe::Make| {
+                m.steps.iter().filter(|s| matches!(s, Step::StitchDown { .. })).count() as u32 * m.times
+            };
+            let all: u32 = whole.pattern.recipe.makes.iter().map(downs).sum();
+            assert_eq!(all, if laid.is_empty() { 0 } else { 16 }, "{method}");
+        }
+    }
+}
+
+#[test]
 fn every_generated_ground_altered_is_refused() {
     let mut tally = Tally::default();
     let mut tried = 0;
