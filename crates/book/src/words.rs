@@ -282,7 +282,9 @@ fn ends(text: Text, first: &End, last: &End, measure: Measure) -> Text {
         (End::Open, End::Even { .. }) | (End::Even { .. }, End::Open) => {
             text.say(", edges even, and one end even. The other end is left open.")
         }
-        (End::Open, other) | (other, End::Open) => ends(text, other, other, measure).say(" The other end is left open."),
+        (End::Open, other) | (other, End::Open) => {
+            ends(text, other, other, measure).say(" The other end is left open.")
+        }
         (End::Notch { about: one, .. }, End::Notch { about: other, .. }) if one.len == other.len => text
             .say(", edges even. Let each end run over by about ")
             .size(*one)
@@ -312,10 +314,7 @@ fn ends(text: Text, first: &End, last: &End, measure: Measure) -> Text {
             text.say(format!(
                 ", edges even. At the ringed end let the {which} corner run over by {about}"
             ))
-            .size(Size {
-                len: seen,
-                why: by.why,
-            })
+            .size(Size { len: seen, why: by.why })
             .say(".")
         }
         (End::Dots { .. }, _) | (_, End::Dots { .. }) => text.say(", edges even, dot on dot."),

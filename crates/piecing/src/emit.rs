@@ -242,9 +242,12 @@ impl Emitter<'_, '_> {
         let mut bench = Bench::new(&mut self.planner.whys, &mut self.out.pieces, settings);
         bench.ways.clone_from(&ways);
         let gives = match (&plan.making, together) {
-            (Making::Together { seams, set: Some(set), .. }, Some(parts)) => {
-                set.write(&mut bench, &class.outline, &parts, seams, &ways).ok()
-            }
+            (
+                Making::Together {
+                    seams, set: Some(set), ..
+                },
+                Some(parts),
+            ) => set.write(&mut bench, &class.outline, &parts, seams, &ways).ok(),
             (Making::Together { seams, .. }, Some(parts)) => {
                 sew_together::write(&mut bench, &class.outline, &parts, seams, &ways).ok()
             }
@@ -338,7 +341,12 @@ impl Emitter<'_, '_> {
     /// The strip set that a kind of unit could come from, however many are wanted.
     fn set_of(&mut self, kind: Pressed) -> Option<StripSet> {
         let plan = self.planner.plan(kind.0);
-        let Making::Together { parts, seams, set: None } = &plan.making else {
+        let Making::Together {
+            parts,
+            seams,
+            set: None,
+        } = &plan.making
+        else {
             return None;
         };
         let ways = self.pressing.ways_of(kind);

@@ -141,7 +141,11 @@ impl Planner<'_> {
         let longer = along * why.value();
         let moved = |i: usize| {
             let at = outline.corner(i);
-            if i == end || i == (end + 1) % 4 { at + longer } else { at }
+            if i == end || i == (end + 1) % 4 {
+                at + longer
+            } else {
+                at
+            }
         };
         let drawn = Polygon::new((0..4).map(moved).collect());
         let plan = match JoinedStrip::recognise(&drawn, fabric, up, self.settings) {
@@ -181,7 +185,11 @@ impl Planner<'_> {
         let along = rectangle_side(&class.outline)?;
         let tokens = &self.blocks[class.home].tokens;
         // All its triangles are at its own sides: what they are part of besides is no more than rows of it.
-        let at_side = |face: &usize| on_sides(&tokens[*face].outline, &class.outline).iter().any(Option::is_some);
+        let at_side = |face: &usize| {
+            on_sides(&tokens[*face].outline, &class.outline)
+                .iter()
+                .any(Option::is_some)
+        };
         let is_set = |face: &&usize| matches!(&tokens[**face].content, Content::Patch { role, .. } if role == SET);
         let mut set = class.faces.iter().filter(is_set).peekable();
         if set.peek().is_none() || !set.all(at_side) {
@@ -228,7 +236,10 @@ impl Planner<'_> {
     fn has_triangle(&self, id: ClassId) -> bool {
         let class = self.classes.get(id);
         let set = |content: &Content| matches!(content, Content::Patch { role, .. } if role == SET);
-        class.faces.iter().any(|&face| set(&self.blocks[class.home].tokens[face].content))
+        class
+            .faces
+            .iter()
+            .any(|&face| set(&self.blocks[class.home].tokens[face].content))
     }
 
     /// For each side of a part whether it lies on a side of what it is part of.
@@ -259,7 +270,10 @@ impl Planner<'_> {
     fn larger_piece(&mut self, id: ClassId, outer: &[bool]) -> Option<ClassId> {
         let class = self.classes.get(id);
         let Content::Patch {
-            fabric, up: None, grain, ..
+            fabric,
+            up: None,
+            grain,
+            ..
         } = &self.blocks[class.home].tokens[class.faces[0]].content
         else {
             return None;
@@ -291,7 +305,11 @@ impl Planner<'_> {
                 let at = on_sides(&sides, &whole);
                 let out: Vec<bool> = at.iter().map(|side| side.is_some_and(|side| outer[side])).collect();
                 let single = self.classes.get(part.class).faces.len() == 1;
-                let class = if single { self.larger_row(part.class, &out) } else { part.class };
+                let class = if single {
+                    self.larger_row(part.class, &out)
+                } else {
+                    part.class
+                };
                 larger.push(Placed { class, ..*part });
             }
             let places = self.places(&larger);
@@ -323,10 +341,7 @@ impl Planner<'_> {
             let class = self.classes.of_larger(id, outer);
             let known = Known {
                 plan: self.of_parts(class, own, making),
-                over: Over {
-                    out,
-                    ..Over::default()
-                },
+                over: Over { out, ..Over::default() },
                 excess,
             };
             self.larger.known.insert(class, known);

@@ -133,7 +133,13 @@ impl Table<'_> {
         let mut on: Vec<(f64, f64, PieceAt)> = Vec::new();
         let short = self.fall_short(&off.edges, line);
         let mut cut = self.reaching(root, line)?;
-        cut.extend(short.iter().map(|e| e.at).filter(|at| !cut.contains(at)).collect::<Vec<_>>());
+        cut.extend(
+            short
+                .iter()
+                .map(|e| e.at)
+                .filter(|at| !cut.contains(at))
+                .collect::<Vec<_>>(),
+        );
         for at in cut {
             self.keep_left(at, &view, line, fresh)?;
             self.rename_along(at, &view, line, fresh, false);

@@ -39,7 +39,8 @@ fn proved(text: &str) -> Whole {
     whole
 }
 
-const BORDERS: &str = "[[border]]\nwidth = 1\nfabric = \"red\"\n[[border]]\nwidth = 3\nfabric = \"dark\"\nfirst = \"top\"\n";
+const BORDERS: &str =
+    "[[border]]\nwidth = 1\nfabric = \"red\"\n[[border]]\nwidth = 3\nfabric = \"dark\"\nfirst = \"top\"\n";
 
 /// The layouts, and whether anything in them is still cut round a template.
 fn layouts() -> Vec<(String, String, bool)> {
@@ -93,7 +94,13 @@ fn a_long_border_is_joined_and_trimmed_flush() {
     // *Derived*: 5 by 5 of 6 in are 42.43 in, more than the 40 in of the cloth.
     let whole = proved(&on_point(5, 5, BORDERS));
     assert!(whole.pattern.cutting.templates.is_empty());
-    let joined = whole.pattern.recipe.makes.iter().filter(|m| m.label == "Long strip").count();
+    let joined = whole
+        .pattern
+        .recipe
+        .makes
+        .iter()
+        .filter(|m| m.label == "Long strip")
+        .count();
     assert!(joined > 0);
 }
 
@@ -118,7 +125,10 @@ fn template_and_squares_stand_side_by_side() {
     let text = on_point(2, 2, "");
     let design = design::read_design(&text).unwrap();
     let compared = piecing::compare(&design).unwrap();
-    let centre = compared.iter().find(|unit| unit.ways[0].method == "setting triangles").unwrap();
+    let centre = compared
+        .iter()
+        .find(|unit| unit.ways[0].method == "setting triangles")
+        .unwrap();
     let ways: Vec<&str> = centre.ways.iter().map(|way| way.method).collect();
     assert_eq!(ways, ["setting triangles", "template"]);
     // What is trimmed is 1/64 in out at the most.

@@ -487,7 +487,9 @@ impl Bench<'_> {
                     is,
                 }) if cut(of) => {
                     let name = self.names.name(*of);
-                    let text = Text::of("Measure a short side of ").strong(name).say(", from corner to corner: ");
+                    let text = Text::of("Measure a short side of ")
+                        .strong(name)
+                        .say(", from corner to corner: ");
                     let text = text.size(*is).say(".");
                     if !as_cut.contains(&text) {
                         as_cut.push(text);
@@ -583,15 +585,18 @@ fn overhangs(layers: Option<(Slot, Slot, &Lay)>, measure: Measure) -> Vec<Overha
     let Some((_, _, Lay::Edges { first, last, .. })) = layers else {
         return Vec::new();
     };
-    let checked = |end: &End, other: &End| {
-        matches!(end, End::Overhang { .. }) && !matches!(other, End::Overhang { .. })
-    };
+    let checked =
+        |end: &End, other: &End| matches!(end, End::Overhang { .. }) && !matches!(other, End::Overhang { .. });
     [(first, last, true), (last, first, false)]
         .into_iter()
         .filter_map(|(end, other, at_start)| {
             let by = ahead(end)?;
             // Where it only checks, it may be either layer's corner, and a hand can judge it so far.
-            let by = if checked(end, other) { judged(by.abs(), measure) } else { by };
+            let by = if checked(end, other) {
+                judged(by.abs(), measure)
+            } else {
+                by
+            };
             (by.units() > 0).then_some(Overhang { at_start, by })
         })
         .collect()

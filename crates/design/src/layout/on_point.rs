@@ -149,10 +149,17 @@ fn bands(setting: &Setting, rows: &BTreeMap<i64, (i64, i64)>) -> Vec<Band> {
             last as f64 * step + side / 2.0 + width,
         ),
     };
-    let mut all: Vec<Band> = rows.iter().map(|(&across, &reach)| band(across as f64, side, reach)).collect();
+    let mut all: Vec<Band> = rows
+        .iter()
+        .map(|(&across, &reach)| band(across as f64, side, reach))
+        .collect();
     if setting.sash.is_some() {
         let strips = strip_rows(rows);
-        all.extend(strips.iter().map(|(&below, &reach)| band(below as f64 + 0.5, width, reach)));
+        all.extend(
+            strips
+                .iter()
+                .map(|(&below, &reach)| band(below as f64 + 0.5, width, reach)),
+        );
     }
     all.sort_by(|a, b| a.across.0.total_cmp(&b.across.0));
     all
@@ -286,10 +293,20 @@ fn lay_strips(
                 continue;
             };
             for along in first..=last {
-                add(slanted(at(along as f64, across), side, width), &sashing.fabric, "sashing", u);
+                add(
+                    slanted(at(along as f64, across), side, width),
+                    &sashing.fabric,
+                    "sashing",
+                    u,
+                );
             }
             for before in first - 1..=last {
-                add(slanted(at(before as f64 + 0.5, across), width, width), stone, "cornerstone", u);
+                add(
+                    slanted(at(before as f64 + 0.5, across), width, width),
+                    stone,
+                    "cornerstone",
+                    u,
+                );
             }
         }
         return;

@@ -63,7 +63,9 @@ pub fn triangle(
             .named(if lying.corner { "diagonal" } else { "two diagonals" }),
     ]);
     let finished = if lying.corner {
-        Why::given("half of the long side", lying.high).times(1, 2, 1).named("finished short side")
+        Why::given("half of the long side", lying.high)
+            .times(1, 2, 1)
+            .named("finished short side")
     } else {
         Why::given("from point to long side", lying.high)
             .times(2, 1, 1)
