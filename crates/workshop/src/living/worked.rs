@@ -101,7 +101,6 @@ pub fn work(
     if !go_on() {
         return None;
     }
-    let pattern = &drafted.pattern;
     let Rehearsed { proof: rehearsed, scenes } = memory.rehearse(&drafted);
     if !go_on() {
         return None;
