@@ -144,21 +144,17 @@ pub(crate) fn cut_apart(line: &Ruler, kept: usize, many: u64) -> Text {
             ))
         }
         (2.., _) => line_in_words(Text::of(format!("Cut {what} in two ")), line).say("."),
-        (
-            _,
-            Ruler::Beside {
-                line: LineRef::Edge(_),
-                at,
-                ..
-            },
-        ) if at.len.units() == 0 => {
-            Text::of("Trim off what runs over at the ringed end, level with the other layer's raw edge.")
-        }
+        _ if is_level(line) => Text::of("Trim off what runs over, level with the raw edge of the other layer."),
         (_, Ruler::Beside { at, .. }) => Text::of("Trim off the outer part ")
             .size(*at)
             .say(" beyond the stitches."),
         _ => line_in_words(Text::of("Trim off the outer part "), line).say("."),
     }
+}
+
+/// Whether the ruler lies along a raw edge.
+pub(crate) fn is_level(ruler: &Ruler) -> bool {
+    matches!(ruler, Ruler::Beside { line: LineRef::Edge(_), at, .. } if at.len.units() == 0)
 }
 
 /// A trim, one sentence for each placing of the ruler.

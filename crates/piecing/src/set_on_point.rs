@@ -185,7 +185,11 @@ impl Planner<'_> {
         let along = rectangle_side(&class.outline)?;
         let tokens = &self.blocks[class.home].tokens;
         // All its triangles are at its own sides: what they are part of besides is no more than rows of it.
-        let at_side = |face: &usize| on_sides(&tokens[*face].outline, &class.outline).iter().any(Option::is_some);
+        let at_side = |face: &usize| {
+            on_sides(&tokens[*face].outline, &class.outline)
+                .iter()
+                .any(Option::is_some)
+        };
         let is_set = |face: &&usize| matches!(&tokens[**face].content, Content::Patch { role, .. } if role == SET);
         let mut set = class.faces.iter().filter(is_set).peekable();
         if set.peek().is_none() || !set.all(at_side) {
@@ -232,7 +236,10 @@ impl Planner<'_> {
     fn has_triangle(&self, id: ClassId) -> bool {
         let class = self.classes.get(id);
         let set = |content: &Content| matches!(content, Content::Patch { role, .. } if role == SET);
-        class.faces.iter().any(|&face| set(&self.blocks[class.home].tokens[face].content))
+        class
+            .faces
+            .iter()
+            .any(|&face| set(&self.blocks[class.home].tokens[face].content))
     }
 
     /// For each side of a part whether it lies on a side of what it is part of.

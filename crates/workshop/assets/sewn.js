@@ -1,7 +1,7 @@
 // @ts-check
 // Watch it sewn: each piece goes from where it lay to where the virtual table put it.
 import { makings } from "./living.js";
-import { STILL, between, over } from "./placement.js";
+import { STILL, between, carried, over } from "./placement.js";
 import { quilt } from "./wish.js";
 
 /** @typedef {import("./placement.js").Placement} Placement */
@@ -15,7 +15,7 @@ import { quilt } from "./wish.js";
 const SVG = "http://www.w3.org/2000/svg";
 const [INK, SOFT, THREAD] = ["#22262E", "#5B616B", "#A8322A"];
 /** How long things take at a plain pace, milliseconds; stitching for each inch. */
-const TAKES = { move: 900, cut: 700, fade: 450, inch: 110, leastSeam: 500, longestSeam: 2600, rest: 600, read: 2600 };
+const TAKES = { look: 400, move: 900, cut: 700, fade: 450, inch: 110, leastSeam: 500, longestSeam: 2600, rest: 600, read: 2600 };
 
 const still = matchMedia("(prefers-reduced-motion: reduce)");
 /** @type {Film | null} */
@@ -28,6 +28,9 @@ let playing = false;
 /** Counts up whenever what runs is to stop. */
 let run = 0;
 let shown = "";
+/** What part of the table is looked at: left, top, width, height.
+ * @type {Ends | null} */
+let looked = null;
 
 /** @template {Element} T @param {string} id @returns {T} */
 const the = (id) => /** @type {T} */ (/** @type {unknown} */ (document.getElementById(id)));
@@ -106,6 +109,54 @@ function middle(cloths) {
   return [(Math.min(...xs) + Math.max(...xs)) / 2, (Math.min(...ys) + Math.max(...ys)) / 2];
 }
 
+/** The corners of path data, carried by a placement: least and greatest.
+ * @param {string} d @param {Placement} place @returns {Ends} */
+function box(d, place) {
+  const numbers = (d.match(/-?[\d.]+/g) ?? []).map(Number);
+  let [left, top, right, bottom] = [Infinity, Infinity, -Infinity, -Infinity];
+  for (let i = 0; i + 1 < numbers.length; i += 2) {
+    const [x, y] = carried(place, [numbers[i] ?? 0, numbers[i + 1] ?? 0]);
+    [left, top, right, bottom] = [Math.min(left, x), Math.min(top, y), Math.max(right, x), Math.max(bottom, y)];
+  }
+  return [left, top, right, bottom];
+}
+
+/** @param {Ends} a @param {Ends} b @returns {Ends} */
+const both = (a, b) => [Math.min(a[0], b[0]), Math.min(a[1], b[1]), Math.max(a[2], b[2]), Math.max(a[3], b[3])];
+/** @param {Ends} a @param {Ends} b */
+const meet = (a, b) => a[0] < b[2] && b[0] < a[2] && a[1] < b[3] && b[1] < a[3];
+
+/** What to look at in a shot: what it touches, where that comes from and what it comes to lie on. A shot that touches nothing is
+ * seen as the one before.
+ * @param {number} number @returns {Ends} */
+function sight(number) {
+  const shot = film?.shots[number];
+  const state = after(number);
+  /** @type {Ends[]} */
+  const boxes = [];
+  if (number === 0) for (const { d } of state.values()) boxes.push(box(d, STILL));
+  const from = new Map(shot?.moved.flatMap(({ pieces, from }) => pieces.map((n) => [n, from])));
+  const touched = new Set([...from.keys(), ...(shot?.set ?? []).map(({ n }) => n)]);
+  /** @type {Ends[]} */
+  const ends = [];
+  for (const n of touched) {
+    const d = state.get(n)?.d;
+    if (!d) continue;
+    ends.push(box(d, STILL));
+    for (const place of from.get(n) ?? []) boxes.push(box(d, place));
+  }
+  if (ends.length > 0) {
+    const lying = ends.reduce(both);
+    boxes.push(lying);
+    for (const { n, d } of state.values()) if (!touched.has(n) && meet(box(d, STILL), lying)) boxes.push(box(d, STILL));
+  }
+  if (shot?.paper) boxes.push(box(shot.paper.d, STILL));
+  if (boxes.length === 0) return number > 0 ? sight(number - 1) : film?.view ?? [0, 0, 1, 1];
+  const [left, top, right, bottom] = boxes.reduce(both);
+  const edge = Math.max(right - left, bottom - top) * 0.05;
+  return [left - edge, top - edge, right - left + 2 * edge, bottom - top + 2 * edge];
+}
+
 /** Sets the stage for a shot, as it is at its beginning, and says what then happens.
  * @param {number} number @returns {Phase[]} */
 function set(number) {
@@ -113,9 +164,10 @@ function set(number) {
   const shot = film?.shots[number];
   if (!film || !shot) { stage.replaceChildren(); return []; }
   const [now, before] = [after(number), number > 0 ? after(number - 1) : new Map()];
-  const [x, y, w, h] = film.view;
-  const edge = Math.max(w, h) * 0.04;
-  const svg = made("svg", { viewBox: `${x - edge} ${y - edge} ${w + 2 * edge} ${h + 2 * edge}`, role: "img", "aria-label": shot.words, "data-shot": number });
+  const to = sight(number);
+  const was = looked ?? to;
+  const [, , w, h] = to;
+  const svg = made("svg", { viewBox: to.join(" "), role: "img", "aria-label": shot.words, "data-shot": number });
   const apart = Math.max(w, h) / 60;
   const slanting = made("pattern", { id: "slanting", width: apart, height: apart, patternUnits: "userSpaceOnUse", patternTransform: "rotate(45)" }, made("defs", {}, svg));
   made("path", { d: `M0 0V${apart}`, stroke: INK, "stroke-opacity": 0.3, "stroke-width": apart / 9 }, slanting);
@@ -169,6 +221,12 @@ function set(number) {
 
   /** @type {Phase[]} */
   const phases = [];
+  const look = (/** @type {number} */ share) => {
+    looked = /** @type {Ends} */ (to.map((end, i) => (was[i] ?? end) + (end - (was[i] ?? end)) * share));
+    svg.setAttribute("viewBox", looked.join(" "));
+  };
+  if (was.some((place, i) => Math.abs(place - (to[i] ?? 0)) > 1e-6)) phases.push({ ms: TAKES.look, run: look });
+  else looked = to;
   if (shot.cuts.length > 0) phases.push({ ms: TAKES.cut, run: cutting });
   const legs = Math.max(0, ...movers.map(({ way }) => way.length - 1));
   if (movers.length > 0 && shot.cuts.length > 0) stitched.setAttribute("opacity", "0");
@@ -197,9 +255,8 @@ function set(number) {
   if (old.length > 0 || shot.waste.length > 0) {
     phases.push({ ms: TAKES.fade, run: (share) => { for (const group of [leaving, waste]) group.setAttribute("opacity", String(1 - share)); } });
   }
-  phases.forEach(({ run: go }) => go(0));
-  // The first way is where they begin; the later ones were only asked for their beginnings.
-  phases.find((_, i) => i === (shot.cuts.length > 0 ? 1 : 0))?.run(0);
+  // The last first, so that what moves several times begins with its first way.
+  [...phases].reverse().forEach(({ run: go }) => go(0));
   return phases;
 }
 
@@ -288,6 +345,7 @@ async function bring() {
   const response = number === "" ? null : await fetch(`${quilt()}/sewn/${number}`);
   if (number !== /** @type {HTMLSelectElement} */ (the("making")).value) return;
   states = [];
+  looked = null;
   film = response?.ok ? /** @type {Film} */ (await response.json()) : null;
   at = Math.min(at, (film?.shots.length ?? 1) - 1);
   if (film) { finished(); return; }

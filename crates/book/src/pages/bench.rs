@@ -7,7 +7,7 @@ use crate::names::{Names, counted_unit, laid};
 use crate::numbers::judged;
 use crate::pictures::{Overhang, UnitPictures, exploded, finished_view, opened, stacked, trimmed};
 use crate::plural::{counted, listed};
-use crate::words::{between_sentence, cut_apart, press_sentence, step_sentence, trim_sentences};
+use crate::words::{between_sentence, cut_apart, is_level, press_sentence, step_sentence, trim_sentences};
 use measure::{Length, Measure};
 use recipe::{EdgeRef, End, Lay, Make, Measured, PointRef, Press, Size, Slot, Step, Take};
 use rehearse::{UnitScenes, WorkView};
@@ -300,7 +300,11 @@ impl Bench<'_> {
                     }
                 }
                 (Step::CutApart { line, keep, .. }, _) => {
-                    sentences.push(cut_apart(line, keep.len(), (as_many(*i) / halves).max(1)))
+                    let text = cut_apart(line, keep.len(), (as_many(*i) / halves).max(1));
+                    match sentences.last_mut() {
+                        Some(last) if is_level(line) && *last == text => *last = text.say(" Do so at both ends."),
+                        _ => sentences.push(text),
+                    }
                 }
                 _ => sentences.push(step_sentence(step, self.names, recipe)),
             }

@@ -998,6 +998,7 @@ fn finished(whys: &mut Vec<Why>) -> Finishing {
     let cloth = |fabric: &str| Cloth {
         fabric: FabricId::new(fabric),
         usable: 40.0,
+        longest: None,
         step: 4.5,
         price: None,
         longest: None,

@@ -80,6 +80,13 @@ impl Hourglass {
             })
         };
         let cloths = [on_side(0)?, on_side(1)?, on_side(2)?, on_side(3)?].map(|patch| patch.fabric.clone());
+        // Both pairs begin with a square of n + 2 s + 2 √2 s, up to a mark; of cloth sold in smaller pieces there is none.
+        let seam = settings.seam_inches();
+        let square = finished + 2.0 * seam * (1.0 + std::f64::consts::SQRT_2) + settings.ruling.mark().to_inches();
+        let holds = |fabric: &FabricId| settings.cloth(fabric).is_some_and(|cloth| square <= cloth.largest());
+        if !cloths.iter().all(holds) {
+            return None;
+        }
         // Two alike side by side are one half of a square pair in another drawing, or leave nothing to nest.
         (0..4)
             .all(|i| cloths[i] != cloths[(i + 1) % 4])

@@ -280,7 +280,9 @@ impl SeamEnds<'_> {
         if level(0) || level(1) || lower.over.flush.is_some() || upper.over.flush.is_some() {
             return None;
         }
-        let true_cut = [0, 1].into_iter().filter(|&layer| self.parts[layer].over.out(ends[layer]) == 0.0);
+        let true_cut = [0, 1]
+            .into_iter()
+            .filter(|&layer| self.parts[layer].over.out(ends[layer]) == 0.0);
         Some(true_cut.map(|layer| self.edge(layer, ends[layer])).collect())
     }
 }

@@ -2,6 +2,7 @@
 //! finding, made by other code.
 
 use super::{Brought, Wanted, bring};
+use proptest::prelude::*;
 
 fn wanted(svg: &str) -> Wanted {
     Wanted {
@@ -289,4 +290,45 @@ fn whatever_is_brought_the_answer_is_a_word() {
     // An outline that crosses itself is told in the reader's words.
     let crossed = bring(&wanted(&page("<path fill=\"red\" d=\"M0 0L100 100V0L0 70z\"/>"))).unwrap();
     assert!(!crossed.good, "{:?}", crossed.said);
+}
+
+/// A shape as it comes, with corners that often fall on one another.
+fn shape() -> impl Strategy<Value = String> {
+    let at = || (0..9i32).prop_map(|n| n * 10);
+    let colour = prop_oneof![Just("#1f2d4a"), Just("#f3eee2"), Just("#b5523b")];
+    let outline = prop_oneof![
+        (at(), at(), 1..9i32, 1..9i32).prop_map(|(x, y, w, h)| format!("M{x} {y}h{}v{}h-{}z", w * 10, h * 10, w * 10)),
+        prop::collection::vec((at(), at()), 3..7).prop_map(|points| {
+            let told: Vec<String> = points.iter().map(|(x, y)| format!("{x} {y}")).collect();
+            format!("M{}z", told.join("L"))
+        }),
+        (at(), at(), 1..5i32).prop_map(|(x, y, r)| {
+            let r = r * 10;
+            format!("M{} {y}a{r} {r} 0 1 0 {} 0a{r} {r} 0 1 0 -{} 0z", x - r, 2 * r, 2 * r)
+        }),
+        (at(), at(), at(), at(), at(), at())
+            .prop_map(|(a, b, c, d, e, f)| format!("M{a} {b}C{c} {d} {e} {f} 40 40L10 80z")),
+    ];
+    (outline, colour).prop_map(|(d, fill)| format!("<path fill=\"{fill}\" d=\"{d}\"/>"))
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 96, ..ProptestConfig::default() })]
+
+    /// Whatever lies on whatever: there is an answer, and what is said to fill the block fills it once.
+    #[test]
+    fn what_is_said_to_fill_the_block_fills_it_once(
+        shapes in prop::collection::vec(shape(), 1..6),
+        page_is_block in any::<bool>(),
+        on_top in any::<bool>(),
+        ground in any::<bool>(),
+    ) {
+        let svg = page(&shapes.concat());
+        if let Ok(brought) = bring(&Wanted { page: page_is_block, on_top, ground, ..wanted(&svg) }) && brought.good {
+            let design = design::read_design(&brought.text).unwrap();
+            let size = design.blocks[0].size;
+            let sum: f64 = areas(&brought).iter().sum();
+            prop_assert!((sum - size.0 * size.1).abs() < 0.02 * size.0.max(size.1), "{} {}\n{svg}\n{}", sum, size.0 * size.1, brought.text);
+        }
+    }
 }
