@@ -1001,7 +1001,6 @@ fn finished(whys: &mut Vec<Why>) -> Finishing {
         longest: None,
         step: 4.5,
         price: None,
-        longest: None,
     };
     let top = Top {
         width: 36.0,
