@@ -180,13 +180,18 @@ pub fn join(
         for (layer, side, cut) in level {
             parts[[low, high][layer]].cut[side] = Some(cut);
         }
-        if let Some((along, (layer, side, new), into)) = flush {
+        if let Some((_, (layer, side, new), into)) = flush {
             work = into;
-            // All that lies along the ruler takes the new name.
-            for (part, &slot) in parts.iter_mut().zip(&slots) {
-                for side in 0..part.outline.len() {
-                    if part.edge(slot, side) == along {
-                        part.cut[side] = Some(new);
+            // All that lies along the ruler by now takes the new name.
+            let line = parts[[low, high][layer]].outline.edge(side);
+            for part in &mut parts[..=i + 1] {
+                for other in 0..part.outline.len() {
+                    let on = |corner: usize| {
+                        let corner = part.outline.corner(corner);
+                        line.is_some_and(|line| line.offset_of(corner).abs() < 2.0 * WELD)
+                    };
+                    if on(other) && on(other + 1) {
+                        part.cut[other] = Some(new);
                     }
                 }
             }
