@@ -97,12 +97,9 @@ fn ground(design: &Design, findings: &mut Vec<Finding>) {
     }
 }
 
-/// On point the cells are squares, and what lies between strips and sides is exactly half a block.
+/// On point the cells are squares.
 fn on_point(design: &Design, findings: &mut Vec<Finding>) {
-    let LayoutKind::OnPoint {
-        cell, sashing, float, ..
-    } = &design.layout.kind
-    else {
+    let LayoutKind::OnPoint { cell, .. } = &design.layout.kind else {
         return;
     };
     if (cell.0 - cell.1).abs() > WELD {
@@ -115,14 +112,6 @@ fn on_point(design: &Design, findings: &mut Vec<Finding>) {
                 figure(cell.1)
             ),
             "Give [layout] a square cell, or lay the blocks straight.",
-        ));
-    }
-    if sashing.is_some() && *float > 0.0 {
-        findings.push(Finding::stop(
-            "not-yet-planned",
-            Place::Quilt,
-            "A layout on point with sashing cannot float yet.",
-            "Leave float out, or the sashing.",
         ));
     }
 }

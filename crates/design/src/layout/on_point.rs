@@ -1,7 +1,8 @@
 //! A layout on point: the lattice of cells stands on its corners and is cut off by the top's sides. What the sides cut
 //! through is ground: half a cell is a side triangle, a quarter a corner triangle, its long side on the straight grain.
 //!
-//! u runs down to the right, v up to the right; the slanting rows that are sewn run along u.
+//! u runs down to the right, v up to the right; the slanting rows that are sewn run along u. Where the sides float beyond the
+//! points, strips go whole round the cells and ground lies beyond them; else the sides cut strips and stones off.
 
 use super::{Plain, TopPlan};
 use crate::{Cell, Design, Placement, Sashing};
@@ -64,8 +65,8 @@ pub(super) fn lay_on_point(plan: &mut TopPlan, design: &Design, setting: Setting
     }
     if let Some(fabric) = &fill {
         let ground = match setting.sash {
-            Some(_) => halves(&setting, &centre),
-            None => ends(&setting, &centre, low, high),
+            Some(_) if setting.float == 0.0 => halves(&setting, &centre),
+            _ => ends(&setting, &centre, low, high),
         };
         plan.plain.extend(ground.into_iter().filter_map(|outline| {
             let outline = clipped(&outline, low, high)?;
@@ -101,10 +102,15 @@ fn halves(setting: &Setting, centre: &dyn Fn(i64, i64) -> Point) -> Vec<Polygon>
     all
 }
 
-/// What is left at both ends of every slanting row of blocks out to the top's sides, and beyond the first and the last row: so
-/// the seams between rows run from side to side, however far the sides float beyond the points.
-fn ends(setting: &Setting, centre: &dyn Fn(i64, i64) -> Point, low: Point, high: Point) -> Vec<Polygon> {
-    let step = setting.cell.0;
+/// A slanting row, in inches from the middle of the first cell: from where to where it reaches across (along v) and along (u).
+struct Band {
+    across: (f64, f64),
+    along: (f64, f64),
+}
+
+/// The slanting rows of cells by their number across, each with the numbers of its first and its last cell along.
+fn slanting_rows(setting: &Setting, centre: &dyn Fn(i64, i64) -> Point) -> BTreeMap<i64, (i64, i64)> {
+    let step = setting.cell.0 + setting.sash.map_or(0.0, |s| s.width);
     let (u, v) = (Vector::new(HALF, -HALF), Vector::new(HALF, HALF));
     let origin = centre(0, 0);
     let mut rows: BTreeMap<i64, (i64, i64)> = BTreeMap::new();
@@ -117,26 +123,74 @@ fn ends(setting: &Setting, centre: &dyn Fn(i64, i64) -> Point, low: Point, high:
             *reach = (reach.0.min(along), reach.1.max(along));
         }
     }
+    rows
+}
+
+/// The rows that strips make between the rows of cells and outside them: below, by number, each with its first and last cell.
+fn strip_rows(rows: &BTreeMap<i64, (i64, i64)>) -> BTreeMap<i64, (i64, i64)> {
+    let mut strips: BTreeMap<i64, (i64, i64)> = BTreeMap::new();
+    for (&across, &(first, last)) in rows {
+        for above in [across - 1, across] {
+            let reach = strips.entry(above).or_insert((first, last));
+            *reach = (reach.0.min(first), reach.1.max(last));
+        }
+    }
+    strips
+}
+
+/// All slanting rows, strips with the cells, in order across.
+fn bands(setting: &Setting, rows: &BTreeMap<i64, (i64, i64)>) -> Vec<Band> {
+    let (side, width) = (setting.cell.0, setting.sash.map_or(0.0, |s| s.width));
+    let step = side + width;
+    let band = |middle: f64, wide: f64, (first, last): (i64, i64)| Band {
+        across: (middle * step - wide / 2.0, middle * step + wide / 2.0),
+        along: (
+            first as f64 * step - side / 2.0 - width,
+            last as f64 * step + side / 2.0 + width,
+        ),
+    };
+    let mut all: Vec<Band> = rows
+        .iter()
+        .map(|(&across, &reach)| band(across as f64, side, reach))
+        .collect();
+    if setting.sash.is_some() {
+        let strips = strip_rows(rows);
+        all.extend(
+            strips
+                .iter()
+                .map(|(&below, &reach)| band(below as f64 + 0.5, width, reach)),
+        );
+    }
+    all.sort_by(|a, b| a.across.0.total_cmp(&b.across.0));
+    all
+}
+
+/// What is left at both ends of every slanting row out to the top's sides, and beyond the first and the last row: so
+/// the seams between rows run from side to side, however far the sides float beyond the points.
+fn ends(setting: &Setting, centre: &dyn Fn(i64, i64) -> Point, low: Point, high: Point) -> Vec<Polygon> {
+    let (u, v) = (Vector::new(HALF, -HALF), Vector::new(HALF, HALF));
+    let origin = centre(0, 0);
     let corners = [low, Point::new(high.x, low.y), high, Point::new(low.x, high.y)];
     let whole = Polygon::new(corners.to_vec());
-    // What of the top lies beyond a line across `axis`, so many steps from the first cell's middle.
-    let beyond = |part: &Polygon, axis: Vector, steps: f64, further: bool| {
+    // What of the top lies beyond a line across `axis`, so far from the first cell's middle.
+    let beyond = |part: &Polygon, axis: Vector, far: f64, further: bool| {
         let line = Line {
-            through: origin + axis * (steps * step),
+            through: origin + axis * far,
             along: axis.left() * -1.0,
         };
         part.left_of(if further { line } else { line.reversed() })
     };
     let mut all = Vec::new();
-    for (&across, &(first, last)) in &rows {
-        let band = beyond(&whole, v, across as f64 - 0.5, true);
-        let band = beyond(&band, v, across as f64 + 0.5, false);
-        all.push(beyond(&band, u, first as f64 - 0.5, false));
-        all.push(beyond(&band, u, last as f64 + 0.5, true));
+    let bands = bands(setting, &slanting_rows(setting, centre));
+    for Band { across, along } in &bands {
+        let band = beyond(&whole, v, across.0, true);
+        let band = beyond(&band, v, across.1, false);
+        all.push(beyond(&band, u, along.0, false));
+        all.push(beyond(&band, u, along.1, true));
     }
-    if let (Some((&first, _)), Some((&last, _))) = (rows.first_key_value(), rows.last_key_value()) {
-        all.push(beyond(&whole, v, first as f64 - 0.5, false));
-        all.push(beyond(&whole, v, last as f64 + 0.5, true));
+    if let (Some(first), Some(last)) = (bands.first(), bands.last()) {
+        all.push(beyond(&whole, v, first.across.0, false));
+        all.push(beyond(&whole, v, last.across.1, true));
     }
     all
 }
@@ -220,6 +274,43 @@ fn lay_strips(
             });
         }
     };
+    if setting.float > 0.0 {
+        // Strips go round the cells, and no further.
+        let rows = slanting_rows(setting, centre);
+        let at = |along: f64, across: f64| centre(0, 0) + u * (along * step) + v * (across * step);
+        for (&across, &(first, last)) in &rows {
+            for before in first - 1..=last {
+                let place = at(before as f64 + 0.5, across as f64);
+                add(slanted(place, width, side), &sashing.fabric, "sashing", v);
+            }
+        }
+        for (&below, &(first, last)) in &strip_rows(&rows) {
+            let across = below as f64 + 0.5;
+            let Some(stone) = &sashing.cornerstones else {
+                let long = (last - first) as f64 * step + side + 2.0 * width;
+                let place = at((first + last) as f64 / 2.0, across);
+                add(slanted(place, long, width), &sashing.fabric, "sashing", u);
+                continue;
+            };
+            for along in first..=last {
+                add(
+                    slanted(at(along as f64, across), side, width),
+                    &sashing.fabric,
+                    "sashing",
+                    u,
+                );
+            }
+            for before in first - 1..=last {
+                add(
+                    slanted(at(before as f64 + 0.5, across), width, width),
+                    stone,
+                    "cornerstone",
+                    u,
+                );
+            }
+        }
+        return;
+    }
     let mut told: Vec<i64> = Vec::new();
     // Each cell of the lattice owns the strips to its lower right and upper right, and the stone at its right corner.
     for i in -1..=levels {
