@@ -2,6 +2,7 @@
 
 use crate::maker::Miss;
 use crate::piece::{Cloth, Edge, Name, extent};
+use crate::resolve::RawEdge;
 use crate::table::Table;
 use crate::words::{Outcome, TOLERANCE, beyond};
 use crate::work::{Birth, PieceAt, Thing, TrimEdge, View};
@@ -130,15 +131,30 @@ impl Table<'_> {
         let fresh = Edge::fresh(name, Some(self.action));
         let mut edge = TrimEdge::default();
         let mut on: Vec<(f64, f64, PieceAt)> = Vec::new();
-        for at in self.reaching(root, line)? {
+        let short = self.fall_short(&off.edges, line);
+        let mut cut = self.reaching(root, line)?;
+        cut.extend(
+            short
+                .iter()
+                .map(|e| e.at)
+                .filter(|at| !cut.contains(at))
+                .collect::<Vec<_>>(),
+        );
+        for at in cut {
             self.keep_left(at, &view, line, fresh)?;
             self.rename_along(at, &view, line, fresh, false);
+            for raw in short.iter().filter(|e| e.at == at) {
+                // What hands cut too small is that side all the same.
+                if let Some(own) = Line::between(raw.from, raw.to) {
+                    self.rename_along(at, &view, own, fresh, false);
+                }
+            }
             let Some((cloth, motion, _)) = self.piece_in(at, &view) else {
                 continue;
             };
             let corners: Vec<Point> = cloth.corners.iter().map(|&c| motion.point(c)).collect();
             let (offsets, _) = extent(&corners, line);
-            if offsets.0 <= self.seam + TOLERANCE {
+            if offsets.0 <= self.seam + TOLERANCE || short.iter().any(|e| e.at == at) {
                 edge.near.push(at);
             }
             for (i, e) in cloth.edges.iter().enumerate() {
@@ -164,6 +180,15 @@ impl Table<'_> {
         edge.on = on.into_iter().map(|(_, _, at)| at).collect();
         edge.on.dedup();
         Ok(edge)
+    }
+
+    /// Of the edges that a trim is to take off those that, with hands that stray, do not reach its ruler.
+    fn fall_short(&self, off: &[RawEdge], line: Line) -> Vec<RawEdge> {
+        if !self.tally.hands.as_ref().is_some_and(|hands| hands.maker.strays()) {
+            return Vec::new();
+        }
+        let inside = |e: &&RawEdge| line.offset_of(e.from) > 0.0 && line.offset_of(e.to) > 0.0;
+        off.iter().filter(inside).copied().collect()
     }
 
     /// Raw edges that lie along a trim's line take its name, folded ones do not.
