@@ -77,6 +77,14 @@ impl<'a> Bench<'a> {
 
     /// Lays the second on the first, edge on edge, sews a seam's width inside and opens; gives the opened work.
     pub fn sew(&mut self, lower: Slot, upper: Slot, how: Lay, press: Press, join: bool) -> Slot {
+        let stack = self.lay_and_sew(lower, upper, how, join);
+        let into = self.slot();
+        self.step(Step::Open { stack, press, into });
+        into
+    }
+
+    /// The same without opening; gives the stack.
+    pub fn lay_and_sew(&mut self, lower: Slot, upper: Slot, how: Lay, join: bool) -> Slot {
         let by = self.whys.given("seam", self.settings.seam_inches());
         let stack = self.slot();
         self.step(Step::Lay {
@@ -94,9 +102,7 @@ impl<'a> Bench<'a> {
             },
             join,
         });
-        let into = self.slot();
-        self.step(Step::Open { stack, press, into });
-        into
+        stack
     }
 
     /// Writes a step.

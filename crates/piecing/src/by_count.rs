@@ -33,7 +33,7 @@ impl Planner<'_> {
     /// The best of the ways that make many at once, where it costs less for so many than the way chosen for one.
     fn better_in_numbers(&mut self, id: ClassId, wanted: u64) -> Option<Plan> {
         let class = self.classes.get(id);
-        if class.faces.len() < 2 {
+        if class.faces.len() < 2 || self.larger.is_larger(id) {
             return None;
         }
         let block = &self.blocks[class.home];

@@ -176,6 +176,16 @@ impl Classes {
         }
     }
 
+    /// A class of its own for a unit that is cut larger than it finishes at some of its sides.
+    pub fn of_larger(&mut self, base: ClassId, sides: &[bool]) -> ClassId {
+        let mut class = self.get(base).clone();
+        let n = sides.len();
+        let as_large = |shift: &usize| (0..n).all(|i| sides[i] == sides[(i + shift) % n]);
+        class.symmetries.retain(as_large);
+        self.list.push(class);
+        ClassId(self.list.len() - 1)
+    }
+
     /// The motion that carries `known` onto the region with corner 0 on corner `shift`, if everything then agrees.
     fn fits(
         &self,

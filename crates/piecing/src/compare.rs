@@ -97,7 +97,7 @@ impl Planner<'_> {
     /// The ways of one kind of unit, `set` being its strip set if it is cut from one.
     fn ways(&mut self, id: ClassId, set: Option<&Rc<Plan>>) -> (Vec<Way>, Because) {
         let chosen = set.cloned().unwrap_or_else(|| self.plan(id));
-        if self.is_laid_on(id) {
+        if self.is_laid_on(id) || self.larger.is_larger(id) {
             let tally = self.tally_of(id, &chosen.making);
             let only = way(chosen.making.method(), &tally, chosen.cost);
             return (vec![only], Because::OnlyWay);
@@ -129,11 +129,17 @@ impl Planner<'_> {
         }
         let by_template = pin.as_deref() == Some("template");
         let is_chosen = |plan: &Plan| !by_template && plan.making.method() == chosen.making.method();
+        let is_set = matches!(&chosen.making, Making::Together { set: Some(_), .. });
         let mut rows: Vec<(Way, Cost, bool)> = Vec::new();
         for (plan, spoils) in found {
             let tally = self.tally_of(id, &plan.making);
             let picked = is_chosen(&plan);
-            rows.push((way_of(&plan, &tally, spoils, wanted), plan.cost, picked));
+            let mut way = way_of(&plan, &tally, spoils, wanted);
+            // What is set on point without squares has its triangles cut round templates.
+            if is_set && !picked {
+                way.method = "template";
+            }
+            rows.push((way, plan.cost, picked));
         }
         if let Some((tally, cost)) = self.round_templates(id) {
             // With templates pinned the plan is the plain one with each piece cut round its template.

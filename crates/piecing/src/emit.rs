@@ -242,6 +242,12 @@ impl Emitter<'_, '_> {
         let mut bench = Bench::new(&mut self.planner.whys, &mut self.out.pieces, settings);
         bench.ways.clone_from(&ways);
         let gives = match (&plan.making, together) {
+            (
+                Making::Together {
+                    seams, set: Some(set), ..
+                },
+                Some(parts),
+            ) => set.write(&mut bench, &class.outline, &parts, seams, &ways).ok(),
             (Making::Together { seams, .. }, Some(parts)) => {
                 sew_together::write(&mut bench, &class.outline, &parts, seams, &ways).ok()
             }
@@ -335,7 +341,12 @@ impl Emitter<'_, '_> {
     /// The strip set that a kind of unit could come from, however many are wanted.
     fn set_of(&mut self, kind: Pressed) -> Option<StripSet> {
         let plan = self.planner.plan(kind.0);
-        let Making::Together { parts, seams } = &plan.making else {
+        let Making::Together {
+            parts,
+            seams,
+            set: None,
+        } = &plan.making
+        else {
             return None;
         };
         let ways = self.pressing.ways_of(kind);
@@ -382,10 +393,9 @@ impl Emitter<'_, '_> {
         let crate::tokens::Content::Patch { fabric, patch, .. } = &token.content else {
             return None;
         };
-        let piece = self
-            .out
-            .pieces
-            .of(cut.shape.clone(), fabric, cut.turns.clone(), Some(&class.outline));
+        // What is cut from a square's diagonals is no hand's, whatever its finished outline.
+        let finished = Some(&class.outline).filter(|_| cut.way != CutWay::OfSquare);
+        let piece = (self.out.pieces).of(cut.shape.clone(), fabric, cut.turns.clone(), finished);
         let awkward = Awkward {
             home: class.home,
             patch: *patch,
@@ -419,10 +429,12 @@ impl Emitter<'_, '_> {
             .collect();
         PartAtPlace {
             handle,
+            cut: vec![None; outline.len()],
             outline,
             joints,
             bows,
             bowed,
+            over: self.planner.over(part.class),
         }
     }
 
@@ -488,6 +500,7 @@ impl Emitter<'_, '_> {
         }
         match making {
             Making::Method(method) => method.label(),
+            Making::Together { set: Some(_), .. } => "Centre on point",
             Making::Together { parts, .. } | Making::SetIn { parts, .. } if parts.len() == 2 => "Pair",
             Making::Windmill { .. } => "Windmill",
             Making::Laid { .. } => "Applique",

@@ -49,6 +49,8 @@ pub enum CutWay {
     Shaped,
     /// From a strip, along a ruler's line at an angle.
     AtAngle,
+    /// A half or a quarter of a square, on its diagonals.
+    OfSquare,
     /// Round a template.
     Template,
 }
@@ -60,7 +62,7 @@ impl CutWay {
             CutWay::Plain => 2,
             CutWay::Shaped => 4 + 2 * corners as u32,
             // Strip, sub-cut, and the ruler turned for each piece.
-            CutWay::AtAngle => 3,
+            CutWay::AtAngle | CutWay::OfSquare => 3,
             CutWay::Template => 12 + 2 * corners as u32,
         }
     }

@@ -10,6 +10,7 @@ use crate::combs::Combs;
 use crate::ends::inner_angle;
 use crate::methods::foundation::{self, Foundation};
 use crate::methods::joined_strip::JoinedStrip;
+use crate::methods::setting_triangles::{self, Setting};
 use crate::methods::{METHODS, Method, Proposal, Taken, UnitView};
 use crate::mosaic::{self, Mosaic};
 use crate::motif::centred;
@@ -18,6 +19,7 @@ use crate::patch::{CutWay, PatchCut, cut_bowed, cut_patch};
 use crate::ring::Ring;
 use crate::seams::{Parallel, ThroughSeams, divide};
 use crate::set_in::{self, Join, Leg};
+use crate::set_on_point::Larger;
 use crate::settings::Settings;
 use crate::tally::Tally;
 use crate::tokens::{BlockTokens, Content};
@@ -44,6 +46,8 @@ pub enum Making {
         parts: Vec<Placed>,
         /// Between them.
         seams: Vec<Line>,
+        /// Where it is set on point and its setting triangles are cut larger: how they are trimmed.
+        set: Option<Rc<Setting>>,
     },
     /// Parts sewn one after another round a middle, the first seam begun and closed last.
     Windmill {
@@ -78,6 +82,7 @@ impl Making {
         match self {
             Making::Piece(cut) if cut.way == CutWay::Template => "template",
             Making::Piece(_) => "plain patches",
+            Making::Together { set: Some(_), .. } => setting_triangles::NAME,
             Making::Together { .. } => "plain patches",
             Making::Windmill { .. } => "partial seam",
             Making::SetIn { legs, .. } if legs.iter().any(|leg| leg.curved) => "curved seam",
@@ -151,6 +156,36 @@ impl Plan {
         Plan { making, ..self.clone() }
     }
 
+    /// As easily sewn as another, and no worse in what the designer would rather save.
+    fn no_dearer(&self, other: &Plan) -> bool {
+        (self.cost.awkward(), self.cost.dial) <= (other.cost.awkward(), other.cost.dial)
+    }
+
+    /// A single patch cut so.
+    pub(crate) fn of_piece(cut: PatchCut, sides: usize) -> Self {
+        let handling = u64::from(cut.way.handling(sides));
+        Plan {
+            making: Making::Piece(cut),
+            cost: Cost {
+                handling,
+                ..Cost::default()
+            },
+            units: Vec::new(),
+        }
+    }
+
+    /// A long strip joined so.
+    pub(crate) fn of_strip(strip: Proposal) -> Self {
+        Plan {
+            making: Making::Method(strip.method),
+            cost: Cost {
+                handling: u64::from(strip.handling),
+                ..Cost::default()
+            },
+            units: Vec::new(),
+        }
+    }
+
     /// The different units it takes, itself included, single patches left out; in order.
     pub(crate) fn units(&self) -> &[ClassId] {
         &self.units
@@ -189,7 +224,9 @@ pub struct Planner<'a> {
     /// Regions for which mosaics over card were pinned and cannot be made, with why.
     pub(crate) not_over_card: BTreeMap<(usize, Vec<usize>), String>,
     /// All patches are cut round templates and no method is taken: only to see what that would cost.
-    templates_only: bool,
+    pub(crate) templates_only: bool,
+    /// Classes cut larger than they finish.
+    pub(crate) larger: Larger,
 }
 
 /// Ways to part a region into the fewest sections that are planned through, to find the one with the fewest units.
@@ -216,6 +253,7 @@ impl<'a> Planner<'a> {
             wanted: BTreeMap::new(),
             not_over_card: BTreeMap::new(),
             templates_only: false,
+            larger: Larger::default(),
         }
     }
 
@@ -279,6 +317,9 @@ impl<'a> Planner<'a> {
             let parts = vec![ground.base];
             return self.of_parts(id, own, Making::Laid { parts, ground });
         }
+        if let Some(plan) = self.larger.plan(id) {
+            return plan;
+        }
         let class = self.classes.get(id);
         if let [face] = class.faces[..] {
             return self.single(id, face);
@@ -316,6 +357,12 @@ impl<'a> Planner<'a> {
                     best = Some(candidate);
                 }
             }
+        }
+        // Setting triangles are cut as the trade cuts them wherever that can be.
+        if let Some(set) = self.set_on_point(id)
+            && best.as_ref().is_none_or(|best| set.no_dearer(best))
+        {
+            best = Some(set);
         }
         if best.as_ref().is_none_or(|b| b.cost.trapped > 0) {
             for candidate in self.windmill(id).into_iter().chain(self.set_in(id)) {
@@ -520,7 +567,7 @@ impl<'a> Planner<'a> {
     }
 
     /// The plan of a unit made of parts, at what it costs itself.
-    fn of_parts(&mut self, id: ClassId, own: Cost, making: Making) -> Plan {
+    pub(crate) fn of_parts(&mut self, id: ClassId, own: Cost, making: Making) -> Plan {
         let mut units = vec![id];
         let mut cost = own;
         for part in making.parts() {
@@ -638,6 +685,29 @@ impl<'a> Planner<'a> {
         }
     }
 
+    /// For each direction of through seams what lies between all of them.
+    pub(crate) fn bands(&mut self, id: ClassId) -> Vec<(Vec<Placed>, Vec<Line>)> {
+        let class = self.classes.get(id).clone();
+        if class.faces.len() < 2 || !class.is_convex() {
+            return Vec::new();
+        }
+        let block = &self.blocks[class.home];
+        let groups = self.through.of(block, &class.faces, &class.outline);
+        let mut found = Vec::new();
+        for Parallel { lines } in groups {
+            let block = &self.blocks[class.home];
+            let Some(bands) = divide(block, &class.faces, &class.outline, &lines) else {
+                continue;
+            };
+            let mut parts = Vec::with_capacity(bands.len());
+            for (faces, outline) in bands {
+                parts.push(self.region(class.home, faces, outline));
+            }
+            found.push((parts, lines));
+        }
+        found
+    }
+
     /// All ways to divide a class that are worth a look, planned.
     pub(crate) fn together(&mut self, id: ClassId) -> Vec<Plan> {
         let class = self.classes.get(id).clone();
@@ -716,12 +786,14 @@ impl<'a> Planner<'a> {
         }
         divided
             .into_iter()
-            .map(|(parts, seams)| {
+            .map(|(mut parts, seams)| {
+                self.with_long_borders(&mut parts, &seams);
                 let own = Cost {
                     handling: sewing_together(parts.len()),
                     ..Cost::default()
                 };
-                self.of_parts(id, own, Making::Together { parts, seams })
+                let set = None;
+                self.of_parts(id, own, Making::Together { parts, seams, set })
             })
             .collect()
     }

@@ -40,15 +40,24 @@ impl Planner<'_> {
         let parts: Vec<Placed> = making.parts().to_vec();
         let inner: Vec<Rc<Tally>> = parts.iter().map(|p| self.tally(p.class)).collect();
         let (mut whys, mut pieces) = (Whys::default(), Pieces::default());
+        // Where parts are cut larger, they are placed by their joints.
+        let by_joints = parts.iter().any(|part| !self.over(part.class).is_none());
         let mut placed = Vec::with_capacity(parts.len());
         for part in &parts {
             let Some(handle) = self.scratch_handle(part.class, &mut pieces) else {
                 return Tally::default();
             };
             let outline = part.motion.polygon(&self.classes.get(part.class).outline);
+            let joints = if by_joints {
+                self.joints_of(part.class)
+            } else {
+                vec![Vec::new(); outline.len()]
+            };
             placed.push(PartAtPlace {
                 handle,
-                joints: vec![Vec::new(); outline.len()],
+                over: self.over(part.class),
+                cut: vec![None; outline.len()],
+                joints,
                 bows: self.classes.get(part.class).bows.clone(),
                 bowed: self.bowed_patches(part),
                 outline,
@@ -56,6 +65,9 @@ impl Planner<'_> {
         }
         let mut bench = Bench::new(&mut whys, &mut pieces, self.settings);
         let gives = match making {
+            Making::Together {
+                seams, set: Some(set), ..
+            } => set.write(&mut bench, &outline, &placed, seams, &[]).ok(),
             Making::Together { seams, .. } => sew_together::write(&mut bench, &outline, &placed, seams, &[]).ok(),
             Making::Windmill { blades, .. } => windmill::write(&mut bench, &outline, &placed, blades, &[]).ok(),
             Making::SetIn { legs, .. } => set_in::write(&mut bench, &class, &placed, legs, Press::TowardUpper).ok(),

@@ -17,6 +17,7 @@ pub mod hourglass;
 pub mod joined_strip;
 pub mod log_cabin;
 pub mod set_in;
+pub mod setting_triangles;
 pub mod sew_together;
 pub mod sides;
 pub mod square_in_square;

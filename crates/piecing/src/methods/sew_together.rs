@@ -1,9 +1,10 @@
 //! Plain piecing: parts sewn one after another along through seams, and the ends of each seam placed by what a maker
 //! can see.
 
-use super::sides;
-use crate::bench::{Bench, Handle, corner, edge, run};
+use super::{setting_triangles, sides};
+use crate::bench::{Bench, Handle, corner, edge, run, seam};
 use crate::ends::inner_angle;
+use crate::over::{self, Over, Pair, Reached};
 use crate::seam_end::{self, LayerEnd};
 use crate::whys::with_seams;
 use measure::{Length, Why};
@@ -23,10 +24,23 @@ pub struct PartAtPlace {
     pub bows: Vec<bool>,
     /// Its patches with bowed sides, where they lie in the unit.
     pub bowed: Vec<(Polygon, Vec<bool>)>,
+    /// What of it is cut beyond its finished outline and a seam.
+    pub over: Over,
+    /// Edges that came of cutting it level with what it is sewn to, by side.
+    pub cut: Vec<Option<EdgeRef>>,
 }
 
 impl PartAtPlace {
-    fn side_on(&self, line: Line) -> Option<usize> {
+    /// The edge on one of its sides, `slot` being what it was taken as.
+    pub fn edge(&self, slot: Slot, side: usize) -> EdgeRef {
+        match self.cut.get(side) {
+            Some(Some(cut)) => *cut,
+            _ => edge(slot, self.handle.edges[side]),
+        }
+    }
+
+    /// The side that lies along a line.
+    pub fn side_on(&self, line: Line) -> Option<usize> {
         (0..self.outline.len()).find(|&i| {
             line.offset_of(self.outline.corner(i)).abs() < 2.0 * WELD
                 && line.offset_of(self.outline.corner(i + 1)).abs() < 2.0 * WELD
@@ -47,44 +61,124 @@ pub fn write(
     seams: &[Line],
     ways: &[Press],
 ) -> Result<Vec<Give>, NoCommonSide> {
+    let sewn = join(bench, parts, seams, ways)?;
+    let sides = sides::round(unit, &sewn.parts, &sewn.slots)?;
+    let exact: Vec<bool> = (0..unit.len())
+        .map(|side| !unit.edge(side).is_some_and(|line| sewn.reaches_over(line)))
+        .collect();
+    measure_exact(bench, unit, sewn.work, &sides, &exact);
+    // What is trimmed later is trimmed by its seams.
+    let named = exact.contains(&false);
+    Ok(vec![Give {
+        slot: sewn.work,
+        sides,
+        seams: sewn.opened.iter().filter(|_| named).map(|&slot| seam(slot)).collect(),
+    }])
+}
+
+/// Parts sewn to one another.
+#[derive(Clone, Debug)]
+pub struct Joined {
+    /// All of them.
+    pub work: Slot,
+    /// The parts, their edges as they now are.
+    pub parts: Vec<PartAtPlace>,
+    /// What each was taken as.
+    pub slots: Vec<Slot>,
+    /// What opening each seam made.
+    pub opened: Vec<Slot>,
+}
+
+impl Joined {
+    /// Whether a part on this line is cut beyond it.
+    fn reaches_over(&self, line: Line) -> bool {
+        let over = |part: &PartAtPlace| {
+            let side = part.side_on(line);
+            side.is_some_and(|side| part.over.out(side) > 0.0 && part.cut[side].is_none())
+        };
+        self.parts.iter().any(over)
+    }
+}
+
+/// Sews the parts in order, each to the one before along `seams[i]`.
+///
+/// # Errors
+/// Two parts that share no side along their seam, or whose ends nothing that a maker can see would place.
+pub fn join(
+    bench: &mut Bench<'_>,
+    parts: &[PartAtPlace],
+    seams: &[Line],
+    ways: &[Press],
+) -> Result<Joined, NoCommonSide> {
     let slots: Vec<Slot> = parts.iter().map(|p| bench.take(p.handle.take.clone())).collect();
-    let edge_of = |part: usize, side: usize| edge(slots[part], parts[part].handle.edges[side]);
-    let mut work = slots[0];
+    for (part, &slot) in parts.iter().zip(&slots).filter(|(part, _)| !part.over.is_none()) {
+        setting_triangles::measure_corner(bench, part, slot);
+    }
+    let mut parts = parts.to_vec();
+    let (mut work, mut opened) = (slots[0], Vec::with_capacity(seams.len()));
     for (i, &line) in seams.iter().enumerate() {
-        let (a, b) = (&parts[i], &parts[i + 1]);
-        let a_side = a.side_on(line).ok_or(NoCommonSide)?;
-        let b_side = b.side_on(line).ok_or(NoCommonSide)?;
+        let pair = Pair::of([&parts[i], &parts[i + 1]], line, bench.settings.seam_inches()).ok_or(NoCommonSide)?;
+        // The layer that lies below is the one whose seam begins at the end that places.
+        let (low, high) = if pair.swapped { (i + 1, i) } else { (i, i + 1) };
+        let lying = |part: usize| if part == i { work } else { slots[part] };
+        let (a, b) = (&parts[low], &parts[high]);
         let joint = SeamEnds {
-            slots: [slots[i], slots[i + 1]],
-            lying: [work, slots[i + 1]],
-            sides: [a_side, b_side],
+            slots: [slots[low], slots[high]],
+            lying: [lying(low), lying(high)],
+            sides: pair.sides,
             parts: [a, b],
         };
-        let (first, snip_first) = joint.end(bench, true).ok_or(NoCommonSide)?;
-        let (last, snip_last) = joint.end(bench, false).ok_or(NoCommonSide)?;
-        let length = a.outline.corner(a_side).distance(a.outline.corner(a_side + 1));
-        let meets = meetings(&a.joints[a_side], &b.joints[b_side], length);
+        let (first, snip_first) = joint.end(bench, true, &pair.ends[0]).ok_or(NoCommonSide)?;
+        let (last, snip_last) = joint.end(bench, false, &pair.ends[1]).ok_or(NoCommonSide)?;
         let laid = Lay::Edges {
-            a: EdgeRun(vec![edge_of(i, a_side)]),
-            b: EdgeRun(vec![edge_of(i + 1, b_side)]),
+            a: EdgeRun(vec![a.edge(slots[low], pair.sides[0])]),
+            b: EdgeRun(vec![b.edge(slots[high], pair.sides[1])]),
             first,
             last,
-            meets,
+            meets: pair.meets.clone(),
         };
         let press = ways.get(i).copied().unwrap_or(Press::TowardUpper);
-        work = bench.sew(work, slots[i + 1], laid, press, false);
+        let press = match press {
+            Press::TowardUpper if pair.swapped => Press::TowardLower,
+            Press::TowardLower if pair.swapped => Press::TowardUpper,
+            as_it_is => as_it_is,
+        };
+        let stack = bench.lay_and_sew(lying(low), lying(high), laid, false);
+        let (level, stack) = over::cut_level(bench, &joint, stack);
+        work = bench.slot();
+        bench.step(Step::Open {
+            stack,
+            press,
+            into: work,
+        });
+        opened.push(work);
+        let flush = over::trim_flush(bench, &joint, work);
+        for (layer, side, cut) in level {
+            parts[[low, high][layer]].cut[side] = Some(cut);
+        }
+        if let Some((along, (layer, side, new), into)) = flush {
+            work = into;
+            // All that lies along the ruler takes the new name.
+            for (part, &slot) in parts.iter_mut().zip(&slots) {
+                for side in 0..part.outline.len() {
+                    if part.edge(slot, side) == along {
+                        part.cut[side] = Some(new);
+                    }
+                }
+            }
+            parts[[low, high][layer]].cut[side] = Some(new);
+        }
         let along: Vec<EdgeRef> = snip_first.into_iter().chain(snip_last).flatten().collect();
         if !along.is_empty() {
             bench.step(Step::Snip { of: work, along });
         }
     }
-    let sides = sides::round(unit, parts, &slots)?;
-    measure_unit(bench, unit, work, &sides);
-    Ok(vec![Give {
-        slot: work,
-        sides,
-        seams: Vec::new(),
-    }])
+    Ok(Joined {
+        work,
+        parts,
+        slots,
+        opened,
+    })
 }
 
 /// Pairs of joints that lie on one another when the upper run (counted from its own start) runs against the lower.
@@ -101,48 +195,80 @@ pub fn meetings(a: &[f64], b: &[f64], length: f64) -> Vec<Meet> {
         .collect()
 }
 
-struct SeamEnds<'a> {
+/// Two parts about to be sewn together, the lower one first.
+pub struct SeamEnds<'a> {
     /// Where the two parts' edges were born.
-    slots: [Slot; 2],
+    pub slots: [Slot; 2],
     /// What the two parts now are or belong to.
-    lying: [Slot; 2],
-    sides: [usize; 2],
-    parts: [&'a PartAtPlace; 2],
+    pub lying: [Slot; 2],
+    /// Their sides along the seam.
+    pub sides: [usize; 2],
+    /// The parts.
+    pub parts: [&'a PartAtPlace; 2],
 }
 
 impl SeamEnds<'_> {
+    /// The edge on a side of a layer.
+    pub fn edge(&self, layer: usize, side: usize) -> EdgeRef {
+        self.parts[layer].edge(self.slots[layer], side)
+    }
+
+    /// The side of a layer whose raw edge ends the seam at the start (or end) of the lower run, which is the end (or start) of
+    /// the upper one.
+    pub fn end_side(&self, layer: usize, start: bool) -> usize {
+        over::end_side(self.parts[layer], self.sides[layer], (layer == 0) == start)
+    }
+
     /// The end at the start (or end) of the lower run, with the edges to snip along afterwards.
-    fn end(&self, bench: &mut Bench<'_>, start: bool) -> Option<(End, Option<[EdgeRef; 2]>)> {
-        let [a, b] = self.parts;
-        let (an, bn) = (a.outline.len(), b.outline.len());
-        // The lower run's start is the upper run's end.
-        let (a_corner, b_corner) = if start {
-            (self.sides[0], self.sides[1] + 1)
-        } else {
-            (self.sides[0] + 1, self.sides[1])
-        };
-        let (a_end, b_end) = if start {
-            ((self.sides[0] + an - 1) % an, (self.sides[1] + 1) % bn)
-        } else {
-            ((self.sides[0] + 1) % an, (self.sides[1] + bn - 1) % bn)
-        };
-        let edge_of = |layer: usize, side: usize| edge(self.slots[layer], self.parts[layer].handle.edges[side]);
-        let layer = |layer: usize, end: usize, outline: &Polygon, corner: usize| {
-            Some(LayerEnd {
-                on: self.lying[layer],
-                run: edge_of(layer, self.sides[layer]),
-                end: edge_of(layer, end),
-                angle: inner_angle(outline, corner)?,
-            })
-        };
-        let lower = layer(0, a_end, &a.outline, a_corner % an)?;
-        let upper = layer(1, b_end, &b.outline, b_corner % bn)?;
-        Some(seam_end::place(bench, lower, upper))
+    fn end(&self, bench: &mut Bench<'_>, start: bool, reached: &Reached) -> Option<(End, Option<Vec<EdgeRef>>)> {
+        let ends = [self.end_side(0, start), self.end_side(1, start)];
+        let [a, b] = [self.edge(0, ends[0]), self.edge(1, ends[1])];
+        match reached {
+            Reached::AsDrawn => {
+                let layer = |layer: usize| {
+                    let outline = &self.parts[layer].outline;
+                    let corner = self.sides[layer] + usize::from((layer == 0) != start);
+                    Some(LayerEnd {
+                        on: self.lying[layer],
+                        run: self.edge(layer, self.sides[layer]),
+                        end: self.edge(layer, ends[layer]),
+                        angle: inner_angle(outline, corner % outline.len())?,
+                    })
+                };
+                let (end, snip) = seam_end::place(bench, layer(0)?, layer(1)?);
+                Some((end, snip.map(Vec::from)))
+            }
+            Reached::Ahead(by) => {
+                let by = bench.whys.given("how far the larger corner runs ahead", *by);
+                Some((End::Overhang { a, b, by }, self.tips(ends, start)))
+            }
+            Reached::Joint(meet) => Some((End::Match(*meet), None)),
+            Reached::Middle => Some((End::Centre, self.tips(ends, start))),
+        }
+    }
+
+    /// Where one layer is cut true at an end and the other is not, the edge with which the other's tip is snipped level; none where
+    /// what runs over is cut level or trimmed flush.
+    fn tips(&self, ends: [usize; 2], start: bool) -> Option<Vec<EdgeRef>> {
+        let [lower, upper] = self.parts;
+        let level = |layer: usize| over::is_level(self.parts[layer], self.sides[layer], (layer == 0) == start);
+        if level(0) || level(1) || lower.over.flush.is_some() || upper.over.flush.is_some() {
+            return None;
+        }
+        let true_cut = [0, 1]
+            .into_iter()
+            .filter(|&layer| self.parts[layer].over.out(ends[layer]) == 0.0);
+        Some(true_cut.map(|layer| self.edge(layer, ends[layer])).collect())
     }
 }
 
 /// The unit's size after sewing: across each pair of parallel sides, or else along its first side.
 pub fn measure_unit(bench: &mut Bench<'_>, unit: &Polygon, of: Slot, sides: &[EdgeRun]) {
+    measure_exact(bench, unit, of, sides, &vec![true; unit.len()]);
+}
+
+/// The same between those of its sides that are cut true.
+fn measure_exact(bench: &mut Bench<'_>, unit: &Polygon, of: Slot, sides: &[EdgeRun], exact: &[bool]) {
     let n = unit.len();
     let mut measured = false;
     for i in 0..n {
@@ -151,7 +277,7 @@ pub fn measure_unit(bench: &mut Bench<'_>, unit: &Polygon, of: Slot, sides: &[Ed
             unit.edge(j)
                 .is_some_and(|e| e.along.dot(line.along) < 0.0 && e.along.cross(line.along).abs() < 1.0e-7)
         });
-        if let Some(j) = opposite {
+        if let Some(j) = opposite.filter(|&j| exact[i] && exact[j]) {
             let across = line.offset_of(unit.corner(j));
             // Round a hollow unit the parallel side may lie behind.
             if across <= WELD {
@@ -169,7 +295,7 @@ pub fn measure_unit(bench: &mut Bench<'_>, unit: &Polygon, of: Slot, sides: &[Ed
             measured = true;
         }
     }
-    if !measured {
+    if !measured && exact.iter().all(|&exact| exact) {
         // A triangle or a kite: its longest raw side, from raw corner to raw corner.
         let longest = (0..n)
             .map(|i| (i, unit.corner(i).distance(unit.corner(i + 1))))

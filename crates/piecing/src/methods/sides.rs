@@ -1,7 +1,6 @@
 //! Where the sides of parts end up on the outline of the unit they make.
 
 use super::sew_together::{NoCommonSide, PartAtPlace};
-use crate::bench::edge;
 use crate::bow::Sides;
 use recipe::{EdgeRef, EdgeRun, Slot};
 use shape::{Line, Polygon, WELD};
@@ -27,7 +26,7 @@ pub fn round_bowed(
                     let n = part.outline.len();
                     let near = |k: usize, p| part.outline.corner(k).distance(p) < WELD;
                     let at = (0..n).find(|&k| part.bows[k] && near(k, from) && near(k + 1, to))?;
-                    Some(edge(slot, part.handle.edges[at]))
+                    Some(part.edge(slot, at))
                 });
                 run.push(found.ok_or(NoCommonSide)?);
             } else {
@@ -74,11 +73,14 @@ fn along(line: Line, low: f64, high: f64, parts: &[PartAtPlace], slots: &[Slot])
             let (from, to) = (line.reach_of(a), line.reach_of(b));
             // Round a hollow unit two sides may lie on one line.
             if level && to > from && from > low - 2.0 * WELD && to < high + 2.0 * WELD {
-                on.push((from, edge(slot, part.handle.edges[i])));
+                on.push((from, part.edge(slot, i)));
             }
         }
     }
 
     on.sort_by(|x, y| x.0.total_cmp(&y.0));
-    on.into_iter().map(|(_, e)| e).collect()
+    let mut edges: Vec<EdgeRef> = on.into_iter().map(|(_, e)| e).collect();
+    // What was trimmed along one line is one edge.
+    edges.dedup();
+    edges
 }

@@ -39,7 +39,7 @@ impl Room<'_, '_> {
         }
         let plan = self.planner.plan(id);
         let found = match &plan.making {
-            Making::Together { parts, seams } => self.through(parts, seams),
+            Making::Together { parts, seams, .. } => self.through(parts, seams),
             Making::SetIn { legs, .. } => {
                 // The stack is opened once, so all its legs go one way.
                 let legs = legs.iter().map(|leg| (leg.from, leg.to)).collect();
