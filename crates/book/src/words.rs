@@ -21,7 +21,7 @@ pub fn step_sentence(step: &Step, names: &Names, recipe: &Recipe) -> Text {
             let text = Text::of(format!("On the wrong side of {} dot the place ", names.name(*on)));
             place(text, at).say(".")
         }
-        Step::Lay { a, b, how, .. } => lay(*a, *b, how, names),
+        Step::Lay { a, b, how, .. } => lay(*a, *b, how, names, recipe.measure),
         Step::Sew { path, join, .. } => sew(path, *join),
         Step::CutApart { line, keep, .. } => cut_apart(line, keep.len(), 1),
         Step::Open { press, .. } => Text::of(match press {
@@ -36,13 +36,13 @@ pub fn step_sentence(step: &Step, names: &Names, recipe: &Recipe) -> Text {
                 Press::Open => "press the whole seam apart.",
                 Press::TowardLower | Press::TowardUpper => "press the whole seam to the side that is pressed already.",
             };
-            ends(text, end, end).say(format!(" Sew on from where it stopped to the end, and {pressed}"))
+            ends(text, end, end, recipe.measure).say(format!(" Sew on from where it stopped to the end, and {pressed}"))
         }
         Step::Pivot { first, last, .. } => {
             let text = Text::of(
                 "With the needle down in the dot, turn the upper layer round it until the next two edges lie together",
             );
-            ends(text, first, last)
+            ends(text, first, last, recipe.measure)
         }
         Step::SubCut { first, width, into, .. } => {
             let text = match first {
@@ -140,11 +140,17 @@ pub(crate) fn cut_apart(line: &Ruler, kept: usize, many: u64) -> Text {
             ))
         }
         (2.., _) => line_in_words(Text::of(format!("Cut {what} in two ")), line).say("."),
+        _ if is_level(line) => Text::of("Trim off what runs over, level with the raw edge of the other layer."),
         (_, Ruler::Beside { at, .. }) => Text::of("Trim off the outer part ")
             .size(*at)
             .say(" beyond the stitches."),
         _ => line_in_words(Text::of("Trim off the outer part "), line).say("."),
     }
+}
+
+/// Whether the ruler lies along a raw edge.
+pub(crate) fn is_level(ruler: &Ruler) -> bool {
+    matches!(ruler, Ruler::Beside { line: LineRef::Edge(_), at, .. } if at.len.units() == 0)
 }
 
 /// A trim, one sentence for each placing of the ruler.
@@ -216,7 +222,7 @@ pub(crate) fn press_sentence(press: Press, lower: &str, upper: &str, many: u64) 
     }
 }
 
-fn lay(a: Slot, b: Slot, how: &Lay, names: &Names) -> Text {
+fn lay(a: Slot, b: Slot, how: &Lay, names: &Names, measure: Measure) -> Text {
     let (upper, lower) = names.both(b, a);
     let start = Text::of("Lay ")
         .strong(upper.as_str())
@@ -225,7 +231,7 @@ fn lay(a: Slot, b: Slot, how: &Lay, names: &Names) -> Text {
         .say(", right sides together");
     match how {
         Lay::Edges { first, last, meets, .. } => {
-            let mut text = ends(start, first, last);
+            let mut text = ends(start, first, last, measure);
             if !meets.is_empty() {
                 let what = if meets.len() == 1 {
                     "Pin where the seams meet."
@@ -269,14 +275,16 @@ fn lay(a: Slot, b: Slot, how: &Lay, names: &Names) -> Text {
     }
 }
 
-fn ends(text: Text, first: &End, last: &End) -> Text {
+fn ends(text: Text, first: &End, last: &End, measure: Measure) -> Text {
     match (first, last) {
         (End::Even { .. }, End::Even { .. }) => text.say(", edges and ends even."),
         (End::Open, End::Open) => text.say(", edges even."),
         (End::Open, End::Even { .. }) | (End::Even { .. }, End::Open) => {
             text.say(", edges even, and one end even. The other end is left open.")
         }
-        (End::Open, other) | (other, End::Open) => ends(text, other, other).say(" The other end is left open."),
+        (End::Open, other) | (other, End::Open) => {
+            ends(text, other, other, measure).say(" The other end is left open.")
+        }
         (End::Notch { about: one, .. }, End::Notch { about: other, .. }) if one.len == other.len => text
             .say(", edges even. Let each end run over by about ")
             .size(*one)
@@ -298,10 +306,17 @@ fn ends(text: Text, first: &End, last: &End) -> Text {
                 .size(on)
                 .say(" from the end of the other, as in the picture.")
         }
-        (End::Overhang { by, .. }, _) | (_, End::Overhang { by, .. }) => text
-            .say(", edges even. At the ringed end let the upper corner run over by ")
-            .size(*by)
-            .say("."),
+        (End::Overhang { by, .. }, _) | (_, End::Overhang { by, .. }) => {
+            // Where it only checks, a hand can judge it no finer than what a trim takes off.
+            let which = if by.len.units() < 0 { "lower" } else { "upper" };
+            let seen = judged(by.len.abs(), measure);
+            let about = if seen == by.len.abs() { "" } else { "about " };
+            text.say(format!(
+                ", edges even. At the ringed end let the {which} corner run over by {about}"
+            ))
+            .size(Size { len: seen, why: by.why })
+            .say(".")
+        }
         (End::Dots { .. }, _) | (_, End::Dots { .. }) => text.say(", edges even, dot on dot."),
         (End::Centre, _) | (_, End::Centre) => text.say(", edges even, the middle of one on the middle of the other."),
         (End::Match(_), _) | (_, End::Match(_)) => text.say(", edges even, seam on seam."),
@@ -348,6 +363,10 @@ fn line_in_words(text: Text, ruler: &Ruler) -> Text {
             from: PointRef::Dot(_),
             to: PointRef::Dot(_),
         } => text.say("through both dots, from edge to edge"),
+        Ruler::TwoMarks {
+            from: PointRef::Crossing(LineRef::Seam(_), LineRef::Seam(_)),
+            to: PointRef::Crossing(LineRef::Seam(_), LineRef::Seam(_)),
+        } => text.say("along one side, from the first to the last point where two seams cross"),
         Ruler::TwoMarks { from, to } => place(place(text.say("from the place "), from).say(" to the place "), to),
         Ruler::Beside { line, at, .. } if at.len.units() == 0 => text.say(format!("along {}", line_name(line))),
         Ruler::Beside { line, at, .. } => text.size(*at).say(format!(" from {}", line_name(line))),

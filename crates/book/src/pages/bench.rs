@@ -7,8 +7,8 @@ use crate::names::{Names, counted_unit, laid};
 use crate::numbers::judged;
 use crate::pictures::{Overhang, UnitPictures, exploded, finished_view, opened, stacked, trimmed};
 use crate::plural::{counted, listed};
-use crate::words::{between_sentence, cut_apart, press_sentence, step_sentence, trim_sentences};
-use measure::Length;
+use crate::words::{between_sentence, cut_apart, is_level, press_sentence, step_sentence, trim_sentences};
+use measure::{Length, Measure};
 use recipe::{EdgeRef, End, Lay, Make, Measured, PointRef, Press, Size, Slot, Step, Take};
 use rehearse::{UnitScenes, WorkView};
 
@@ -300,7 +300,11 @@ impl Bench<'_> {
                     }
                 }
                 (Step::CutApart { line, keep, .. }, _) => {
-                    sentences.push(cut_apart(line, keep.len(), (as_many(*i) / halves).max(1)))
+                    let text = cut_apart(line, keep.len(), (as_many(*i) / halves).max(1));
+                    match sentences.last_mut() {
+                        Some(last) if is_level(line) && *last == text => *last = text.say(" Do so at both ends."),
+                        _ => sentences.push(text),
+                    }
                 }
                 _ => sentences.push(step_sentence(step, self.names, recipe)),
             }
@@ -375,7 +379,7 @@ impl Bench<'_> {
             .filter(|i| Some(*i) != last)
             .chain(last);
         for view in shown.filter_map(after) {
-            let overhangs = overhangs(layers);
+            let overhangs = overhangs(layers, self.desk.edition.measure);
             made.extend(stacked(
                 pictures,
                 view,
@@ -419,10 +423,24 @@ impl Bench<'_> {
 
     pub(super) fn trim(&self, group: &Group, number: u32) -> Block {
         let recipe = &self.desk.source.pattern.recipe;
-        let mut sentences = Vec::new();
+        let mut sentences: Vec<Text> = Vec::new();
         let mut made = Vec::new();
+        // Lines drawn alike, one for each side that is trimmed.
+        let mut drawn: Option<(Text, u32)> = None;
         for &i in &group.steps {
             let Some(step) = self.make.steps.get(i) else { continue };
+            if let Step::Mark { .. } = step {
+                let text = step_sentence(step, self.names, recipe);
+                match &mut drawn {
+                    Some((told, count)) if *told == text => *count += 1,
+                    _ => {
+                        sentences.extend(drawn.take().map(on_each_side));
+                        drawn = Some((text, 1));
+                    }
+                }
+                continue;
+            }
+            sentences.extend(drawn.take().map(on_each_side));
             match step {
                 Step::Trim { lines, .. } => {
                     sentences.push(Text::of(if self.make.gives.len() > 1 {
@@ -444,6 +462,7 @@ impl Bench<'_> {
                 made.extend(picture.map(|p| p.captioned(caption)));
             }
         }
+        sentences.extend(drawn.map(on_each_side));
         Block::Step {
             number: Some(number),
             sentences,
@@ -453,14 +472,36 @@ impl Bench<'_> {
     }
 
     pub(super) fn check(&self, group: &Group) -> Block {
-        let checks: Vec<(&Measured, Size)> = group
-            .steps
-            .iter()
-            .filter_map(|&i| match self.make.steps.get(i) {
-                Some(Step::Check { what, is, .. }) => Some((what, *is)),
-                _ => None,
-            })
-            .collect();
+        let cut = |of: &Slot| {
+            let mut parts = self.make.parts.iter();
+            parts.any(|part| part.slot == *of && matches!(part.take, Take::Piece(_)))
+        };
+        // A triangle as it was cut is measured before anything is sewn to it.
+        let mut as_cut: Vec<Text> = Vec::new();
+        let mut checks: Vec<(&Measured, Size)> = Vec::new();
+        for &i in &group.steps {
+            match self.make.steps.get(i) {
+                Some(Step::Check {
+                    of,
+                    what: Measured::Between(..),
+                    is,
+                }) if cut(of) => {
+                    let name = self.names.name(*of);
+                    let text = Text::of("Measure a short side of ")
+                        .strong(name)
+                        .say(", from corner to corner: ");
+                    let text = text.size(*is).say(".");
+                    if !as_cut.contains(&text) {
+                        as_cut.push(text);
+                    }
+                }
+                Some(Step::Check { what, is, .. }) => checks.push((what, *is)),
+                _ => {}
+            }
+        }
+        if checks.is_empty() {
+            return Block::Check(as_cut);
+        }
         let what = if self.make.gives.is_empty() {
             "The top"
         } else if self.is_strip_set() {
@@ -514,6 +555,7 @@ impl Bench<'_> {
                 ));
             }
         }
+        sentences.splice(0..0, as_cut);
         sentences.push(Text::of(
             "Smaller: the seams are too wide. Larger: they are too narrow, or not pressed flat.",
         ));
@@ -521,21 +563,41 @@ impl Bench<'_> {
     }
 }
 
-fn ahead(end: &End) -> Option<Size> {
-    match end {
-        End::Notch { about, .. } => Some(*about),
-        End::Overhang { by, .. } => Some(*by),
-        _ => None,
+/// A line drawn on so many sides.
+fn on_each_side((text, count): (Text, u32)) -> Text {
+    match count {
+        1 => text,
+        2 => text.say(" Do so on both such sides."),
+        n => text.say(format!(" Do so on all {n} sides.")),
     }
-    .filter(|s| s.len.units() > 0)
 }
 
-fn overhangs(layers: Option<(Slot, Slot, &Lay)>) -> Vec<Overhang> {
+/// How far one corner runs over the other at an end.
+fn ahead(end: &End) -> Option<Length> {
+    match end {
+        End::Notch { about, .. } => Some(about.len),
+        End::Overhang { by, .. } => Some(by.len),
+        _ => None,
+    }
+}
+
+fn overhangs(layers: Option<(Slot, Slot, &Lay)>, measure: Measure) -> Vec<Overhang> {
     let Some((_, _, Lay::Edges { first, last, .. })) = layers else {
         return Vec::new();
     };
-    [(first, true), (last, false)]
+    let checked =
+        |end: &End, other: &End| matches!(end, End::Overhang { .. }) && !matches!(other, End::Overhang { .. });
+    [(first, last, true), (last, first, false)]
         .into_iter()
-        .filter_map(|(end, at_start)| ahead(end).map(|s| Overhang { at_start, by: s.len }))
+        .filter_map(|(end, other, at_start)| {
+            let by = ahead(end)?;
+            // Where it only checks, it may be either layer's corner, and a hand can judge it so far.
+            let by = if checked(end, other) {
+                judged(by.abs(), measure)
+            } else {
+                by
+            };
+            (by.units() > 0).then_some(Overhang { at_start, by })
+        })
         .collect()
 }
