@@ -23,6 +23,8 @@ mod drawn;
 mod lists;
 #[path = "published/many_at_once.rs"]
 mod many_at_once;
+#[path = "published/setting.rs"]
+mod setting;
 #[path = "published/shapes.rs"]
 mod shapes;
 #[path = "published/tables.rs"]
