@@ -69,6 +69,8 @@ fn every_layout_on_point_is_proved() {
         for (rows, columns) in [(1, 1), (1, 2), (2, 2), (3, 2), (2, 3)] {
             for borders in ["", BORDERS] {
                 let whole = proved(&on_point(rows, columns, &format!("{more}{borders}")));
+                // In a single row a corner lies between a side and another corner, which stand out otherwise.
+                let template = template || rows == 1 && columns > 1;
                 let cut_so = whole.pattern.cutting.templates.is_empty();
                 assert!(cut_so || template, "{name}, {rows} by {columns}");
                 let trims = whole.pattern.recipe.makes.iter().flat_map(|m| &m.steps);
