@@ -219,7 +219,7 @@ fn between_corners_a_strip_on_point_is_cut_to_measure() {
         assert_eq!(templates(&whole), NONE, "{more}");
         let (flush, to_mark, measured) = trims(&whole);
         assert_eq!(to_mark, 0, "{more}");
-        assert_eq!(measured, usize::from(!more.starts_with("first")), "{more}");
+        assert_eq!(measured > 0, !more.starts_with("first"), "{more}");
         assert!(flush >= 2, "{more}");
     }
 }

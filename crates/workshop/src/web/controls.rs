@@ -101,7 +101,7 @@ impl<'a> Desk<'a> {
                     Kind::Long => textarea data-at=(place) data-kind="text" rows="2" { (now_text) },
                     Kind::Length => input data-at=(place) data-kind="text" value=(now_text) size="10";,
                     Kind::Lengths => input data-at=(place) data-kind="lengths" value=(now_text) size="14";,
-                    Kind::Names => input data-at=(place) data-kind="names" value=(now_text.replace(" × ", ", ")) size="24";
+                    Kind::Names => input data-at=(place) data-kind="names" value=(now_text.replace(" × ", ", ")) size="24";,
                     Kind::Number => input data-at=(place) data-kind="number" value=(now_text) inputmode="decimal" size="8";,
                     Kind::Numbers => input data-at=(place) data-kind="numbers" value=(now_text) size="8";,
                     Kind::Yes(usual) => {
