@@ -91,7 +91,10 @@ fn every_generated_layout_is_proved() {
     let count = failures.len();
     let some: Vec<String> = failures.into_iter().take(12).collect();
     assert!(some.is_empty(), "{count} of {quilts}:\n{}", some.join("\n"));
-    assert!(told * 50 <= quilts, "{told} of {quilts} have ground wider than the cloth");
+    assert!(
+        told * 50 <= quilts,
+        "{told} of {quilts} have ground wider than the cloth"
+    );
     assert!(sets.len() == 5 && in_parts * 10 > total as usize, "too few kinds");
     for word in [
         "mitred",
