@@ -174,19 +174,18 @@ mod tests {
 
     #[test]
     fn the_filling_that_leaves_nothing_is_found() {
-        // *derived*: 6, 4, 4, 3, 3 fill two pieces of 10 as 6 + 4 and 4 + 3 + 3; and 5, 4, 4, 3, 3, 1 two of 10 as 5 + 4 + 1
-        // and 4 + 3 + 3, where the highest first gives 5 + 4 + 1 likewise
+        // *derived*: 6, 4, 4, 3, 3 fill two pieces of 10 as 6 + 4 and 4 + 3 + 3
         let strips = [(6, 1), (4, 2), (3, 2)];
         assert_eq!(pieces(&lots(&strips, 10)), 2);
         // *derived*: of 7, 6, 4, 3 (twice each) in pieces of 10 every piece is full: 7 + 3 twice and 6 + 4 twice
         assert_eq!(pieces(&lots(&[(3, 2), (4, 2), (6, 2), (7, 2)], 10)), 4);
         // *derived*: 5, 4 and thrice 3 in 9: the highest first gives 5 + 4 and 3 + 3 + 3
         assert_eq!(pieces(&lots(&[(5, 1), (4, 1), (3, 3)], 9)), 2);
-        // *derived*: 44 24 24 22 21 17 8 8 6 6 in 60 are three full pieces (44 8 8, 24 24 6 6, 22 21 17); the highest first
-        // takes four
-        let strips = [(44, 1), (24, 2), (22, 1), (21, 1), (17, 1), (8, 2), (6, 2)];
-        assert_eq!(pieces(&filled(&strips, 60, highest_first)), 4);
-        assert_eq!(pieces(&lots(&strips, 60)), 3);
+        // *derived*: 10 10 9 9 8 7 4 3 in 20 are three full pieces (10 10, 9 8 3, 9 7 4); the highest first takes 10 10, 9 9,
+        // 8 7 4 and 3
+        let strips = [(10, 2), (9, 2), (8, 1), (7, 1), (4, 1), (3, 1)];
+        assert_eq!(pieces(&filled(&strips, 20, highest_first)), 4);
+        assert_eq!(pieces(&lots(&strips, 20)), 3);
     }
 
     #[test]

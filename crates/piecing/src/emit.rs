@@ -494,8 +494,13 @@ impl Emitter<'_, '_> {
                 if bows[side] {
                     return Vec::new();
                 }
-                self.joints
-                    .along(&self.planner.classes, &self.planner.blocks, part.class, side)
+                self.joints.along(
+                    &self.planner.classes,
+                    &self.planner.blocks,
+                    self.planner.settings,
+                    part.class,
+                    side,
+                )
             })
             .collect();
         PartAtPlace {

@@ -1,6 +1,9 @@
-//! Joints: the places along a unit's side where one patch ends and the next begins.
+//! Joints: the places along a unit's side where one patch ends and the next begins. The joins of a strip that is longer than its
+//! cloth is wide count among them, since the table counts them, but have no place that anything should meet.
 
 use crate::class::{ClassId, Classes};
+use crate::methods::joined_strip::JoinedStrip;
+use crate::settings::Settings;
 use crate::tokens::{BlockTokens, Content};
 use shape::{Line, WELD};
 use std::collections::BTreeMap;
@@ -13,7 +16,15 @@ pub struct Joints {
 
 impl Joints {
     /// Distances of the joints from the start of side `side`, in order, inches along the finished side.
-    pub fn along(&mut self, classes: &Classes, blocks: &[BlockTokens], id: ClassId, side: usize) -> Vec<f64> {
+    /// A join within a long strip is no number: no joint of another side meets it.
+    pub fn along(
+        &mut self,
+        classes: &Classes,
+        blocks: &[BlockTokens],
+        settings: &Settings,
+        id: ClassId,
+        side: usize,
+    ) -> Vec<f64> {
         if let Some(known) = self.known.get(&(id, side)) {
             return known.clone();
         }
@@ -21,7 +32,7 @@ impl Joints {
         let found = match class.outline.edge(side) {
             Some(line) => {
                 let length = class.outline.corner(side).distance(class.outline.corner(side + 1));
-                self.find(classes, blocks, id, line, length)
+                self.find(classes, blocks, settings, id, (line, length))
             }
             None => Vec::new(),
         };
@@ -29,7 +40,14 @@ impl Joints {
         found
     }
 
-    fn find(&mut self, classes: &Classes, blocks: &[BlockTokens], id: ClassId, line: Line, length: f64) -> Vec<f64> {
+    fn find(
+        &mut self,
+        classes: &Classes,
+        blocks: &[BlockTokens],
+        settings: &Settings,
+        id: ClassId,
+        (line, length): (Line, f64),
+    ) -> Vec<f64> {
         let class = classes.get(id);
         // Each face that has an edge on the side, by where that edge begins.
         let mut stretches: Vec<(f64, f64, Vec<f64>)> = Vec::new();
@@ -46,11 +64,14 @@ impl Joints {
                     continue;
                 }
                 let inner = match &token.content {
-                    Content::Patch { .. } => Vec::new(),
+                    Content::Patch { fabric, up, .. } => {
+                        let joins = JoinedStrip::joins(&token.outline, fabric, *up, settings, to - from);
+                        vec![f64::NAN; joins]
+                    }
                     Content::Unit { class: unit, motion } => {
                         let outline = &classes.get(*unit).outline;
                         let side = (0..outline.len()).find(|&s| motion.point(outline.corner(s)).distance(a) <= WELD);
-                        side.map_or_else(Vec::new, |s| self.along(classes, blocks, *unit, s))
+                        side.map_or_else(Vec::new, |s| self.along(classes, blocks, settings, *unit, s))
                     }
                 };
                 stretches.push((from, to, inner));

@@ -236,9 +236,12 @@ fn cloth_strips(desk: &Desk, plan: &ClothPlan, blocks: &mut Vec<Block>) {
         let told: Vec<String> = counts.iter().map(|(piece, n)| format!("{n} {piece}")).collect();
         if !told.is_empty() {
             blocks.push(Block::Paragraph(
-                Text::of(format!("All {} together: ", plan.times()))
-                    .strong(listed(&told))
-                    .say("."),
+                Text::of(match plan.times() {
+                    2 => "Both together: ".to_string(),
+                    n => format!("All {n} together: "),
+                })
+                .strong(listed(&told))
+                .say("."),
             ));
         }
     }

@@ -79,8 +79,8 @@ pub(super) fn lay_on_point(plan: &mut TopPlan, design: &Design, setting: Setting
             })
         }));
     }
-    if let Some(sashing) = setting.sash {
-        lay_strips(plan, sashing, &setting, &centre, (low, high));
+    if setting.sash.is_some() {
+        lay_strips(plan, design, &setting, &centre, (low, high));
     }
 }
 
@@ -244,11 +244,18 @@ fn clipped(polygon: &Polygon, low: Point, high: Point) -> Option<Polygon> {
 /// crossing; without, short strips within the slanting rows and whole ones between them.
 fn lay_strips(
     plan: &mut TopPlan,
-    sashing: &Sashing,
+    design: &Design,
     setting: &Setting,
     centre: &dyn Fn(i64, i64) -> Point,
     (low, high): (Point, Point),
 ) {
+    let Some(sashing) = setting.sash else { return };
+    // A strip cut off at a slant is cut in one piece, with a point at each end that reaches s (1 + √2) beyond the corner, up to a mark;
+    // where the cloth is not as wide as that, along it.
+    let usable = design
+        .fabric(&sashing.fabric)
+        .map_or(f64::INFINITY, |fabric| fabric.usable);
+    let most = usable - 2.0 * design.quilt.seam * (1.0 + std::f64::consts::SQRT_2) - design.quilt.ruler;
     let (side, width) = (setting.cell.0, sashing.width);
     let step = side + width;
     let (u, v) = (Vector::new(HALF, -HALF), Vector::new(HALF, HALF));
@@ -265,12 +272,14 @@ fn lay_strips(
             } else {
                 along
             };
+            let reach = outline.corners().iter().map(|c| (*c - low).dot(along));
+            let (near, far) = reach.fold((f64::INFINITY, f64::NEG_INFINITY), |(n, f), r| (n.min(r), f.max(r)));
             plan.plain.push(Plain {
+                lengthwise: role == "sashing" && far - near > most,
                 outline,
                 fabric: fabric.clone(),
                 role,
                 along,
-                lengthwise: false,
             });
         }
     };

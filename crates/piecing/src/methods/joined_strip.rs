@@ -8,7 +8,7 @@ use crate::whys::with_seams;
 use design::Up;
 use measure::{Way, Why};
 use recipe::{DemandShape, EdgeRun, End, Give, Lay, Measured, Press, Step, Take, Turn};
-use shape::Polygon;
+use shape::{Polygon, WELD};
 use terms::FabricId;
 
 /// A patch made this way.
@@ -28,6 +28,20 @@ impl JoinedStrip {
     /// A rectangle whose cut length exceeds the usable width and whose cut width does not; a print's up must run across it,
     /// else it is cut along the cloth in one piece.
     pub fn recognise(outline: &Polygon, fabric: &FabricId, up: Option<Up>, settings: &Settings) -> Option<Proposal> {
+        let strip = JoinedStrip::of(outline, fabric, up, settings)?;
+        let handling = 5 * strip.lengths(settings).len() as u32;
+        Some(Proposal::new(strip, handling))
+    }
+
+    /// How many joins there are along a side of that finished length, when the patch is made so.
+    pub fn joins(outline: &Polygon, fabric: &FabricId, up: Option<Up>, settings: &Settings, side: f64) -> usize {
+        match JoinedStrip::of(outline, fabric, up, settings) {
+            Some(strip) if (strip.length - side).abs() < WELD => strip.lengths(settings).len() - 1,
+            _ => 0,
+        }
+    }
+
+    fn of(outline: &Polygon, fabric: &FabricId, up: Option<Up>, settings: &Settings) -> Option<JoinedStrip> {
         let side = rectangle_side(outline)?;
         let cloth = settings.cloth(fabric)?;
         let seams = 2.0 * settings.seam_inches();
@@ -53,16 +67,14 @@ impl JoinedStrip {
         settings.ruling.on_mark(length + seams)?;
         settings.ruling.on_mark(width + seams)?;
         let usable = settings.ruling.round(cloth.usable, Way::Down)?.to_inches();
-        let strip = JoinedStrip {
+        Some(JoinedStrip {
             length,
             width,
             fabric: fabric.clone(),
             first,
             usable,
             turns,
-        };
-        let handling = 5 * strip.lengths(settings).len() as u32;
-        Some(Proposal::new(strip, handling))
+        })
     }
 
     /// Cut lengths: whole widths, and what is still needed.
