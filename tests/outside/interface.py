@@ -45,7 +45,11 @@ def run(url, folder, seconds, named):
     command += ["--phases", "examples,coverage,fuzzing" if named else "fuzzing"]
     command += ["--max-examples", "25" if named else "10", "--request-timeout", "30", "--max-redirects", "0"]
     command += ["--max-failures", "10", "--no-color"]
-    return subprocess.run(command, cwd=folder, env=environment, timeout=seconds, check=False).returncode
+    try:
+        return subprocess.run(command, cwd=folder, env=environment, timeout=seconds, check=False).returncode
+    except subprocess.TimeoutExpired:
+        print(f"the judge was not done after {seconds} s")
+        return 1
 
 
 def main(arguments):

@@ -18,7 +18,7 @@ def revision(url, quilt):
 
 @schemathesis.hook
 def before_call(context, case, **kwargs):
-    base = case.operation.base_url or ""
+    base = (case.operation.base_url or "").rstrip("/")
     quilt = (case.path_parameters or {}).get("quilt")
     if not isinstance(quilt, str) or not quilt.replace("-", "").isalnum() or not quilt.isascii():
         return

@@ -32,7 +32,8 @@ function show(now) {
   const held = document.activeElement;
   part("stop").hidden = !busy;
   const stop = /** @type {HTMLButtonElement} */ (part("stop").querySelector("button"));
-  stop.disabled = now.state === "stopping";
+  // A button that is disabled would let the hand go.
+  stop.setAttribute("aria-disabled", String(now.state === "stopping"));
   const take = part("take");
   const megabytes = (now.bytes / 1e6).toLocaleString([], { maximumFractionDigits: 1 });
   if (now.bytes > 0) take.textContent = `Download the zip (${megabytes} MB)`;
