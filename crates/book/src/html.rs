@@ -152,9 +152,9 @@ impl Page<'_> {
                 let pill = pill
                     .as_ref()
                     .map_or(String::new(), |p| format!(" <span class=\"pill\">{}</span>", xml(p)));
-                let aside = aside
-                    .as_ref()
-                    .map_or(String::new(), |p| format!("<span class=\"aside\">{}</span>", self.drawing(p)));
+                let aside = aside.as_ref().map_or(String::new(), |p| {
+                    format!("<span class=\"aside\">{}</span>", self.drawing(p))
+                });
                 let level = (*level).clamp(1, 5) + 1;
                 format!(
                     "<h{level}>{swatch}<span>{}</span>{pill}{aside}</h{level}>{lead}",

@@ -1,10 +1,10 @@
 //! What the book is made from. The caller fills it; the book asks no other room anything.
 
-use std::sync::Arc;
 use finishing::Finishing;
 use measure::Length;
 use recipe::{Demand, Pattern};
 use rehearse::UnitScenes;
+use std::sync::Arc;
 use terms::{FabricId, Finding, TopPicture, UnitId};
 
 /// Everything the pages need to know.

@@ -15,18 +15,32 @@ const DESIGNS: [&str; 2] = ["sampler", "ten thousand"];
 
 /// The sampler, or its blocks in 19 rows of 19, as `tests/browser/large.js` lays them.
 fn design(name: &str) -> Design {
-    let file = format!("{}/../../examples/lantern-harbour.quilt.toml", env!("CARGO_MANIFEST_DIR"));
+    let file = format!(
+        "{}/../../examples/lantern-harbour.quilt.toml",
+        env!("CARGO_MANIFEST_DIR")
+    );
     let text = std::fs::read_to_string(file).expect("the sampler is among the examples");
     let text = if name == "sampler" { text } else { large(&text) };
     design::read_design(&text).expect("it reads")
 }
 
 fn large(text: &str) -> String {
-    let cells = ["beacon", "four-vanes", "tides", "four-knots", "jetty", "compass", "buoys-and-nets", "porthole"];
+    let cells = [
+        "beacon",
+        "four-vanes",
+        "tides",
+        "four-knots",
+        "jetty",
+        "compass",
+        "buoys-and-nets",
+        "porthole",
+    ];
     let (blocks, _) = text.split_once("[layout]").expect("it has a layout");
     let mut out = format!("{blocks}[layout]\nkind = \"straight\"\ncell = \"12 in\"\nrows = [\n");
     for row in 0..19 {
-        let names: Vec<String> = (0..19).map(|column| format!("\"{}\"", cells[(row * 3 + column) % 8])).collect();
+        let names: Vec<String> = (0..19)
+            .map(|column| format!("\"{}\"", cells[(row * 3 + column) % 8]))
+            .collect();
         let _ = writeln!(out, "  [{}],", names.join(", "));
     }
     out + "]\nsashing = { width = \"1 1/2 in\", fabric = \"foam\", cornerstones = \"brass\", outer = true }\n"
@@ -91,7 +105,8 @@ fn written(bencher: Bencher<'_, '_>, name: &str) {
     let book = book::compose_living(&source, &edition);
     bencher.bench(|| {
         let all = 0..book.sections.len();
-        all.map(|i| book.section_html(i, &mut |inside| (inside.len() > 500).then(String::new))).collect::<Vec<_>>()
+        all.map(|i| book.section_html(i, &mut |inside| (inside.len() > 500).then(String::new)))
+            .collect::<Vec<_>>()
     });
 }
 

@@ -89,7 +89,8 @@ fn set(source: &Source, edition: &Edition, cloths: Cloths) -> Book {
             sections
         });
         let units = units::units(desk);
-        let made = |pages: ScopedJoinHandle<'_, Vec<Section>>| pages.join().unwrap_or_else(|trouble| resume_unwind(trouble));
+        let made =
+            |pages: ScopedJoinHandle<'_, Vec<Section>>| pages.join().unwrap_or_else(|trouble| resume_unwind(trouble));
         let mut sections = made(before);
         sections.extend(units);
         sections.extend(made(after));

@@ -72,7 +72,8 @@ impl Cloths {
         let all = self.all.iter().chain([&self.unknown]);
         all.flat_map(|cloth| {
             let name = cloth.name.as_ref();
-            let shades = name.map(|name| Shade::ALL.map(|shade| (format!("{name}{}", shade.suffix()), cloth.value(shade))));
+            let shades =
+                name.map(|name| Shade::ALL.map(|shade| (format!("{name}{}", shade.suffix()), cloth.value(shade))));
             shades.into_iter().flatten()
         })
         .collect()

@@ -70,5 +70,8 @@ fn by_cloth<'a>(faces: &[&Face], cloths: &'a Cloths, view: &View) -> Vec<(&'a Cl
             None => found.push((&face.fabric, cloths.get(&face.fabric), vec![outline])),
         }
     }
-    found.into_iter().map(|(_, cloth, outlines)| (cloth, outlines)).collect()
+    found
+        .into_iter()
+        .map(|(_, cloth, outlines)| (cloth, outlines))
+        .collect()
 }

@@ -1,9 +1,9 @@
 //! A little bench for building scenes by hand, independent of the virtual table.
 
 use recipe::{EdgeRef, Slot};
-use std::sync::Arc;
 use rehearse::{LayerView, PieceView, Segment, WorkView};
 use shape::{Line, Motion, Point, Polygon, Vector};
+use std::sync::Arc;
 use terms::{FabricId, PieceId};
 
 pub fn point(x: f64, y: f64) -> Point {
@@ -88,7 +88,11 @@ pub fn shared(pieces: Vec<PieceView>) -> Vec<Arc<PieceView>> {
 
 /// The pieces of a work's only layer, to be sewn on.
 pub fn pieces_of(work: &WorkView) -> Vec<PieceView> {
-    work.layers[0].pieces.iter().map(|piece| piece.as_ref().clone()).collect()
+    work.layers[0]
+        .pieces
+        .iter()
+        .map(|piece| piece.as_ref().clone())
+        .collect()
 }
 
 pub fn work(slot: u32, pieces: Vec<PieceView>) -> WorkView {

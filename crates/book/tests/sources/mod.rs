@@ -10,8 +10,8 @@ use finishing::{BackingWish, BattingWish, BindingWish, Cloth, Finishing, SleeveW
 use measure::{Length, Measure, Printed, Way, Why};
 use recipe::*;
 use rehearse::{MarkView, Segment, UnitScenes, WorkView};
-use std::sync::Arc;
 use shape::{Line, Motion, Point, Polygon, Vector};
+use std::sync::Arc;
 use terms::{FabricId, Face, Finding, PatchPath, PieceId, Place, TopPicture, UnitId};
 
 pub fn inches(numerator: i64, denominator: i64) -> Size {

@@ -95,7 +95,9 @@ fn run(pile: &(Mutex<Pile>, Condvar)) {
             }
         };
         let edition = edition(&job.design, false, false);
-        let made = work(&job.revision, &job.design, &edition, &mut memory, || !stop.load(Ordering::Relaxed));
+        let made = work(&job.revision, &job.design, &edition, &mut memory, || {
+            !stop.load(Ordering::Relaxed)
+        });
         lock.lock().unwrap_or_else(PoisonError::into_inner).on_bench = None;
         if let Some(worked) = made {
             (job.done)(worked);

@@ -101,7 +101,10 @@ pub fn work(
     if !go_on() {
         return None;
     }
-    let Rehearsed { proof: rehearsed, scenes } = memory.rehearse(&drafted);
+    let Rehearsed {
+        proof: rehearsed,
+        scenes,
+    } = memory.rehearse(&drafted);
     if !go_on() {
         return None;
     }
@@ -132,7 +135,10 @@ pub fn work(
                 return None;
             }
             let print = fingerprint(inside);
-            worked.drawings.entry(print.clone()).or_insert_with(|| inside.to_string());
+            worked
+                .drawings
+                .entry(print.clone())
+                .or_insert_with(|| inside.to_string());
             Some(print)
         });
         worked.leaves.push(Leaf {

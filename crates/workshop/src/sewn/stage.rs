@@ -163,7 +163,10 @@ impl Stage {
                 // From where it lies now to where it lay.
                 let back = before.map(|(_, lay)| lies.inverse().then(&lay));
                 if let Some(back) = back.filter(|back| !still(back, &cloth.outline)) {
-                    match moved.iter_mut().find(|(motion, _)| alike(motion, &back, &cloth.outline)) {
+                    match moved
+                        .iter_mut()
+                        .find(|(motion, _)| alike(motion, &back, &cloth.outline))
+                    {
                         Some((_, pieces)) => pieces.push(cloth.number),
                         None => moved.push((back, vec![cloth.number])),
                     }
@@ -191,7 +194,10 @@ impl Stage {
             }
             for cloth in shot.set.iter().filter(|cloth| numbers.contains(&cloth.number)) {
                 for motion in &from {
-                    reach(&mut self.bounds, cloth.outline.corners().iter().map(|&c| motion.point(c)));
+                    reach(
+                        &mut self.bounds,
+                        cloth.outline.corners().iter().map(|&c| motion.point(c)),
+                    );
                 }
             }
             shot.moved.push(Moved { pieces: numbers, from });
@@ -224,7 +230,9 @@ impl Stage {
         // Stacks that lie idle keep theirs; what is touched shows those that it has now.
         let touched = |s: &Segment| {
             let middle = s.from.toward(s.to, 0.5);
-            shot.set.iter().any(|cloth| within(&cloth.outline, middle) || cloth.outline.distance_to_boundary(middle) < NEAR)
+            shot.set
+                .iter()
+                .any(|cloth| within(&cloth.outline, middle) || cloth.outline.distance_to_boundary(middle) < NEAR)
         };
         let opened: Vec<Segment> = self.stitches.iter().filter(|s| touched(s)).copied().collect();
         let pressed = match step {
@@ -233,7 +241,13 @@ impl Stage {
         };
         self.stitches = match halves {
             Some(_) => own,
-            None => self.stitches.iter().filter(|s| !touched(s)).copied().chain(own).collect(),
+            None => self
+                .stitches
+                .iter()
+                .filter(|s| !touched(s))
+                .copied()
+                .chain(own)
+                .collect(),
         };
         shot.stitches = self.stitches.clone();
         shot.pressed = pressed;
@@ -281,9 +295,16 @@ impl Stage {
 
     /// Pieces of which nothing is left: of parts that were cut apart, and of those in view when the step takes cloth off.
     fn taken_off(&self, step: &Step, view: &WorkView, cut: &[u32], seen: &[Known]) -> Vec<Known> {
-        let takes = matches!(step, Step::Trim { .. } | Step::Open { .. } | Step::Pare { .. } | Step::CutOut { .. });
+        let takes = matches!(
+            step,
+            Step::Trim { .. } | Step::Open { .. } | Step::Pare { .. } | Step::CutOut { .. }
+        );
         let pieces = view.layers.iter().flat_map(|l| &l.pieces);
-        let parts: BTreeSet<u32> = if takes { pieces.map(|p| p.part).collect() } else { BTreeSet::new() };
+        let parts: BTreeSet<u32> = if takes {
+            pieces.map(|p| p.part).collect()
+        } else {
+            BTreeSet::new()
+        };
         let lost = |known: &&Known| (cut.contains(&known.0) || parts.contains(&known.0)) && !seen.contains(known);
         self.lying.keys().filter(lost).copied().collect()
     }
@@ -325,7 +346,11 @@ fn arrows(seam: &Segment, press: Press, shot: &Shot) -> Vec<Segment> {
     let moved: Vec<PieceNumber> = shot.moved.iter().flat_map(|m| &m.pieces).copied().collect();
     let lower = shot.set.iter().filter(|cloth| !moved.contains(&cloth.number));
     let side: f64 = lower.map(|cloth| line.offset_of(cloth.outline.centroid())).sum();
-    let toward_lower = if side >= 0.0 { line.along.left() } else { -line.along.left() };
+    let toward_lower = if side >= 0.0 {
+        line.along.left()
+    } else {
+        -line.along.left()
+    };
     let middle = seam.from.toward(seam.to, 0.5);
     let long = (seam.from.distance(seam.to) / 4.0).clamp(0.2, 0.7);
     let way = |toward: Vector| Segment {
@@ -350,11 +375,21 @@ impl Halves {
         if !matches!(step, Step::CutApart { .. } | Step::SubCut { .. }) {
             return None;
         }
-        let cuts: Vec<Line> = view.cuts.iter().filter_map(|cut| Line::between(cut.from, cut.to)).collect();
+        let cuts: Vec<Line> = view
+            .cuts
+            .iter()
+            .filter_map(|cut| Line::between(cut.from, cut.to))
+            .collect();
         let first = *cuts.first()?;
         // Cuts beside one another, all read the same way round.
         let cuts = (cuts.into_iter())
-            .map(|cut| if cut.along.dot(first.along) < 0.0 { cut.reversed() } else { cut })
+            .map(|cut| {
+                if cut.along.dot(first.along) < 0.0 {
+                    cut.reversed()
+                } else {
+                    cut
+                }
+            })
             .collect();
         // Sides of a stack open toward one another, so there must be room for both; lengths of a strip set only lie apart.
         let by = match step {
@@ -493,12 +528,16 @@ fn apart(parts: &[WorkView], places: &[Motion]) -> Vec<Motion> {
             bounds
         })
         .collect();
-    let centres: Vec<Option<Point>> = boxes.iter().map(|b| b.map(|(low, high)| low.toward(high, 0.5))).collect();
+    let centres: Vec<Option<Point>> = boxes
+        .iter()
+        .map(|b| b.map(|(low, high)| low.toward(high, 0.5)))
+        .collect();
     let known = || centres.iter().flatten();
     let sum = known().fold(Vector::default(), |sum, &c| sum + (c - Point::ORIGIN));
     let middle = Point::ORIGIN + sum * (1.0 / known().count().max(1) as f64);
     for step in 1..16 {
-        let away = |centre: &Option<Point>| centre.map_or(Vector::default(), |c| (c - middle) * (f64::from(step) * 0.25));
+        let away =
+            |centre: &Option<Point>| centre.map_or(Vector::default(), |c| (c - middle) * (f64::from(step) * 0.25));
         let shifts: Vec<Vector> = centres.iter().map(away).collect();
         let moved: Vec<(Point, Point)> = (boxes.iter().zip(&shifts))
             .filter_map(|(b, &shift)| b.map(|(low, high)| (low + shift, high + shift)))
@@ -513,9 +552,9 @@ fn apart(parts: &[WorkView], places: &[Motion]) -> Vec<Motion> {
 
 fn any_meet(boxes: &[(Point, Point)]) -> bool {
     boxes.iter().enumerate().any(|(i, (al, ah))| {
-        boxes[i + 1..].iter().any(|(bl, bh)| {
-            al.x < bh.x + GAP && bl.x < ah.x + GAP && al.y < bh.y + GAP && bl.y < ah.y + GAP
-        })
+        boxes[i + 1..]
+            .iter()
+            .any(|(bl, bh)| al.x < bh.x + GAP && bl.x < ah.x + GAP && al.y < bh.y + GAP && bl.y < ah.y + GAP)
     })
 }
 

@@ -36,8 +36,12 @@ pub fn strip(source: &Source, book: &Book, number: usize) -> Option<Strip> {
     let mut panels: Vec<Panel> = Vec::new();
     for (shot, words) in film.shots.iter().zip(words) {
         let before: Vec<Option<&Cloth>> = shot.set.iter().map(|cloth| lying.get(&cloth.number)).collect();
-        let same = before.iter().zip(&shot.set).all(|(was, is)| was.is_some_and(|was| was == is));
-        let idle = same && shot.gone.is_empty() && shot.sewn.is_empty() && shot.cuts.is_empty() && shot.waste.is_empty();
+        let same = before
+            .iter()
+            .zip(&shot.set)
+            .all(|(was, is)| was.is_some_and(|was| was == is));
+        let idle =
+            same && shot.gone.is_empty() && shot.sewn.is_empty() && shot.cuts.is_empty() && shot.waste.is_empty();
         let unmarked = shot.marks.is_empty();
         for number in &shot.gone {
             lying.remove(number);

@@ -15,19 +15,27 @@ const NEAR: f64 = 1.0 / 64.0;
 
 fn examples() -> Vec<(String, Source)> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples");
-    let mut files: Vec<_> = fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path()).collect();
+    let mut files: Vec<_> = fs::read_dir(folder)
+        .unwrap()
+        .map(|entry| entry.unwrap().path())
+        .collect();
     files.sort();
-    let sources = files.iter().filter(|file| file.to_string_lossy().ends_with(".quilt.toml")).map(|file| {
-        let design = design::read_design(&fs::read_to_string(file).unwrap()).unwrap();
-        let name = file.file_name().unwrap().to_string_lossy().to_string();
-        (name, crate::living::source_of(&design).unwrap().0)
-    });
+    let sources = files
+        .iter()
+        .filter(|file| file.to_string_lossy().ends_with(".quilt.toml"))
+        .map(|file| {
+            let design = design::read_design(&fs::read_to_string(file).unwrap()).unwrap();
+            let name = file.file_name().unwrap().to_string_lossy().to_string();
+            (name, crate::living::source_of(&design).unwrap().0)
+        });
     sources.collect()
 }
 
 fn films(source: &Source) -> Vec<(&Make, Film)> {
     let makes = source.pattern.recipe.makes.iter();
-    makes.filter_map(|make| Some((make, film(make, source.scenes_of(&make.unit)?)?))).collect()
+    makes
+        .filter_map(|make| Some((make, film(make, source.scenes_of(&make.unit)?)?)))
+        .collect()
 }
 
 fn bounds(outline: &Polygon) -> (Point, Point) {
@@ -56,7 +64,8 @@ fn what_moves_begins_where_it_lay() {
                             // A seam or a trim took some of it: the rest lay within what was there.
                             let (low, high) = bounds(before);
                             let (l, h) = bounds(&back);
-                            let within = l.x > low.x - NEAR && l.y > low.y - NEAR && h.x < high.x + NEAR && h.y < high.y + NEAR;
+                            let within =
+                                l.x > low.x - NEAR && l.y > low.y - NEAR && h.x < high.x + NEAR && h.y < high.y + NEAR;
                             assert!(within, "{name} {} {:?}", make.unit, shot.step);
                         }
                     }
@@ -70,7 +79,10 @@ fn what_moves_begins_where_it_lay() {
             }
         }
     }
-    assert!(moves > 1000 && whole > 300, "{moves} moves, {whole} of pieces that keep their outline");
+    assert!(
+        moves > 1000 && whole > 300,
+        "{moves} moves, {whole} of pieces that keep their outline"
+    );
 }
 
 #[test]
@@ -125,7 +137,10 @@ fn the_parts_lie_apart_at_first() {
                     let mut all = outlines.by_ref().take(*size).map(|outline| bounds(&outline));
                     let first = all.next().unwrap();
                     all.fold(first, |(l, h), (a, b)| {
-                        (Point::new(l.x.min(a.x), l.y.min(a.y)), Point::new(h.x.max(b.x), h.y.max(b.y)))
+                        (
+                            Point::new(l.x.min(a.x), l.y.min(a.y)),
+                            Point::new(h.x.max(b.x), h.y.max(b.y)),
+                        )
                     })
                 })
                 .collect();
@@ -159,12 +174,21 @@ fn each_making_is_told_and_has_a_strip() {
         for making in makings(&source) {
             let told = told(&source, making.number).unwrap();
             let make = &source.pattern.recipe.makes[making.number];
-            assert_eq!(told["shots"].as_array().unwrap().len(), make.steps.len() + 1, "{name} {}", making.title);
+            assert_eq!(
+                told["shots"].as_array().unwrap().len(),
+                make.steps.len() + 1,
+                "{name} {}",
+                making.title
+            );
             let strip = strip(&source, &book, making.number).unwrap();
             let words: usize = strip.panels.iter().map(|panel| panel.words.len()).sum();
             assert_eq!(words + strip.alike, make.steps.len() + 1, "{name} {}", making.title);
             // Colours are the cloths' own, never the grey of what is unknown.
-            assert!(strip.panels.iter().all(|panel| !panel.picture.0.contains("#BBBBBB")), "{name} {}", making.title);
+            assert!(
+                strip.panels.iter().all(|panel| !panel.picture.0.contains("#BBBBBB")),
+                "{name} {}",
+                making.title
+            );
         }
     }
 }

@@ -53,7 +53,12 @@ pub fn words(source: &Source, make: &Make, film: &Film) -> Vec<String> {
 
 /// The number of a cloth in the names of colours; the window's own number for what is no cloth of the pattern.
 pub fn cloth_name(source: &Source, fabric: &FabricId) -> String {
-    let place = source.pattern.recipe.fabrics.iter().position(|note| &note.fabric == fabric);
+    let place = source
+        .pattern
+        .recipe
+        .fabrics
+        .iter()
+        .position(|note| &note.fabric == fabric);
     place.map_or("cloth-none".into(), |number| format!("cloth-{number}"))
 }
 
@@ -62,7 +67,12 @@ pub fn told(source: &Source, number: usize) -> Option<Value> {
     let (make, film) = watched(source, number)?;
     let words = words(source, make, &film);
     let (low, high) = film.bounds;
-    let shots: Vec<Value> = film.shots.iter().zip(words).map(|(shot, words)| one(source, shot, &words)).collect();
+    let shots: Vec<Value> = film
+        .shots
+        .iter()
+        .zip(words)
+        .map(|(shot, words)| one(source, shot, &words))
+        .collect();
     Some(json!({
         "title": unit_name(&make.unit, &source.pattern.recipe),
         "view": [round(low.x), round(-high.y), round(high.x - low.x), round(high.y - low.y)],
@@ -76,7 +86,10 @@ fn one(source: &Source, shot: &Shot, words: &str) -> Value {
             "n": c.number, "cloth": cloth_name(source, &c.fabric), "wrong": c.wrong, "above": c.above, "d": path(&c.outline),
         })
     };
-    let paper = shot.paper.as_ref().map(|(outline, lines)| json!({ "d": path(outline), "lines": segments(lines) }));
+    let paper = shot
+        .paper
+        .as_ref()
+        .map(|(outline, lines)| json!({ "d": path(outline), "lines": segments(lines) }));
     json!({
         "words": words,
         "gone": shot.gone,
@@ -124,7 +137,10 @@ pub fn path(outline: &Polygon) -> String {
 
 /// A motion as the six numbers of an SVG `matrix`, y down. They are not rounded: a window multiplies them.
 fn matrix(motion: &Motion) -> [f64; 6] {
-    let (x, y) = (motion.vector(Vector::new(1.0, 0.0)), motion.vector(Vector::new(0.0, 1.0)));
+    let (x, y) = (
+        motion.vector(Vector::new(1.0, 0.0)),
+        motion.vector(Vector::new(0.0, 1.0)),
+    );
     let o = motion.point(Point::ORIGIN);
     [x.x, -x.y, -y.x, y.y, o.x, -o.y].map(|v| v + 0.0)
 }

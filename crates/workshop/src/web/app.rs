@@ -358,7 +358,10 @@ mod tests {
         });
         let now = quilt.moment();
         let _ = std::fs::remove_dir_all(&folder);
-        assert_eq!(last.expect("each wish is granted on what the one before left"), now.revision);
+        assert_eq!(
+            last.expect("each wish is granted on what the one before left"),
+            now.revision
+        );
         assert!(now.text.contains("Title 59"));
     }
 }

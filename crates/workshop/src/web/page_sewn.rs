@@ -72,7 +72,9 @@ pub(super) fn strip(opened: &Opened, number: usize) -> Option<Markup> {
     let strip = sewn::strip(source, book, number)?;
     let (_, film) = sewn::watched(source, number)?;
     let size = (film.bounds.1.x - film.bounds.0.x).max(film.bounds.1.y - film.bounds.0.y);
-    let making = sewn::makings(source).into_iter().find(|making| making.number == number)?;
+    let making = sewn::makings(source)
+        .into_iter()
+        .find(|making| making.number == number)?;
     let title = format!("{}: {}", source.pattern.recipe.title, making.title);
     Some(shell::document(
         &title,

@@ -1,7 +1,9 @@
 //! Which address does what.
 
 use super::app::{App, Opened};
-use super::{assets, events, guard, handing_out, page_cloth, page_draw, page_pattern, page_quilt, page_sewn, page_shelf};
+use super::{
+    assets, events, guard, handing_out, page_cloth, page_draw, page_pattern, page_quilt, page_sewn, page_shelf,
+};
 use crate::drawing;
 use crate::file::{Refused, ShelfError, Wish};
 use axum::extract::{DefaultBodyLimit, Form, Path, Query, State};

@@ -203,7 +203,12 @@ fn outline(path: &mut String, face: &Face, height: f64) {
         let letter = if i == 0 { 'M' } else { 'L' };
         // Thousandths of an inch, without idle noughts.
         let thousandth = |v: f64| (v * 1000.0).round() / 1000.0 + 0.0;
-        let _ = write!(path, "{letter}{} {}", thousandth(corner.x), thousandth(height - corner.y));
+        let _ = write!(
+            path,
+            "{letter}{} {}",
+            thousandth(corner.x),
+            thousandth(height - corner.y)
+        );
     }
     path.push('Z');
 }
