@@ -386,7 +386,7 @@ impl Planner<'_> {
     pub(crate) fn joints_of(&self, id: ClassId) -> Vec<Vec<f64>> {
         let mut joints = Joints::default();
         (0..self.classes.get(id).outline.len())
-            .map(|side| joints.along(&self.classes, &self.blocks, id, side))
+            .map(|side| joints.along(&self.classes, &self.blocks, self.settings, id, side))
             .collect()
     }
 

@@ -48,7 +48,7 @@ function dye(colors) {
 
 async function bring() {
   newest += 1;
-  const [mine, before] = [newest, sent()];
+  const [mine, before, idle] = [newest, sent(), !busy()];
   const response = await fetch(`${quilt()}/living?have=${[...kept.keys()].join(",")}`);
   if (!response.ok) return;
   const told = /** @type {Living} */ (await response.json());
@@ -72,7 +72,7 @@ async function bring() {
   if (mine !== newest) return;
   document.dispatchEvent(new CustomEvent("pages", { detail: told.worked }));
   // Another window's change, heard of while this one's hand was at work.
-  if (!busy() && before === sent() && told.revision !== work().dataset.revision) {
+  if (idle && !busy() && before === sent() && told.revision !== work().dataset.revision) {
     work().dataset.revision = told.revision;
     await refresh();
   }

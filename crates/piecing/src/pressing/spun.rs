@@ -67,7 +67,9 @@ impl Room<'_, '_> {
             let outline = self.outline(part);
             let side = super::sewn::side_on(&outline, line)?;
             let (classes, blocks) = (&self.planner.classes, &self.planner.blocks);
-            let along = self.joints.along(classes, blocks, part.class, side);
+            let along = self
+                .joints
+                .along(classes, blocks, self.planner.settings, part.class, side);
             let along = along.iter().map(|&at| if against { length - at } else { at });
             Some(along.collect())
         };

@@ -143,8 +143,9 @@ impl App {
 
     /// Sees whether another program changed the file; then that is a new state.
     fn look(&self, quilt: &Arc<Opened>) -> Result<(), ShelfError> {
-        let text = self.shelf.text(&quilt.name)?;
+        // Read with the door closed: else a change of our own, saved in between, would look like someone else's older text.
         let mut inner = lock(&quilt.inner);
+        let text = self.shelf.text(&quilt.name)?;
         if inner.text == text {
             return Ok(());
         }
@@ -335,6 +336,7 @@ mod tests {
     use super::*;
     use crate::file::{CellAct, EXAMPLES, Step};
     use serde_json::json;
+    use std::sync::atomic::{AtomicBool, Ordering};
 
     /// All remarks, on lines of their own and behind values.
     fn comments(text: &str) -> Vec<&str> {
@@ -452,5 +454,45 @@ mod tests {
             }
         }
         std::fs::remove_dir_all(&folder).unwrap();
+    }
+
+    #[test]
+    fn a_change_is_not_taken_for_one_from_outside_while_it_is_saved() {
+        let folder = std::env::temp_dir().join(format!("workshop-look-{}", std::process::id()));
+        let app = App::new(Shelf::open(&folder).expect("the folder can be made"));
+        let quilt = app.quilt("first-strips").expect("it is on the shelf");
+        let over = AtomicBool::new(false);
+        let last = thread::scope(|scope| {
+            // Every request looks at the file; here two do so all the time.
+            for _ in 0..2 {
+                scope.spawn(|| {
+                    while !over.load(Ordering::Relaxed) {
+                        app.quilt("first-strips").expect("it is open");
+                    }
+                });
+            }
+            let mut revision = quilt.moment().revision;
+            for i in 0..60 {
+                let wish = Wish::Set {
+                    at: vec![Step::Key("quilt".into()), Step::Key("title".into())],
+                    to: format!("Title {i}").into(),
+                };
+                let made = app.grant(&quilt, &revision, &wish).map(|moment| moment.revision);
+                let Ok(next) = made else {
+                    over.store(true, Ordering::Relaxed);
+                    return made;
+                };
+                revision = next;
+            }
+            over.store(true, Ordering::Relaxed);
+            Ok(revision)
+        });
+        let now = quilt.moment();
+        let _ = std::fs::remove_dir_all(&folder);
+        assert_eq!(
+            last.expect("each wish is granted on what the one before left"),
+            now.revision
+        );
+        assert!(now.text.contains("Title 59"));
     }
 }
