@@ -1,8 +1,7 @@
 //! Parts cut larger than their finished outline and a seam: setting triangles, whose outer sides are trimmed once all is
-//! sewn together, and borders, which are trimmed flush as soon as they are sewn on.
+//! sewn together.
 //!
-//! Such a part has sides that lie *out* by so much beyond where they should, parallel to it; those that are *flush* are trimmed
-//! along the raw edge of what the part is sewn to. And it may be cut with corners that its
+//! Such a part has sides that lie *out* by so much beyond where they should, parallel to it. And it may be cut with corners that its
 //! finished outline does not have: a side cut *level* is made when the part is sewn on, before that is opened.
 //! Where a seam ends at such a side, the raw ends say nothing that a maker could go by, so the seam is placed by its other
 //! end, by seams that meet, or by its middle.
@@ -10,8 +9,7 @@
 use crate::bench::{Bench, corner};
 use crate::ends::{EndKind, Inner, end_kind, inner_angle};
 use crate::methods::sew_together::{PartAtPlace, SeamEnds, meetings};
-use measure::Why;
-use recipe::{EdgeRef, EdgeRun, Keep, LineRef, Meet, Ruler, Slot, Step, TrimLine};
+use recipe::{EdgeRef, Keep, LineRef, Meet, Ruler, Slot, Step};
 use shape::{Line, Point};
 
 /// What of a part is cut beyond its finished outline and a seam; nothing by default.
@@ -21,8 +19,6 @@ pub struct Over {
     pub out: Vec<f64>,
     /// For each side whether it is made by cutting level with what the part is sewn to; empty where none is.
     pub level: Vec<bool>,
-    /// The side that is trimmed flush with what the part is sewn to, and why so much comes off.
-    pub flush: Option<(usize, Why)>,
 }
 
 impl Over {
@@ -237,44 +233,4 @@ pub fn cut_level(bench: &mut Bench<'_>, joint: &SeamEnds<'_>, mut stack: Slot) -
         }
     }
     (made, stack)
-}
-
-/// Trims the end of a part that is cut longer flush with what it is sewn to; with the edge that it is trimmed by, the new edge, which
-/// takes the place of that one as well, and what the work then is.
-pub fn trim_flush(bench: &mut Bench<'_>, joint: &SeamEnds<'_>, work: Slot) -> Option<(EdgeRef, Level, Slot)> {
-    for layer in [0, 1] {
-        let (part, other) = (joint.parts[layer], 1 - layer);
-        let Some((side, why)) = &part.over.flush else { continue };
-        let start = [true, false]
-            .into_iter()
-            .find(|&start| joint.end_side(layer, start) == *side)?;
-        let along = joint.edge(other, joint.end_side(other, start));
-        let end = joint.edge(layer, *side);
-        // The far corner of the end: of the two sides next to it one is in the seam.
-        let n = part.outline.len();
-        let toward = if (*side + 1) % n == joint.sides[layer] {
-            corner(joint.edge(layer, (*side + n - 1) % n), end)
-        } else {
-            corner(end, joint.edge(layer, (*side + 1) % n))
-        };
-        let at = bench.whys.given("flush", 0.0);
-        let shave = bench.whys.size(why.clone());
-        let into = bench.slot();
-        bench.step(Step::Trim {
-            of: work,
-            lines: vec![TrimLine {
-                ruler: Ruler::Beside {
-                    line: LineRef::Edge(along),
-                    at,
-                    toward,
-                },
-                off: EdgeRun(vec![end]),
-                shave,
-            }],
-            into,
-        });
-        let new = EdgeRef { of: into, edge: 0 };
-        return Some((along, (layer, *side, new), into));
-    }
-    None
 }

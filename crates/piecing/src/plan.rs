@@ -174,18 +174,6 @@ impl Plan {
         }
     }
 
-    /// A long strip joined so.
-    pub(crate) fn of_strip(strip: Proposal) -> Self {
-        Plan {
-            making: Making::Method(strip.method),
-            cost: Cost {
-                handling: u64::from(strip.handling),
-                ..Cost::default()
-            },
-            units: Vec::new(),
-        }
-    }
-
     /// The different units it takes, itself included, single patches left out; in order.
     pub(crate) fn units(&self) -> &[ClassId] {
         &self.units
@@ -786,8 +774,7 @@ impl<'a> Planner<'a> {
         }
         divided
             .into_iter()
-            .map(|(mut parts, seams)| {
-                self.with_long_borders(&mut parts, &seams);
+            .map(|(parts, seams)| {
                 let own = Cost {
                     handling: sewing_together(parts.len()),
                     ..Cost::default()

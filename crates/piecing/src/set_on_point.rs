@@ -1,25 +1,22 @@
 //! Layouts on point, planned so that their setting triangles are cut from squares: the rows are sewn from them larger than they
-//! finish, and what they make is trimmed. Borders round them, whose length no ruler shows, are cut longer and trimmed flush. What is
+//! finish, and what they make is trimmed. What is
 //! cut so is a kind of unit of its own.
 
 use crate::bench::Handle;
 use crate::class::{ClassId, Placed};
-use crate::ends::inner_angle;
 use crate::joints::Joints;
-use crate::methods::joined_strip::JoinedStrip;
 use crate::methods::setting_triangles::{self, AtPoint, Outs, Setting};
 use crate::methods::sew_together::PartAtPlace;
-use crate::over::{Over, Pair, goes_together};
-use crate::patch::{CutWay, cut_patch, rectangle_side};
+use crate::over::{Over, goes_together};
+use crate::patch::rectangle_side;
 use crate::plan::{Cost, Making, Plan, Planner, sewing_together};
 use crate::tokens::Content;
-use design::Up;
-use measure::{Way, Why};
+use measure::Why;
 use recipe::Take;
-use shape::{Line, Polygon, Vector, WELD};
+use shape::{Line, Polygon, WELD};
 use std::collections::BTreeMap;
 use std::rc::Rc;
-use terms::{FabricId, PieceId};
+use terms::PieceId;
 
 /// The kinds of unit that are cut larger than they finish.
 #[derive(Debug, Default)]
@@ -27,8 +24,6 @@ pub(crate) struct Larger {
     known: BTreeMap<ClassId, Known>,
     /// By the kind that is cut true and the sides that are outer ones; the same kind where it stays so.
     of: BTreeMap<(ClassId, Vec<bool>), ClassId>,
-    /// Strips cut longer, by the kind that is cut true and the end that is trimmed; none where that one is cut as it is.
-    long: BTreeMap<(ClassId, usize), Option<ClassId>>,
 }
 
 #[derive(Debug)]
@@ -54,123 +49,7 @@ impl Larger {
 /// What the layout calls the ground that the sides of a layout on point cut through.
 const SET: &str = "setting triangle";
 
-/// So much longer, at the least, are borders cut that are trimmed flush.
-const LONGER: f64 = 0.5;
-
 impl Planner<'_> {
-    /// Borders whose length no ruler shows, first or last of what is sewn together: cut longer, and trimmed flush.
-    pub(crate) fn with_long_borders(&mut self, parts: &mut [Placed], seams: &[Line]) {
-        if self.templates_only {
-            return;
-        }
-        let Some(last) = parts.len().checked_sub(1).filter(|&last| last > 0) else {
-            return;
-        };
-        for (at, beside, seam) in [(0, 1, 0), (last, last - 1, last - 1)] {
-            // Of two borders sewn to each other one is cut as it is.
-            let plain = !self.larger.is_larger(parts[beside].class);
-            if plain && let Some(class) = self.long_border(parts[at], parts[beside], seams[seam]) {
-                parts[at].class = class;
-            }
-        }
-    }
-
-    fn long_border(&mut self, part: Placed, beside: Placed, seam: Line) -> Option<ClassId> {
-        let class = self.classes.get(part.class);
-        let &[face] = &class.faces[..] else { return None };
-        let Content::Patch {
-            fabric,
-            up,
-            grain,
-            role,
-            ..
-        } = &self.blocks[class.home].tokens[face].content
-        else {
-            return None;
-        };
-        if role != "border" || self.larger.is_larger(part.class) {
-            return None;
-        }
-        rectangle_side(&class.outline)?;
-        let places = self.places(&[part, beside]);
-        let [strip, other] = &places[..] else { return None };
-        let pair = Pair::of([strip, other], seam, self.settings.seam_inches())?;
-        // Where its ends run straight on into those of what it is sewn to.
-        let square = |start: bool| {
-            let corner = (pair.sides[1] + usize::from(!start)) % other.outline.len();
-            inner_angle(&other.outline, corner).is_some_and(|a| (a.degrees() - 90.0).abs() < 1.0e-4)
-        };
-        if pair.swapped || !square(true) || !square(false) || !other.over.is_none() {
-            return None;
-        }
-        // The end where its side in the seam begins.
-        let end = (pair.sides[0] + 3) % 4;
-        if let Some(&known) = self.larger.long.get(&(part.class, end)) {
-            return known;
-        }
-        let (outline, fabric, up, grain) = (class.outline.clone(), fabric.clone(), *up, *grain);
-        let found = self.cut_longer(&outline, end, &fabric, up, grain);
-        let larger = found.map(|known| {
-            let sides: Vec<bool> = (0..4).map(|side| side == end).collect();
-            self.add_larger(part.class, &sides, known)
-        });
-        self.larger.long.insert((part.class, end), larger);
-        larger
-    }
-
-    /// A border whose length lies between the marks, cut longer at this end.
-    fn cut_longer(
-        &mut self,
-        outline: &Polygon,
-        end: usize,
-        fabric: &FabricId,
-        up: Option<Up>,
-        grain: Vector,
-    ) -> Option<Known> {
-        let (ruling, seams) = (self.settings.ruling, 2.0 * self.settings.seam_inches());
-        let along = outline.edge((end + 3) % 4)?.along;
-        let long = outline.corner(end + 3).distance(outline.corner(end));
-        if ruling.on_mark(long + seams).is_some() {
-            return None;
-        }
-        let as_cut = ruling.round(long + seams + LONGER, Way::Up)?.to_inches();
-        let why = Why::Less(
-            Box::new(Why::given("length as cut", as_cut)),
-            Box::new(crate::whys::with_seams("finished length", long, self.settings.seam)),
-        );
-        let longer = along * why.value();
-        let moved = |i: usize| {
-            let at = outline.corner(i);
-            if i == end || i == (end + 1) % 4 {
-                at + longer
-            } else {
-                at
-            }
-        };
-        let drawn = Polygon::new((0..4).map(moved).collect());
-        let plan = match JoinedStrip::recognise(&drawn, fabric, up, self.settings) {
-            Some(strip) => Plan::of_strip(strip),
-            None => {
-                let cut = cut_patch(&drawn, grain, up, false, self.settings, &mut self.whys)?;
-                if cut.way != CutWay::Plain {
-                    return None;
-                }
-                Plan::of_piece(cut, 4)
-            }
-        };
-        let mut out = vec![0.0; 4];
-        out[end] = why.value();
-        Some(Known {
-            plan,
-            over: Over {
-                out,
-                level: Vec::new(),
-                flush: Some((end, why)),
-            },
-            excess: vec![None; 4],
-        })
-    }
-
     /// What of a kind of unit is cut larger than it finishes.
     pub(crate) fn over(&self, id: ClassId) -> Over {
         self.larger.known.get(&id).map(|k| k.over.clone()).unwrap_or_default()

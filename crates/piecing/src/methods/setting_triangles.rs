@@ -114,7 +114,6 @@ pub fn triangle(
     let over = Over {
         out: outer.iter().map(|&outer| if outer { out } else { 0.0 }).collect(),
         level: lying.level,
-        flush: None,
     };
     Some(Triangle { cut, over, excess })
 }

@@ -176,26 +176,8 @@ pub fn join(
             into: work,
         });
         opened.push(work);
-        let flush = over::trim_flush(bench, &joint, work);
         for (layer, side, cut) in level {
             parts[[low, high][layer]].cut[side] = Some(cut);
-        }
-        if let Some((_, (layer, side, new), into)) = flush {
-            work = into;
-            // All that lies along the ruler by now takes the new name.
-            let line = parts[[low, high][layer]].outline.edge(side);
-            for part in &mut parts[..=i + 1] {
-                for other in 0..part.outline.len() {
-                    let on = |corner: usize| {
-                        let corner = part.outline.corner(corner);
-                        line.is_some_and(|line| line.offset_of(corner).abs() < 2.0 * WELD)
-                    };
-                    if on(other) && on(other + 1) {
-                        part.cut[other] = Some(new);
-                    }
-                }
-            }
-            parts[[low, high][layer]].cut[side] = Some(new);
         }
         let along: Vec<EdgeRef> = snip_first.into_iter().chain(snip_last).flatten().collect();
         if !along.is_empty() {
@@ -280,9 +262,9 @@ impl SeamEnds<'_> {
     /// Where one layer is cut true at an end and the other is not, the edge with which the other's tip is snipped level; none where
     /// what runs over is cut level or trimmed flush.
     fn tips(&self, ends: [usize; 2], start: bool) -> Option<Vec<EdgeRef>> {
-        let [lower, upper] = self.parts;
+        let [_lower, _upper] = self.parts;
         let level = |layer: usize| over::is_level(self.parts[layer], self.sides[layer], (layer == 0) == start);
-        if level(0) || level(1) || lower.over.flush.is_some() || upper.over.flush.is_some() {
+        if level(0) || level(1) {
             return None;
         }
         let true_cut = [0, 1]

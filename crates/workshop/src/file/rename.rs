@@ -2,7 +2,7 @@
 
 use super::shelf::is_name;
 use super::wish::Refused;
-use toml_edit::{Array, DocumentMut, InlineTable, Item, Table, TableLike, Value};
+use toml_edit::{Array, DocumentMut, InlineTable, Item, Key, Table, TableLike, Value};
 
 /// Keys whose text names a fabric.
 const FABRIC_KEYS: [&str; 4] = ["fabric", "fill", "cornerstones", "become"];
@@ -54,9 +54,6 @@ struct Change<'a> {
 impl Change<'_> {
     fn in_table(&self, table: &mut dyn TableLike, inside: &str) {
         let own = if self.fabric { "fabric" } else { "block" };
-        // Maps from role to role: recolourings and colourways.
-        let keys_are_fabrics = self.fabric && matches!(inside, "recolor" | "fabrics");
-        let keys_are_blocks = !self.fabric && inside == "blocks";
         let keys: Vec<String> = table.iter().map(|(key, _)| key.to_string()).collect();
         for key in keys {
             let values_are_fabrics = self.fabric && inside == "recolor";
@@ -67,16 +64,39 @@ impl Change<'_> {
                 self.in_item(item, &key, names);
             }
         }
-        if (keys_are_fabrics || keys_are_blocks)
-            && let Some(item) = table.remove(self.from)
-        {
-            table.insert(self.to, item);
+    }
+
+    /// Whether a table's keys are names too: maps from role to role, recolourings and colourways; a part's blocks.
+    fn keys_are_names(&self, inside: &str) -> bool {
+        match self.fabric {
+            true => matches!(inside, "recolor" | "fabrics"),
+            false => inside == "blocks",
         }
+    }
+
+    /// A key with its name changed, in its place and with its comments.
+    fn key(&self, key: Key) -> Key {
+        if key.get() != self.from {
+            return key;
+        }
+        Key::new(self.to)
+            .with_leaf_decor(key.leaf_decor().clone())
+            .with_dotted_decor(key.dotted_decor().clone())
     }
 
     fn in_item(&self, item: &mut Item, key: &str, names: bool) {
         match item {
-            Item::Table(table) => self.in_table(table as &mut Table, key),
+            Item::Table(table) => {
+                self.in_table(table as &mut Table, key);
+                if self.keys_are_names(key) && table.contains_key(self.from) {
+                    let names: Vec<String> = table.iter().map(|(name, _)| name.to_string()).collect();
+                    for name in names {
+                        if let Some((key, item)) = table.remove_entry(&name) {
+                            table.insert_formatted(&self.key(key), item);
+                        }
+                    }
+                }
+            }
             Item::ArrayOfTables(tables) => tables.iter_mut().for_each(|table| self.in_table(table, key)),
             Item::Value(value) => self.in_value(value, key, names),
             Item::None => {}
@@ -99,7 +119,18 @@ impl Change<'_> {
                     *value = new;
                 }
             }
-            Value::InlineTable(table) => self.in_table(table as &mut InlineTable, key),
+            Value::InlineTable(table) => {
+                self.in_table(table as &mut InlineTable, key);
+                if self.keys_are_names(key) && table.contains_key(self.from) {
+                    let names: Vec<String> = table.iter().map(|(name, _)| name.to_string()).collect();
+                    for name in names {
+                        if let Some((key, value)) = table.remove_entry(&name) {
+                            let key = self.key(key);
+                            table.entry_format(&key).or_insert(value);
+                        }
+                    }
+                }
+            }
             Value::Array(array) => self.in_array(array, key, names),
             _ => {}
         }

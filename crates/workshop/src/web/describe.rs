@@ -2,7 +2,7 @@
 //! here and the one in `routes` are held against each other by a test.
 
 use super::answers::{Aimed, Changed, Living, LivingLeaf, Trouble, WishBody};
-use crate::file::{Act, CellAct, Step, Wish};
+use crate::file::{Act, CellAct, Pinned, Step, Wish};
 use crate::handing::{Progress, State};
 use serde_json::{Value, json};
 use utoipa::openapi::path::{HttpMethod, OperationBuilder, ParameterBuilder, ParameterIn, PathsBuilder};
@@ -46,6 +46,8 @@ enum Body {
     Form(Vec<(&'static str, &'static str, bool)>, Value),
     /// A file.
     Bytes,
+    /// JSON as docs/http.md tells it, such as this.
+    Loose(Value),
 }
 
 /// What is answered.
@@ -92,6 +94,7 @@ pub fn description() -> OpenApi {
                 .schema_from::<Wish>()
                 .schema_from::<Act>()
                 .schema_from::<CellAct>()
+                .schema_from::<Pinned>()
                 .schema_from::<Step>()
                 .schema_from::<Changed>()
                 .schema_from::<Trouble>()
@@ -200,6 +203,10 @@ fn sent(body: &Body) -> utoipa::openapi::request_body::RequestBody {
                 .example(Some(example.clone()));
             request.content(FORM, content.build()).build()
         }
+        Body::Loose(example) => {
+            let content = ContentBuilder::new().example(Some(example.clone()));
+            request.content(JSON, content.build()).build()
+        }
         Body::Bytes => {
             let bytes: RefOr<Schema> = ObjectBuilder::new()
                 .schema_type(Type::String)
@@ -241,6 +248,15 @@ fn step_of(deed: &Deed, name: &str) -> (&'static str, ObjectBuilder, Value) {
                 .maximum(Some(u32::MAX)),
             json!(0),
         ),
+        "number" => (
+            "Which making, from 0.",
+            ObjectBuilder::new()
+                .schema_type(Type::Integer)
+                .minimum(Some(0))
+                .maximum(Some(u32::MAX)),
+            json!(0),
+        ),
+        "file" if deed.path.contains("/picture/") => ("A picture beside the files.", text(), json!("night.jpg")),
         "file" => {
             let files: Vec<&str> = crate::handing::Export::ALL.iter().map(|export| export.file()).collect();
             ("The file's name.", one_of(&files), json!("cut-list.csv"))
@@ -387,6 +403,17 @@ fn deeds() -> Vec<Deed> {
         answers
     };
     let page = || vec![(200, "The page.", Answer::Page)];
+    let drawing =
+        json!({ "svg": "<svg xmlns='http://www.w3.org/2000/svg' viewBox='0 0 2 2'/>", "name": "drawn", "width": 12.0 });
+    let unread = |mut answers: Vec<(u16, &'static str, Answer)>| {
+        answers.extend([
+            (413, "This is too much at once.", Answer::Files(&[JSON, PLAIN])),
+            (415, "This is not sent as it should be.", Answer::Words),
+            (422, "It cannot be done.", Answer::Files(&[JSON, PLAIN])),
+            (507, "It cannot be saved.", Answer::Json("Trouble")),
+        ]);
+        answers
+    };
     let mut list = vec![
         get("/", "The shelf", page()),
         get(PLACE, "This description", vec![(200, "OpenAPI.", Answer::File(JSON))]),
@@ -506,6 +533,53 @@ fn deeds() -> Vec<Deed> {
                 answers
             },
         ),
+        get("/drawing", "A new quilt from a drawing in SVG", page()),
+        post(
+            "/drawing/look",
+            "What would become of a drawing",
+            Some(Body::Loose(drawing.clone())),
+            unread(vec![(200, "What was read, and what is said of it.", Answer::Page)]),
+        ),
+        post(
+            "/drawing/begin",
+            "A quilt is begun with it",
+            Some(Body::Loose(drawing)),
+            unread(vec![(200, "The address of its drawing.", Answer::File(JSON))]),
+        ),
+        get(
+            "/quilts/{quilt}/picture/{file}",
+            "A picture beside the files",
+            vec![(200, "The picture.", Answer::Files(&["image/jpeg", "image/png"]))],
+        ),
+        post(
+            "/quilts/{quilt}/pictures",
+            "A picture is kept beside the files",
+            Some(Body::Bytes),
+            unread(vec![(200, "Its name and its pixels.", Answer::File(JSON))]),
+        ),
+        post(
+            "/quilts/{quilt}/colours",
+            "The main colours of a photograph, which is not kept",
+            Some(Body::Bytes),
+            unread(vec![(200, "Colours with words and shares.", Answer::File(JSON))]),
+        ),
+        post(
+            "/quilts/{quilt}/tracing/{block}",
+            "A picture is laid beneath a block, or taken away",
+            Some(Body::Loose(Value::Null)),
+            unread(vec![(200, "Done.", Answer::File(JSON))]),
+        ),
+        get(
+            "/quilts/{quilt}/drawings",
+            "The insides of drawings on the pages",
+            vec![(200, "By their fingerprints.", Answer::File(JSON))],
+        ),
+        get(
+            "/quilts/{quilt}/sewn/{number}",
+            "A making to be watched",
+            vec![(200, "Its film.", Answer::File(JSON))],
+        ),
+        get("/quilts/{quilt}/strip/{number}", "All its steps, to be printed", page()),
         get("/quilts/{quilt}/hand-out", "Hand out", page()),
         post(
             "/quilts/{quilt}/hand-out",
@@ -604,6 +678,8 @@ fn deeds() -> Vec<Deed> {
                 asked("left", "`yes` for the left hand.", Type::String, json!("yes")),
                 asked("large", "`yes` for large print.", Type::String, json!("yes")),
             ],
+            "/quilts/{quilt}/drawings" => vec![asked("want", "Fingerprints, with commas.", Type::String, json!(""))],
+            "/quilts/{quilt}/pictures" => vec![asked("of", "A word for its name.", Type::String, json!("night"))],
             "/quilts/{quilt}/words" => vec![
                 asked(
                     "at",
