@@ -379,6 +379,12 @@ impl Emitter<'_, '_> {
         })
     }
 
+    /// Whether anything lies on a kind of unit, or on a part of it.
+    fn bears(&mut self, id: ClassId) -> bool {
+        let plan = self.planner.plan(id);
+        matches!(plan.making, Making::Laid { .. }) || plan.making.parts().iter().any(|part| self.bears(part.class))
+    }
+
     /// The strip set that a kind of unit could come from, however many are wanted.
     fn set_of(&mut self, kind: Pressed) -> Option<StripSet> {
         let plan = self.planner.plan(kind.0);
@@ -390,6 +396,10 @@ impl Emitter<'_, '_> {
         else {
             return None;
         };
+        // What lies on a ground would be lost with the strips.
+        if parts.iter().any(|part| self.bears(part.class)) {
+            return None;
+        }
         let ways = self.pressing.ways_of(kind);
         let classes = &self.planner.classes;
         let placed: Vec<_> = parts.iter().map(|p| (*p, classes.get(p.class))).collect();

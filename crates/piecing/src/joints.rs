@@ -4,8 +4,9 @@
 use crate::class::{ClassId, Classes};
 use crate::methods::joined_strip::JoinedStrip;
 use crate::settings::Settings;
+use crate::to_fit;
 use crate::tokens::{BlockTokens, Content};
-use shape::{Line, WELD};
+use shape::{Line, Polygon, WELD};
 use std::collections::BTreeMap;
 
 /// Joints by class and side, found once.
@@ -64,8 +65,21 @@ impl Joints {
                     continue;
                 }
                 let inner = match &token.content {
-                    Content::Patch { fabric, up, .. } => {
-                        let joins = JoinedStrip::joins(&token.outline, fabric, *up, settings, to - from);
+                    Content::Patch { fabric, up, role, .. } => {
+                        let of = |outline: &Polygon, side| JoinedStrip::joins(outline, fabric, *up, settings, side);
+                        let mut joins = of(&token.outline, to - from);
+                        // A border strip that is cut to fit is joined as it is cut, longer than it finishes.
+                        if joins == 0
+                            && role == "border"
+                            && let Some((longer, length)) = to_fit::as_cut_longer(&token.outline, settings)
+                            && (length - (to - from)).abs() < WELD
+                        {
+                            let (w, h) = (
+                                longer.corner(0).distance(longer.corner(1)),
+                                longer.corner(1).distance(longer.corner(2)),
+                            );
+                            joins = of(&longer, w.max(h));
+                        }
                         vec![f64::NAN; joins]
                     }
                     Content::Unit { class: unit, motion } => {

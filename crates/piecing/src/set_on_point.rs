@@ -70,8 +70,13 @@ impl Planner<'_> {
                 .any(Option::is_some)
         };
         let is_set = |face: &&usize| matches!(&tokens[**face].content, Content::Patch { role, .. } if role == SET);
+        // Strips that the sides cut through cannot be cut larger with them, as halved stones can.
         let mut set = class.faces.iter().filter(is_set).peekable();
-        if set.peek().is_none() || !set.all(at_side) {
+        if set.peek().is_none()
+            || !set.all(at_side)
+            || !(class.faces.iter().filter(|face| at_side(face)))
+                .all(|face| is_set(&face) || tokens[*face].outline.len() == 3)
+        {
             return None;
         }
         for (rows, seams) in self.bands(id) {

@@ -61,16 +61,52 @@ fn to_spare(settings: &Settings) -> f64 {
     }
 }
 
+/// A long rectangle as it is cut when no ruler shows its length, finished, and its finished length; `None` where one does.
+pub(crate) fn as_cut_longer(outline: &Polygon, settings: &Settings) -> Option<(Polygon, f64)> {
+    rectangle_side(outline)?;
+    let seams = 2.0 * settings.seam_inches();
+    let sides = [0, 1].map(|i| outline.corner(i).distance(outline.corner(i + 1)));
+    let long = usize::from(sides[1] > sides[0]);
+    if settings.ruling.on_mark(sides[long] + seams).is_some() {
+        return None;
+    }
+    let spare = to_spare(settings);
+    let up = |finished: f64, spare: f64| {
+        let cut = settings.ruling.round(finished + seams + spare, Way::Up)?;
+        Some(cut.to_inches() - seams)
+    };
+    let wide = sides[1 - long];
+    let wide = match settings.ruling.on_mark(wide + seams) {
+        Some(_) => wide,
+        None => up(wide, spare / 2.0)?,
+    };
+    let mut cut = [0.0; 2];
+    (cut[long], cut[1 - long]) = (up(sides[long], spare)?, wide);
+    let (one, two) = (outline.edge(0)?.along, outline.edge(1)?.along);
+    let from = outline.corner(0);
+    let across = from + one * cut[0];
+    let longer = Polygon::new(vec![from, across, across + two * cut[1], from + two * cut[1]]);
+    Some((longer, sides[long]))
+}
+
 /// The parts of a unit that are strips to be fitted, and how.
 pub fn of(planner: &mut Planner<'_>, unit: &Polygon, parts: &[Placed], seams: &[Line]) -> Vec<Option<Fit>> {
     let outlines: Vec<Polygon> = parts
         .iter()
         .map(|part| part.motion.polygon(&planner.classes.get(part.class).outline))
         .collect();
+    // Sewn from the first part outward that is as long as a ruler shows: each strip beyond it is trimmed along the one before.
+    let settings = planner.settings;
+    let is_long = |outline: &Polygon| as_cut_longer(outline, settings).is_some();
+    let strips: Vec<_> = parts.iter().map(|&part| strip(planner, part)).collect();
+    let long = |at: &usize| strips[*at].is_some() && is_long(&outlines[*at]);
+    let anchor = (0..parts.len()).find(|at| !long(at)).unwrap_or(0);
     let mut fits: Vec<Option<Fit>> = Vec::with_capacity(parts.len());
     for at in 0..parts.len() {
-        let fit = strip(planner, parts[at])
-            .and_then(|(fabric, up)| fitted(planner.settings, unit, &outlines, seams, at).map(|fit| (fabric, up, fit)))
+        let by = if at < anchor || at == 0 { at + 1 } else { at - 1 };
+        let fit = strips[at]
+            .clone()
+            .and_then(|(fabric, up)| fitted(settings, unit, &outlines, seams, (at, by)).map(|fit| (fabric, up, fit)))
             .and_then(|(fabric, up, (longer, across, outline, along))| {
                 // A print lies as it must, or the strip is cut in another way.
                 if let Some(up) = up {
@@ -87,10 +123,13 @@ pub fn of(planner: &mut Planner<'_>, unit: &Polygon, parts: &[Placed], seams: &[
             });
         fits.push(fit);
     }
-    // The first part is trimmed along the second, which must be there as it will be.
-    let long = |fit: &Option<Fit>| fit.as_ref().is_some_and(|fit| fit.longer.is_some());
-    if fits.len() > 1 && long(&fits[0]) && long(&fits[1]) {
-        fits[0] = None;
+    // Where all are long none is there as it will be: the first is cut as it is.
+    if fits
+        .iter()
+        .all(|fit| fit.as_ref().is_some_and(|fit| fit.longer.is_some()))
+        && let Some(first) = fits.first_mut()
+    {
+        *first = None;
     }
     // Only one part at a time makes up for the rest.
     let trimmed = |fit: &Option<Fit>| {
@@ -132,7 +171,13 @@ fn strip(planner: &mut Planner<'_>, part: Placed) -> Option<(FabricId, Option<Up
 
 type Fitted = (Option<Why>, Across, Polygon, usize);
 
-fn fitted(settings: &Settings, unit: &Polygon, outlines: &[Polygon], seams: &[Line], at: usize) -> Option<Fitted> {
+fn fitted(
+    settings: &Settings,
+    unit: &Polygon,
+    outlines: &[Polygon],
+    seams: &[Line],
+    (at, by): (usize, usize),
+) -> Option<Fitted> {
     let (seam, mark, outline) = (settings.seam, settings.ruling.mark(), &outlines[at]);
     let direction = seams.first()?.along;
     let along = (0..4).find(|&i| {
@@ -155,7 +200,6 @@ fn fitted(settings: &Settings, unit: &Polygon, outlines: &[Polygon], seams: &[Li
     let longer = if on_mark(length) {
         None
     } else {
-        let by = if at == 0 { 1 } else { at - 1 };
         if !square_to(outline, outlines.get(by)?, direction) {
             return None;
         }

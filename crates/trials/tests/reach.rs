@@ -79,7 +79,7 @@ fn designs() -> Vec<(String, String)> {
     let mut all = Vec::new();
     all.extend((0..60).map(|seed| (format!("{seed}"), Wanted::any(seed).design())));
     all.extend((0..12).map(|seed| (format!("laid-{seed}"), Wanted::laid(seed).design())));
-    all.extend((0..6 * KINDS).map(|seed| (format!("trade-{seed}"), trade(seed))));
+    all.extend((0..18 * KINDS).map(|seed| (format!("trade-{seed}"), trade(seed))));
     all.extend((0..10).map(|seed| (format!("curves-{seed}"), trials::curved::design(seed))));
     all.extend((0..10).map(|seed| (format!("hexagons-{seed}"), hexagons(seed))));
     all

@@ -142,11 +142,12 @@ fn wedges_over_a_whole_quilt_do_not_add_up() {
 /// Changes that say the same thing in other words (by hand): an edge of the middle that is folded under, or whose name went to
 /// a trim's line, is passed over in a run of which its piece is part all the same; the side measured to goes on over the next
 /// log's edge on the same line; and an angle to one strip's edge is the same angle to the next strip's, which is parallel.
-const THE_SAME: [&str; 4] = [
+const THE_SAME: [&str; 5] = [
     "log cabin, trimmed: /recipe/makes/0/steps/5/lay/how/edges/a/0/edge edge 2 on",
     "log cabin, trimmed: /recipe/makes/0/steps/10/lay/how/edges/a/0/edge edge 3 on",
     "log cabin, trimmed: /recipe/makes/0/steps/60/check/what/across/1/0/of next slot",
     "star of diamonds: /recipe/makes/0/steps/4/sub-cut/first/angle/line/edge/of next slot",
+    "star of diamonds: /recipe/makes/1/steps/4/sub-cut/first/angle/line/edge/of next slot",
 ];
 
 #[test]

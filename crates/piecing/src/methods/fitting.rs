@@ -10,6 +10,7 @@ use crate::whys::with_seams;
 use measure::{Length, Why};
 use recipe::{EdgeRef, EdgeRun, End, Give, Lay, LineRef, Press, Ruler, Size, Slot, Step, TrimLine};
 use shape::{Line, Polygon, WELD};
+use std::ops::RangeInclusive;
 
 /// The edges of the parts by their names now, and the slots the parts are in before they are sewn.
 pub struct Named<'p> {
@@ -63,16 +64,6 @@ impl<'p> Named<'p> {
         self.names[part][side % self.names[part].len()]
     }
 
-    /// The part that is laid on the other of two neighbours: the second, but for a first one that runs past its end.
-    pub fn upper(&self, first: usize) -> usize {
-        let long = |part: usize| self.fit(part).is_some_and(|fit| fit.longer.is_some());
-        if long(first) && first == 0 && !long(1) {
-            first
-        } else {
-            first + 1
-        }
-    }
-
     /// By how much a part runs past the end of what it is sewn to; nothing where it is as long.
     pub fn past(&self, bench: &mut Bench<'_>, part: usize) -> Option<Size> {
         let fit = self.fit(part)?;
@@ -112,7 +103,7 @@ impl<'p> Named<'p> {
         bench: &mut Bench<'_>,
         work: Slot,
         (strip, other): (usize, usize),
-        shave: Size,
+        (shave, sewn): (Size, RangeInclusive<usize>),
     ) -> Slot {
         let Some(fit) = self.fit(strip) else { return work };
         // The strip is the upper layer, and runs past at the end of the lower run, which is the start of its own.
@@ -142,8 +133,7 @@ impl<'p> Named<'p> {
             }],
             into,
         });
-        let sewn = strip.max(other);
-        self.rename(line, 0..=sewn, edge(into, 0));
+        self.rename(line, sewn, edge(into, 0));
         into
     }
 
@@ -214,7 +204,7 @@ impl<'p> Named<'p> {
     }
 
     /// What lies along a line that was cut has the cut's name.
-    fn rename(&mut self, line: Line, parts: std::ops::RangeInclusive<usize>, name: EdgeRef) {
+    fn rename(&mut self, line: Line, parts: RangeInclusive<usize>, name: EdgeRef) {
         for part in parts {
             let outline = &self.parts[part].outline;
             for i in 0..outline.len() {
@@ -239,12 +229,21 @@ pub fn write(
     ways: &[Press],
 ) -> Result<Vec<Give>, NoCommonSide> {
     let mut named = Named::take(bench, parts, fits);
-    let mut work = named.slots[0];
-    for (i, &line) in seams.iter().enumerate() {
-        // The second is laid on the first, but for a strip that is trimmed along it.
-        let upper = named.upper(i);
-        let lower = if upper == i { i + 1 } else { i };
-        let lying = |part: usize| if part == i { work } else { named.slots[part] };
+    // From the first part outward that is there as it will be, to the right, then to the left.
+    let long = |part: &usize| {
+        fits.get(*part)
+            .is_some_and(|fit| fit.as_ref().is_some_and(|fit| fit.longer.is_some()))
+    };
+    let anchor = (0..parts.len()).find(|part| !long(part)).unwrap_or(0);
+    let right = (anchor + 1..parts.len()).map(|part| (part, part - 1));
+    let left = (0..anchor).rev().map(|part| (part, part + 1));
+    let mut sewn = anchor..=anchor;
+    let mut work = named.slots[anchor];
+    for (upper, lower) in right.chain(left) {
+        let i = upper.min(lower);
+        let line = *seams.get(i).ok_or(NoCommonSide)?;
+        let lying = |part: usize| if part == upper { named.slots[part] } else { work };
+        sewn = *sewn.start().min(&upper)..=*sewn.end().max(&upper);
         let (a, b) = (named.as_it_is(lower), named.as_it_is(upper));
         let a_side = a.side_on(line).ok_or(NoCommonSide)?;
         let b_side = b.side_on(line).ok_or(NoCommonSide)?;
@@ -281,7 +280,7 @@ pub fn write(
             bench.step(Step::Snip { of: work, along });
         }
         if let Some(shave) = past {
-            work = named.trim_flush(bench, work, (upper, lower), shave);
+            work = named.trim_flush(bench, work, (upper, lower), (shave, sewn.clone()));
         }
     }
     work = named.trim_to_size(bench, work);

@@ -17,7 +17,7 @@ use crate::over::Over;
 use crate::patch::{CutWay, PatchCut};
 use crate::settings::Settings;
 use crate::whys::Whys;
-use measure::{Way, Why};
+use measure::{Length, Way, Why};
 use recipe::{
     DemandShape, EdgeRef, EdgeRun, Give, LineRef, PointRef, Press, Ruler, RulerAngle, SeamRef, Step, TrimLine, Turn,
 };
@@ -28,6 +28,9 @@ pub const NAME: &str = "setting triangles";
 
 /// So near to what it should be a triangle is sewn as it is.
 const AS_IT_IS: f64 = 1.0 / 128.0;
+
+/// The published allowances, 1 1/4 and 7/8, are whole eighths.
+const RULE: Length = Length::fraction(1, 8);
 
 /// A triangle as it is cut.
 #[derive(Clone, Debug)]
@@ -77,7 +80,7 @@ pub fn triangle(
     let square = if as_it_is {
         near
     } else {
-        Why::Sum(vec![finished, allowance.to_mark(mark, Way::Up)]).to_mark(mark, Way::Up)
+        Why::Sum(vec![finished, allowance.to_mark(mark.min(RULE), Way::Up)]).to_mark(mark, Way::Up)
     };
     if square.value() > usable {
         return None;

@@ -179,6 +179,9 @@ fn checks(n: f64, chance: &mut Chance) -> Block {
     for (x, y) in (0..count * count).map(|i| (i % count, i / count)) {
         block.patches.push(((x + y) % 2, cell(x, y)));
     }
+    if count == 2 && chance.below(2) == 0 {
+        block = block.pinned("plain patches, trimmed");
+    }
     block
 }
 

@@ -100,6 +100,8 @@ pub enum Class {
     TrimmedAgain,
     /// The whole top looks the same turned so.
     TopSymmetry,
+    /// Both ends of a laying are said by joints that meet: whichever places, the other is checked, and both meet.
+    ByJoints,
 }
 
 /// What the rehearsal must make of a mutant.
@@ -313,6 +315,10 @@ fn in_step(
             if says_a_side(site) {
                 return Some(Class::SideOnly);
             }
+            // Along a line drawn through the points all that lies on that side comes off, whichever edge of it is named.
+            if matches!(step, Step::Trim { .. }) && site.passes("off") && trims_along_marks(step) {
+                return Some(Class::SideOnly);
+            }
             if matches!(step, Step::Snip { .. }) && site.passes("along") {
                 return Some(Class::DogEar);
             }
@@ -340,7 +346,7 @@ fn in_step(
             Some(Class::DotsInOnePlace)
         }
         Kind::End => end(site, change, step, made, base),
-        Kind::Ends => ends_not_sewn(step, steps),
+        Kind::Ends => ends_not_sewn(step, steps).or_else(|| by_joints(step)),
         Kind::SideNumber => {
             let turns: u32 = change.says.strip_prefix("side ")?.strip_suffix(" on")?.parse().ok()?;
             facts.top_turns.contains(&turns).then_some(Class::TopSymmetry)
@@ -501,6 +507,34 @@ fn ends_not_sewn(step: &Step, steps: &[Step]) -> Option<Class> {
     let even = [first, last].iter().all(|end| matches!(end, End::Even { .. }));
     let beside = |s: &Step| matches!(s, Step::Sew { stack, path: Path::Beside { .. }, .. } if stack == into);
     (even && !steps.iter().any(beside)).then_some(Class::EndsNotSewn)
+}
+
+/// Whether a trim goes all round beside drawn lines.
+fn trims_along_marks(step: &Step) -> bool {
+    let Step::Trim { lines, .. } = step else { return false };
+    let drawn = |ruler: &Ruler| {
+        matches!(
+            ruler,
+            Ruler::Beside {
+                line: LineRef::Mark(_),
+                ..
+            }
+        )
+    };
+    lines.len() > 2 && lines.iter().all(|line| drawn(&line.ruler))
+}
+
+/// Whether both ends of two laid edges are said by joints that meet: whichever places, the other checks, and both meet.
+fn by_joints(step: &Step) -> Option<Class> {
+    let Step::Lay {
+        how: Lay::Edges { first, last, .. },
+        ..
+    } = step
+    else {
+        return None;
+    };
+    let joints = [first, last].iter().all(|end| matches!(end, End::Match(_)));
+    joints.then_some(Class::ByJoints)
 }
 
 /// The line an angle is measured from gives the ruler its direction only: a parallel edge of the same piece, or one on a

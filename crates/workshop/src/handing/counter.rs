@@ -298,6 +298,8 @@ impl Making {
 
     fn ready(&self, made: Made, bytes: u64, folder: Option<String>) {
         let count = made.paths.len();
+        // Nothing of it lies about any more when it is said to be ready.
+        let _ = fs::remove_dir_all(&self.aside);
         self.handing.progress.send_modify(|now| {
             now.state = State::Ready;
             now.done = now.of;
