@@ -38,7 +38,7 @@ impl Book {
     /// One section alone, to stand inside another page that brings [`html_look`]; empty when there is none of this number.
     /// Its numbers name their derivations by `data-why`, for [`Book::why_html`]. `apart` is shown the inside of each
     /// drawing; one for which it has a name is left empty, with that name as `data-picture`, to be filled in later.
-    pub fn section_html(&self, section: usize, apart: &mut dyn FnMut(&str) -> Option<String>) -> String {
+    pub fn section_html<'a>(&'a self, section: usize, apart: &'a mut Naming<'a>) -> String {
         let mut page = Page {
             book: self,
             out: String::new(),
@@ -72,6 +72,9 @@ impl Book {
     }
 }
 
+/// Shown the inside of a drawing, gives the name under which it is filled in later.
+type Naming<'a> = dyn FnMut(&str) -> Option<String> + 'a;
+
 struct Page<'a> {
     book: &'a Book,
     out: String,
@@ -80,7 +83,7 @@ struct Page<'a> {
     /// Whether places for words are marked.
     spots: bool,
     /// Names drawings that are filled in later.
-    apart: Option<&'a mut dyn FnMut(&str) -> Option<String>>,
+    apart: Option<&'a mut Naming<'a>>,
 }
 
 impl Page<'_> {
@@ -310,7 +313,7 @@ impl Page<'_> {
         let (Some(apart), Some((head, rest))) = (self.apart.as_mut(), picture.svg.split_once('>')) else {
             return whole();
         };
-        match rest.strip_suffix("</svg>").and_then(|inside| apart(inside)) {
+        match rest.strip_suffix("</svg>").and_then(apart) {
             Some(name) => format!("{head} data-picture=\"{}\"></svg>", xml(&name)),
             None => whole(),
         }

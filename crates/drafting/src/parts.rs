@@ -115,9 +115,11 @@ impl Draft {
                 part.blocks.iter().map(|(name, n)| (name.clone(), count(*n))).collect()
             };
             // What is left of a border's units and corners comes with the borders.
-            let of_borders = (part.also.iter().any(|word| word == "borders"))
-                .then(|| design.border_blocks())
-                .unwrap_or_default();
+            let of_borders = if part.also.iter().any(|word| word == "borders") {
+                design.border_blocks()
+            } else {
+                Default::default()
+            };
             let unnamed = |name: &String| !named.iter().any(|(known, _)| known == name);
             let more: Vec<(String, u64)> = (of_borders.into_iter())
                 .filter(|(name, _)| unnamed(name))

@@ -102,9 +102,9 @@ pub fn of(planner: &mut Planner<'_>, unit: &Polygon, parts: &[Placed], seams: &[
     let long = |at: &usize| strips[*at].is_some() && is_long(&outlines[*at]);
     let anchor = (0..parts.len()).find(|at| !long(at)).unwrap_or(0);
     let mut fits: Vec<Option<Fit>> = Vec::with_capacity(parts.len());
-    for at in 0..parts.len() {
+    for (at, known) in strips.iter().enumerate() {
         let by = if at < anchor || at == 0 { at + 1 } else { at - 1 };
-        let fit = strips[at]
+        let fit = known
             .clone()
             .and_then(|(fabric, up)| fitted(settings, unit, &outlines, seams, (at, by)).map(|fit| (fabric, up, fit)))
             .and_then(|(fabric, up, (longer, across, outline, along))| {
@@ -290,7 +290,11 @@ pub fn piece(fit: &Fit, settings: &Settings, whys: &mut Whys) -> Option<(DemandS
         Across::AsCut => as_it_is("finished width", side(fit.along + 1)),
         Across::Trimmed { cut, .. } | Across::Measured { cut, .. } => cut.clone(),
     };
-    let (width, height) = if fit.along % 2 == 0 { (long, wide) } else { (wide, long) };
+    let (width, height) = if fit.along.is_multiple_of(2) {
+        (long, wide)
+    } else {
+        (wide, long)
+    };
     let (width, height) = (whys.size(width), whys.size(height));
     let turns = match fit.up {
         None => lying(false, true),

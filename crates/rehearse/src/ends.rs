@@ -188,8 +188,6 @@ impl Table<'_> {
     }
 
     /// With hands that stray, the stretches of the pieces between which joints lie when nothing strays. Where the cloth
-
-    /// With hands that stray, the stretches of the pieces between which joints lie when nothing strays. Where the cloth
     /// no longer reaches the stitch line at the joint that is wanted, the raw edges say where it lies.
     fn joints_as_meant(&mut self, side: &Side, is_a: bool, sewn: Vec<Stretch>, number: usize) -> Vec<Stretch> {
         let parts = &self.parts;
@@ -225,8 +223,6 @@ impl Table<'_> {
         raw.sort_by(|a, b| a.0.from.total_cmp(&b.0.from));
         hands.as_meant(at, &raw)
     }
-
-    /// Where the stitch line crosses a line so far inside the end edge, as far as an edge or a dot says so: with nothing
 
     /// Where the stitch line crosses a line so far inside the end edge, as far as an edge or a dot says so: with nothing
     /// inside, where it ends in a layer; a seam inside, where the finished corner is.

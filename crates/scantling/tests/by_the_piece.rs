@@ -20,11 +20,11 @@ fn json(said: &Said) -> Value {
 /// Nine patches in fat quarters with a binding of the same.
 fn nine(folder: &Folder, dark: &str) -> PathBuf {
     let square = |x: u32, y: u32| {
-        let fabric = if (x + y) % 2 == 0 { "dark" } else { "light" };
+        let fabric = if (x + y).is_multiple_of(2) { "dark" } else { "light" };
         format!("{{ fabric = \"{fabric}\", path = \"M{x} {y} h1 v1 h-1 Z\" }}")
     };
     let patches: Vec<String> = (0..9).map(|i| square(i % 3, i / 3)).collect();
-    let row = format!("[{}]", vec!["\"nine\""; 5].join(", "));
+    let row = format!("[{}]", ["\"nine\""; 5].join(", "));
     let text = format!(
         "format = 1\n[quilt]\ntitle = \"Pantry Shelf\"\n[[fabric]]\nname = \"dark\"\ncolor = \"#6b2d4e\"\nsold = \"{dark}\"\nprice = 4\n\
          [[fabric]]\nname = \"light\"\ncolor = \"#f3ead7\"\nsold = \"fat-quarter\"\nprice = 5\n[[block]]\nname = \"nine\"\nsize = \"9 in\"\n\

@@ -309,6 +309,9 @@ fn every_size_and_colourway_of_the_medallion_is_proved() {
     }
 }
 
+/// A part's name, its blocks, and whether the top is sewn in it.
+type Told<'a> = (&'a str, &'a [(String, u64)], bool);
+
 #[test]
 fn a_part_named_borders_hands_out_the_borders_blocks() {
     let text = format!(
@@ -317,7 +320,7 @@ fn a_part_named_borders_hands_out_the_borders_blocks() {
     );
     let design = design::read_design(&text).unwrap();
     let parts = drafting::draft(&design).unwrap().parts(&design);
-    let told: Vec<(&str, &[(String, u64)], bool)> = (parts.list.iter())
+    let told: Vec<Told<'_>> = (parts.list.iter())
         .map(|part| (part.name.as_str(), part.blocks.as_slice(), part.sews_the_top))
         .collect();
     assert_eq!(

@@ -141,7 +141,7 @@ fn read_photo(r: &mut Reading, s: &mut Section) -> String {
     let Some(node) = s.take("photo") else {
         return String::new();
     };
-    let Some(photo) = r.text(&node, "photo") else {
+    let Some(photo) = r.text(node, "photo") else {
         return String::new();
     };
     if photo.is_empty() || is_photo_name(&photo) {

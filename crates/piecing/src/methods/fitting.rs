@@ -41,7 +41,7 @@ impl<'p> Named<'p> {
                 ..
             }) = named.fit(part)
             {
-                named.to_measure(bench, part, *along, cut, *finished);
+                named.cut_to_measure(bench, part, *along, cut, *finished);
             }
         }
         named
@@ -74,7 +74,7 @@ impl<'p> Named<'p> {
     }
 
     /// Cuts a strip to its finished size across the seams, before it is sewn.
-    fn to_measure(&mut self, bench: &mut Bench<'_>, part: usize, along: usize, cut: &Why, finished: f64) {
+    fn cut_to_measure(&mut self, bench: &mut Bench<'_>, part: usize, along: usize, cut: &Why, finished: f64) {
         let (from, end) = (self.edge(part, along), self.edge(part, along + 2));
         let seam = bench.settings.seam;
         let at = bench.whys.with_seams("as measured", finished, seam);

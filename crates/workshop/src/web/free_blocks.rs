@@ -67,7 +67,8 @@ pub(super) fn list(desk: &Desk) -> Markup {
             @for (i, placed) in place.iter().enumerate() {
                 li {
                     b { (capital(&placed.block)) }
-                    @if desk.typed(&at!["layout", "place", i, "center"]).is_some() {
+                    @let middle = at!["layout", "place", i, "center"];
+                    @if desk.typed(&middle).is_some() {
                         (desk.control(at!["layout", "place", i, "center"], "Middle", Kind::Lengths))
                     } @else {
                         (desk.control(at!["layout", "place", i, "at"], "Left and top", Kind::Lengths))
