@@ -124,7 +124,7 @@ test("a cloth is shown by its picture, and a photograph gives its colours", asyn
   const large = await fetch(`${shop.url}/quilts/harbour-windows/pictures?of=x`, { method: "POST", body: new Uint8Array(25 * 1024 * 1024) });
   assert.equal(large.status, 413);
   await page.goto(`${shop.url}/quilts/harbour-windows/quilt`);
-  assert.ok(await page.locator(`#top polygon[fill="url(#seen-${role}-0)"]`).count() > 0);
+  assert.ok(await page.locator(`#top [fill="url(#seen-${role}-0)"]`).count() > 0);
   await page.goto(`${shop.url}/quilts/harbour-windows/cloth`);
   await page.locator("#photo").setInputFiles(file("photo.png", stripes));
   const found = page.locator("#photo-colours button");
