@@ -257,27 +257,9 @@ fn press_arrow(canvas: &mut Canvas, view: &View, work: &WorkView, stack: &WorkVi
             canvas.arrow(middle, view.direction(-toward_lower), length * 0.8);
         }
         Press::SpunLower | Press::SpunUpper => {
-            let is_lower = |p: &PieceView| p.edges.iter().any(|e| lower.contains(&e.0));
-            let joints = |of_lower: bool| {
-                let mut ends: Vec<f64> = pieces()
-                    .filter(|p| is_lower(p) == of_lower)
-                    .flat_map(|p| p.outline.corners())
-                    .filter(|&&c| line.offset_of(c).abs() < ON_SEAM)
-                    .map(|&c| line.reach_of(c))
-                    .collect();
-                ends.sort_by(f64::total_cmp);
-                ends
-            };
-            let (below, above) = (joints(true), joints(false));
+            // The planner spins where one place is crossed: an arrow well before it and one well after it.
             let whole = path.from.distance(path.to);
-            let mut turns = vec![0.0];
-            for &at in &below {
-                let inner = at > ON_SEAM && at < whole - ON_SEAM;
-                if inner && turns.iter().all(|t| at - t > ON_SEAM) && above.iter().any(|o| (o - at).abs() < ON_SEAM) {
-                    turns.push(at);
-                }
-            }
-            turns.push(whole);
+            let turns = [0.0, whole / 2.0, whole];
             let mut way = if press == Press::SpunLower {
                 toward_lower
             } else {
@@ -292,9 +274,6 @@ fn press_arrow(canvas: &mut Canvas, view: &View, work: &WorkView, stack: &WorkVi
         }
     }
 }
-
-/// What lies so near a seam's path ends on it, inches.
-const ON_SEAM: f64 = 1.0 / 32.0;
 
 /// A trim, or a strip set cut into lengths: what stays, what comes off hatched, the ruler's lines, a trim's shaves beside
 /// them.

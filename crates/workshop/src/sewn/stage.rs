@@ -362,28 +362,9 @@ fn arrows(seam: &Segment, press: Press, shot: &Shot) -> Vec<Segment> {
         Press::TowardUpper => vec![way(-toward_lower)],
         Press::Open => vec![way(toward_lower), way(-toward_lower)],
         Press::SpunLower | Press::SpunUpper => {
-            // By turns, from each place where seams of both layers end to the next.
-            let ends = |of_lower: bool| -> Vec<f64> {
-                let layer = shot
-                    .set
-                    .iter()
-                    .filter(|cloth| moved.contains(&cloth.number) != of_lower);
-                let corners = layer.flat_map(|cloth| cloth.outline.corners());
-                let on = corners.filter(|&&corner| line.offset_of(corner).abs() < 1.0 / 32.0);
-                on.map(|&corner| line.reach_of(corner)).collect()
-            };
-            let (mut below, above) = (ends(true), ends(false));
-            below.sort_by(f64::total_cmp);
+            // The planner spins where one place is crossed: an arrow well before it and one well after it.
             let whole = seam.from.distance(seam.to);
-            let mut turns = vec![0.0];
-            for at in below {
-                let inner = at > 1.0 / 32.0 && at < whole - 1.0 / 32.0;
-                let fresh = turns.iter().all(|turn| at - turn > 1.0 / 32.0);
-                if inner && fresh && above.iter().any(|other| (other - at).abs() < 1.0 / 32.0) {
-                    turns.push(at);
-                }
-            }
-            turns.push(whole);
+            let turns = [0.0, whole / 2.0, whole];
             let stretches = turns.windows(2).enumerate().map(|(i, two)| {
                 let lower_first = press == Press::SpunLower;
                 let toward = if lower_first == (i % 2 == 0) {
