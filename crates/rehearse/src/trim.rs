@@ -98,8 +98,13 @@ impl Table<'_> {
         let off = self.run(&trim.off, &view)?;
         self.straight(&off, "what a trim takes off")?;
         let mut side = ruler.offset_of(off.middle());
-        if !beyond(side, self.near_enough()) {
-            side = -ruler.offset_of(self.middle_of(root)?);
+        let strays = self.tally.hands.as_ref().is_some_and(|hands| hands.maker.strays());
+        if strays || !beyond(side, self.near_enough()) {
+            let middle = ruler.offset_of(self.middle_of(root)?);
+            // Hands that stray may bring all that should come off to lie on the ruler's other side: the body lies further.
+            if !beyond(side, self.near_enough()) || strays && side.abs() < middle.abs() / 2.0 {
+                side = -middle;
+            }
         }
         let mut line = if side < 0.0 { ruler } else { ruler.reversed() };
         if let Some(by) = self.stray(|h| h.cut_edge()) {
