@@ -20,7 +20,7 @@ const pages = [];
 for (const quilt of quilts) {
   const page = await context.newPage();
   await page.goto(`${shop.url}/quilts/${quilt}/pattern`);
-  await page.locator("#standing", { hasText: "seams" }).waitFor({ timeout: 60000 });
+  await page.locator("#standing", { hasText: "Proved" }).waitFor({ timeout: 60000 });
   pages.push(page);
 }
 console.log(`${quilts.length} quilts open: ${megabytes()[0]} MB`);
@@ -29,7 +29,7 @@ for (const page of pages) {
     const { ask } = await import("/assets/wish.js");
     for (let i = 0; i < changes; i += 1) await ask({ do: "set", at: ["quilt", "author"], to: `number ${i}` });
   }, changes);
-  await page.locator("#standing", { hasText: "seams" }).waitFor({ timeout: 60000 });
+  await page.locator("#standing", { hasText: "Proved" }).waitFor({ timeout: 60000 });
 }
 console.log(`each changed ${changes} times: ${megabytes()[0]} MB`);
 for (const quilt of quilts) await (await fetch(`${shop.url}/quilts/${quilt}/out/booklet.pdf`)).arrayBuffer();

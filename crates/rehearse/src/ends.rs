@@ -56,7 +56,8 @@ impl Table<'_> {
     }
 
     /// Checks that joints meet.
-    pub(crate) fn meet(&mut self, meets: &[Meet], a: &Side, b: &Side, fall: &dyn Fn(f64) -> f64) -> Outcome<()> {
+    pub(crate) fn meet(&mut self, meets: &[Meet], a: &Side, b: &Side, fall: &dyn Fn(f64) -> f64) -> Outcome<Vec<f64>> {
+        let mut places = Vec::with_capacity(meets.len());
         for meet in meets {
             let (joint_a, joint_b) = (self.joint(a, true, meet.a)?, self.joint(b, false, meet.b)?);
             if self.misses(Miss::Laid, fall(joint_b) - joint_a, TOLERANCE) {
@@ -70,8 +71,9 @@ impl Table<'_> {
                 return Err(self.refuse("joints-do-not-meet", sentence, mend));
             }
             self.held();
+            places.push(joint_a);
         }
-        Ok(())
+        Ok(places)
     }
 
     /// The place of a datum along one run's line, in its own frame.

@@ -80,6 +80,10 @@ impl Film {
             if let Ok(stack) = table.stack(s) {
                 let stack = stack.clone();
                 view.stitches.extend(table.stitches_of(&stack));
+                if let Some(laid) = &stack.laid {
+                    let seam = laid.line.moved_left(table.seam);
+                    view.meets.extend(laid.meets.iter().map(|&at| seam.at(at)));
+                }
             }
         }
         view.cuts = std::mem::take(&mut table.cuts);

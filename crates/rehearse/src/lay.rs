@@ -174,7 +174,7 @@ impl Table<'_> {
         if at_first && *last != End::Open {
             self.comes_out(last, &a, &b, false, &fall)?;
         }
-        self.meet(meets, &a, &b, &fall)?;
+        let meets = self.meet(meets, &a, &b, &fall)?;
         for end in b.layer.ends.iter_mut().chain(&mut b.layer.corners).flatten() {
             *end = fall(*end);
         }
@@ -201,7 +201,7 @@ impl Table<'_> {
             ends: [end_of(first), end_of(last)],
             reach: [(a.run.low, a.run.high), (fall(b.run.high), fall(b.run.low))],
             number: 0,
-            meets: meets.len(),
+            meets,
         };
         Ok((motion, laid))
     }

@@ -155,7 +155,7 @@ impl Table<'_> {
     /// Does an open step.
     pub(crate) fn open(&mut self, slot: Slot, press: Press, into: Slot) -> Outcome<()> {
         let mut stack = self.stack(slot)?.clone();
-        let whole = |laid: &Laid| laid.meets > 0 && laid.number == 0;
+        let whole = |laid: &Laid| !laid.meets.is_empty() && laid.number == 0;
         let begun = |s: &Stitch| s.leg.as_ref().is_some_and(|leg| leg.begun.is_some());
         if press.is_spun() && (!stack.laid.as_ref().is_some_and(whole) || stack.stitches.iter().any(begun)) {
             return Err(self.spun_in_vain());

@@ -25,6 +25,8 @@ pub struct WorkView {
     pub layers: Vec<LayerView>,
     /// Stitch paths not yet opened, from end to end.
     pub stitches: Vec<Segment>,
+    /// In a stack laid by its edges, where joints of both layers meet on the seam's line.
+    pub meets: Vec<Point>,
     /// Seams already pressed that lie within the work, from end to end.
     pub seams: Vec<Segment>,
     /// Drawn lines and dots.

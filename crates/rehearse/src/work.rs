@@ -163,8 +163,8 @@ pub(crate) struct Laid {
     pub(crate) reach: [(f64, f64); 2],
     /// How often the stack was turned before these edges came together.
     pub(crate) number: usize,
-    /// How many joints met.
-    pub(crate) meets: usize,
+    /// Where joints met, along the lower run's line.
+    pub(crate) meets: Vec<f64>,
 }
 
 /// How an end of two laid edges bears on where the stitches may stop.

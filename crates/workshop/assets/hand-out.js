@@ -72,3 +72,12 @@ part("stop").addEventListener("submit", (event) => {
 
 const events = new EventSource(`${base}/progress`);
 events.addEventListener("progress", (event) => show(JSON.parse(/** @type {MessageEvent} */ (event).data)));
+
+// How the quilt stands is worked out beside this page; when that changes, its place in the bar is brought anew.
+const stands = new EventSource(`/quilts/${part("work").dataset.quilt}/events`);
+stands.addEventListener("changed", async () => {
+  const page = await fetch(location.pathname);
+  if (!page.ok) return;
+  const fresh = new DOMParser().parseFromString(await page.text(), "text/html").getElementById("standing");
+  if (fresh) part("standing").replaceWith(document.importNode(fresh, true));
+});

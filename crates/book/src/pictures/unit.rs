@@ -257,9 +257,10 @@ fn press_arrow(canvas: &mut Canvas, view: &View, work: &WorkView, stack: &WorkVi
             canvas.arrow(middle, view.direction(-toward_lower), length * 0.8);
         }
         Press::SpunLower | Press::SpunUpper => {
-            // The planner spins where one place is crossed: an arrow well before it and one well after it.
-            let whole = path.from.distance(path.to);
-            let turns = [0.0, whole / 2.0, whole];
+            // By turns, from each place where joints meet to the next.
+            let mut turns: Vec<f64> = stack.meets.iter().map(|&at| line.reach_of(at)).collect();
+            turns.extend([0.0, path.from.distance(path.to)]);
+            turns.sort_by(f64::total_cmp);
             let mut way = if press == Press::SpunLower {
                 toward_lower
             } else {

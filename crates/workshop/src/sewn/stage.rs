@@ -113,6 +113,8 @@ struct Lying {
 struct Stage {
     lying: BTreeMap<Known, Lying>,
     stitches: Vec<Segment>,
+    /// Where joints met in the stack laid last.
+    meets: Vec<Point>,
     numbers: PieceNumber,
     bounds: Option<(Point, Point)>,
 }
@@ -214,6 +216,9 @@ impl Stage {
         };
         let same = |a: &Segment, b: &Segment| a.from.distance(b.from) < 0.02 && a.to.distance(b.to) < 0.02;
         let stitches: Vec<Segment> = view.stitches.iter().map(on_stage).collect();
+        if let Step::Lay { .. } = step {
+            self.meets = view.meets.iter().map(|&at| place.point(at)).collect();
+        }
         shot.sewn = match step {
             Step::Sew { .. } | Step::Whip { .. } | Step::StitchDown { .. } | Step::Close { .. } => stitches
                 .iter()
@@ -236,7 +241,10 @@ impl Stage {
         };
         let opened: Vec<Segment> = self.stitches.iter().filter(|s| touched(s)).copied().collect();
         let pressed = match step {
-            Step::Open { press, .. } => opened.iter().flat_map(|seam| arrows(seam, *press, shot)).collect(),
+            Step::Open { press, .. } => opened
+                .iter()
+                .flat_map(|seam| arrows(seam, *press, &self.meets, shot))
+                .collect(),
             _ => Vec::new(),
         };
         self.stitches = match halves {
@@ -339,7 +347,7 @@ impl Stage {
 }
 
 /// The way the allowances of an opened seam are pressed: the lower layer has stayed where it lay, the upper has moved.
-fn arrows(seam: &Segment, press: Press, shot: &Shot) -> Vec<Segment> {
+fn arrows(seam: &Segment, press: Press, meets: &[Point], shot: &Shot) -> Vec<Segment> {
     let Some(line) = Line::between(seam.from, seam.to) else {
         return Vec::new();
     };
@@ -362,9 +370,16 @@ fn arrows(seam: &Segment, press: Press, shot: &Shot) -> Vec<Segment> {
         Press::TowardUpper => vec![way(-toward_lower)],
         Press::Open => vec![way(toward_lower), way(-toward_lower)],
         Press::SpunLower | Press::SpunUpper => {
-            // The planner spins where one place is crossed: an arrow well before it and one well after it.
+            // By turns, from each place where joints meet to the next.
+            let mut turns: Vec<f64> = meets
+                .iter()
+                .filter(|&&at| line.offset_of(at).abs() < NEAR)
+                .map(|&at| line.reach_of(at))
+                .collect();
             let whole = seam.from.distance(seam.to);
-            let turns = [0.0, whole / 2.0, whole];
+            turns.retain(|&at| at > 0.0 && at < whole);
+            turns.extend([0.0, whole]);
+            turns.sort_by(f64::total_cmp);
             let stretches = turns.windows(2).enumerate().map(|(i, two)| {
                 let lower_first = press == Press::SpunLower;
                 let toward = if lower_first == (i % 2 == 0) {
