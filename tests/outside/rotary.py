@@ -193,6 +193,9 @@ def trim(making, of, lines, into):
 def trim_line(making, work, trim, name):
     line = Eyes(work, making.marks).ruler(trim["ruler"])
     off, shave = Run(work, trim["off"]), inches(trim["shave"])
+    told = [(segment.patch.key, segment.start, segment.end) for segment in off.segments]
+    if len(set(told)) < len(told):
+        raise Refused("is told twice what comes off of one edge")
     lies = line.left(off.line.place(off.middle()))
     if abs(lies) <= TOLERANCE:
         areas = [(patch.area(), patch.middle()) for patch in work.patches]

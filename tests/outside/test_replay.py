@@ -62,6 +62,14 @@ def test_a_wrong_shave_is_refused(verdict):
     proved(verdict(makers.half_square(size=3.0, shave=3.0 - 0.25 * 2**0.5 - 2.5)))
 
 
+def test_what_comes_off_is_told_once_of_each_edge(verdict):
+    recipe, drawn = makers.half_square()
+    steps = [each for make in recipe["recipe"]["makes"] for each in make["steps"]]
+    off = next(each["trim"] for each in steps if "trim" in each)["lines"][0]["off"]
+    off.append(copy.deepcopy(off[0]))
+    refused(verdict((recipe, drawn)), "trim", "twice")
+
+
 def test_goose_keeps_the_rectangles_size(verdict):
     # Common practice: sewn and flipped, the rectangle's own 2 1/2 by 4 1/2 in stays.
     proved(verdict(makers.goose()))

@@ -8,6 +8,7 @@ use crate::words::{Outcome, TOLERANCE, beyond};
 use crate::work::{Birth, PieceAt, Thing, TrimEdge, View};
 use recipe::{EdgeRef, Measured, Size, Slot, TrimLine};
 use shape::{Line, Point, Polygon};
+use std::collections::BTreeSet;
 use std::rc::Rc;
 
 /// A dog ear lies within so many seams of an end of the edge it is snipped level with.
@@ -97,6 +98,11 @@ impl Table<'_> {
         let shave = self.positive(trim.shave)?;
         let off = self.run(&trim.off, &view)?;
         self.straight(&off, "what a trim takes off")?;
+        let told = off.edges.iter().map(|e| (e.at, e.edge)).collect::<BTreeSet<_>>();
+        if told.len() < off.edges.len() {
+            let sentence = "What is trimmed off is told twice of one edge.";
+            return Err(self.refuse("edge-twice", sentence, "Name each edge that comes off once."));
+        }
         let mut side = ruler.offset_of(off.middle());
         let strays = self.tally.hands.as_ref().is_some_and(|hands| hands.maker.strays());
         if strays || !beyond(side, self.near_enough()) {

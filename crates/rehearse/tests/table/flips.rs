@@ -166,6 +166,19 @@ fn a_half_square_pair_needs_its_trim() {
 }
 
 #[test]
+fn what_comes_off_is_told_once_of_each_edge() {
+    let mut b = half_square(s8(31), Some(near(0.0214)));
+    let trims = b.pattern.recipe.makes.iter_mut().flat_map(|make| &mut make.steps);
+    for step in trims {
+        if let Step::Trim { lines, .. } = step {
+            let edge = lines[0].off.0[0];
+            lines[0].off.0.push(edge);
+        }
+    }
+    b.refused_at("edge-twice", "pair", 6);
+}
+
+#[test]
 fn two_units_of_one_making_must_be_alike() {
     let mut b = half_square(s8(31), Some(near(0.0214)));
     // a square unit turned half round: the same outline, dark where the other is light

@@ -315,10 +315,6 @@ fn in_step(
             if says_a_side(site) {
                 return Some(Class::SideOnly);
             }
-            // Along a line drawn through the points all that lies on that side comes off, whichever edge of it is named.
-            if matches!(step, Step::Trim { .. }) && site.passes("off") && trims_along_marks(step) {
-                return Some(Class::SideOnly);
-            }
             if matches!(step, Step::Snip { .. }) && site.passes("along") {
                 return Some(Class::DogEar);
             }
@@ -507,21 +503,6 @@ fn ends_not_sewn(step: &Step, steps: &[Step]) -> Option<Class> {
     let even = [first, last].iter().all(|end| matches!(end, End::Even { .. }));
     let beside = |s: &Step| matches!(s, Step::Sew { stack, path: Path::Beside { .. }, .. } if stack == into);
     (even && !steps.iter().any(beside)).then_some(Class::EndsNotSewn)
-}
-
-/// Whether a trim goes all round beside drawn lines.
-fn trims_along_marks(step: &Step) -> bool {
-    let Step::Trim { lines, .. } = step else { return false };
-    let drawn = |ruler: &Ruler| {
-        matches!(
-            ruler,
-            Ruler::Beside {
-                line: LineRef::Mark(_),
-                ..
-            }
-        )
-    };
-    lines.len() > 2 && lines.iter().all(|line| drawn(&line.ruler))
 }
 
 /// Whether both ends of two laid edges are said by joints that meet: whichever places, the other checks, and both meet.

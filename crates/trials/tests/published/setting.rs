@@ -89,8 +89,8 @@ fn setting_triangles_are_cut_as_the_charts_say() {
 
 #[test]
 fn what_is_trimmed_off_is_what_the_squares_are_too_large() {
-    // *Derived*: what is printed is measured at the corners, whose triangles are halves: each of their outer sides stands out by half of
-    // what the square is too large. A block of 12 in takes 9 3/8, and 12 / sqrt 2 + s (2 + sqrt 2) = 9.3388 would do.
+    // *Derived*: of a square quartered, half of what it is too large lies at its outer side, and so it is at both outer sides of one
+    // halved. A block of 12 in takes 18 1/4 and 9 3/8, and 18.1777 and 9.3388 would do; one figure, in the middle, is printed for both.
     let whole = proved(&on_point(12.0, "1/8 in", ""));
     let steps = whole.pattern.recipe.makes.iter().flat_map(|make| &make.steps);
     let trims = steps.filter_map(|step| match step {
@@ -98,12 +98,10 @@ fn what_is_trimmed_off_is_what_the_squares_are_too_large() {
         _ => None,
     });
     let shaves: Vec<f64> = trims.flatten().map(|line| line.shave.inches()).collect();
-    let exact = 12.0 / ROOT2 + 0.25 * (2.0 + ROOT2);
+    let (side, corner) = (12.0 * ROOT2 + 0.5 * (1.0 + ROOT2), 12.0 / ROOT2 + 0.25 * (2.0 + ROOT2));
+    let middle = ((18.25 - side) / 2.0 + (9.375 - corner) / 2.0) / 2.0;
     assert_eq!(shaves.len(), 4);
-    assert!(
-        shaves.iter().all(|shave| (shave - (9.375 - exact) / 2.0).abs() < 1e-3),
-        "{shaves:?}"
-    );
+    assert!(shaves.iter().all(|shave| (shave - middle).abs() < 1e-3), "{shaves:?}");
 }
 
 #[test]
