@@ -2,7 +2,7 @@
 //! rehearsed.
 
 use super::symmetry::{piece_turns, turns_of};
-use super::yields::{self, Yield};
+use super::yields::{self, Outline, Yield};
 use super::{cards, papers};
 use measure::Measure;
 use recipe::{EdgeRef, Make, Pattern, Step, Take};
@@ -329,10 +329,15 @@ impl Alongside<'_> {
             return edge;
         };
         let print = self.yielded.map(|y| y.print(piece)).unwrap_or_default();
-        let n = outline.len() as u32;
+        // By their order round the piece, which is not always that of their numbers: cutting to shape makes edges between others.
+        let n = outline.len();
+        let in_order: Outline = (0..).zip(outline).map(|(i, &(_, at))| (i, at)).collect();
+        let Some(nth) = outline.iter().position(|&(number, _)| number == edge) else {
+            return edge;
+        };
         (0..n)
-            .filter(|&k| k == 0 || piece_turns(outline, k, print))
-            .map(|k| (edge + k) % n)
+            .filter(|&k| k == 0 || piece_turns(&in_order, k as u32, print))
+            .map(|k| outline[(nth + k) % n].0)
             .min()
             .unwrap_or(edge)
     }
