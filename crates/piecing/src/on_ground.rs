@@ -241,15 +241,14 @@ fn flat_under(shape: &LaidShape, over: &Polygon, turn: f64) -> Vec<bool> {
             !level && corners[i] && corners[next] && deep(line.corner(i).toward(line.corner(next), 0.5))
         })
         .collect();
-    // What is cut outside such an edge must be covered too.
+    // What is cut outside such an edge must be covered too; what is cut at a corner lies outside both its edges.
     for &c in shape.cut.corners() {
         let to = |k: usize| Polygon::new(vec![line.corner(k), line.corner(k + 1)]).distance_to_boundary(c);
-        let nearest = (0..n).min_by(|&i, &j| to(i).total_cmp(&to(j)));
-        if let Some(edge) = nearest
-            && flat[edge]
-            && depth(c) < 0.0
-        {
-            flat[edge] = false;
+        let nearest = (0..n).map(to).fold(f64::INFINITY, f64::min);
+        if depth(c) < MARGIN {
+            for (edge, flat) in flat.iter_mut().enumerate() {
+                *flat &= to(edge) > nearest + MARGIN;
+            }
         }
     }
     flat

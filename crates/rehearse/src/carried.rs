@@ -27,7 +27,7 @@ pub(crate) struct Carried {
     /// For each carrier of several the indices of what it carries, from below up.
     stacks: Vec<Vec<usize>>,
     /// Where each was found, so that what several carriers share is known for one: its number and the cell its first corner lies in.
-    known: BTreeMap<(u32, i64, i64), usize>,
+    known: BTreeMap<(u32, i64, i64), Vec<usize>>,
 }
 
 /// The same laid piece, seen on two carriers, lies within this of itself.
@@ -45,7 +45,7 @@ impl Carried {
             let outline = motion.polygon(&laid.outline);
             let index = self.find(laid.number, &outline).unwrap_or_else(|| {
                 let (x, y) = cell(outline.corner(0));
-                self.known.insert((laid.number, x, y), self.laid.len());
+                self.known.entry((laid.number, x, y)).or_default().push(self.laid.len());
                 self.laid.push(TopLaid {
                     number: laid.number,
                     outline,
@@ -68,12 +68,21 @@ impl Carried {
         let (x, y) = cell(outline.corner(0));
         (x - 1..=x + 1)
             .flat_map(|x| (y - 1..=y + 1).map(move |y| (x, y)))
-            .filter_map(|(x, y)| self.known.get(&(number, x, y)).copied())
+            .filter_map(|(x, y)| self.known.get(&(number, x, y)))
+            .flatten()
+            .copied()
             .find(|&i| {
                 let there = &self.laid[i];
-                there.number == number && there.outline.corner(0).distance(outline.corner(0)) < SAME
+                // Of two blocks side by side pieces of one number may begin at the corner they share: the whole outline tells.
+                there.number == number && one_piece(&there.outline, outline)
             })
     }
+}
+
+/// Whether two outlines, seen on two carriers, are those of one laid piece.
+pub(crate) fn one_piece(a: &Polygon, b: &Polygon) -> bool {
+    let mut pairs = a.corners().iter().zip(b.corners());
+    a.len() == b.len() && pairs.all(|(p, q)| p.distance(*q) < SAME)
 }
 
 fn cell(p: Point) -> (i64, i64) {

@@ -1,9 +1,9 @@
 //! Fills the scenes: after each step a view of the work or stack it touched.
 
+use crate::carried::one_piece;
 use crate::piece::Cloth;
 use crate::scene::{LaidView, LayerView, MarkView, PieceView, Segment, UnitScenes, WorkView};
 use crate::table::Table;
-use crate::words::TOLERANCE;
 use crate::work::{Birth, Drawn, PieceAt, Stretch, Thing, View};
 use recipe::{EdgeRef, Recipe, Slot, Step};
 use shape::Motion;
@@ -222,9 +222,7 @@ impl Seen {
     fn add(&mut self, cloth: &Cloth, motion: &Motion, turned_over: bool, recipe: &Recipe) {
         for laid in &cloth.laid {
             let outline = motion.polygon(&laid.outline);
-            let same = |(number, view): &(u32, LaidView)| {
-                *number == laid.number && view.outline.corner(0).distance(outline.corner(0)) < TOLERANCE
-            };
+            let same = |(number, view): &(u32, LaidView)| *number == laid.number && one_piece(&view.outline, &outline);
             if !self.0.iter().any(same) {
                 let note = &recipe.pieces[laid.kind];
                 let view = LaidView {

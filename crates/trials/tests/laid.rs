@@ -87,7 +87,7 @@ fn a_ground_made_many_at_once_keeps_what_lies_on_it() {
     let text = |patches: &str, circle: &str| {
         format!(
             "format = 1\n[quilt]\ntitle = \"Many\"\n[[fabric]]\nname = \"a\"\ncolor = \"#efe8d8\"\n[[fabric]]\nname = \"b\"\ncolor = \"#1f2d4a\"\n\
-             [[block]]\nname = \"h\"\nsize = \"3 in\"\ngrid = [2, 2]\npatches = [\n{patches}{circle}]\n[layout]\nrows = [{}]\n",
+                 [[block]]\nname = \"h\"\nsize = \"3 in\"\ngrid = [2, 2]\npatches = [\n{patches}{circle}]\n[layout]\nrows = [{}]\n",
             ["[\"h\", \"h\", \"h\", \"h\"]"; 4].join(", ")
         )
     };
@@ -127,4 +127,34 @@ fn every_generated_ground_altered_is_refused() {
     assert_eq!(tried, ALTERED, "too few are proved");
     assert!(tally.unread.is_empty(), "{}", tally.unread.join("\n"));
     assert!(tally.unexpected.is_empty(), "{}", tally.unexpected.join("\n"));
+}
+
+#[test]
+fn pieces_of_one_kind_that_begin_beside_one_corner_are_each_found() {
+    // Each corner of the shape lies a twentieth of an inch from one of the block's; turned round one of them, four blocks have that
+    // corner of their shapes beside the place where they meet, whichever the shape's outline begins with.
+    for turns in [
+        [0, 90, 270, 180],
+        [90, 180, 0, 270],
+        [180, 270, 90, 0],
+        [270, 0, 180, 90],
+    ] {
+        // Those over one another exchanged, turning goes the other way round.
+        for [a, b, c, d] in [turns, [turns[2], turns[3], turns[0], turns[1]]] {
+            let rows = format!(r#"["q@{a}", "q@{b}"], ["q@{c}", "q@{d}"]"#);
+            let whole = Whole::of(&format!(
+                "format = 1\n[quilt]\ntitle = \"Four\"\n\
+                 [[fabric]]\nname = \"light\"\ncolor = \"#efe8d8\"\n[[fabric]]\nname = \"dark\"\ncolor = \"#1f2d4a\"\n\
+                 [[block]]\nname = \"q\"\nsize = 6\ngrid = 6\npatches = [\n\
+                 {{ fabric = \"light\", path = \"M0 0 H2 V6 H0 Z\" }},\n\
+                 {{ fabric = \"dark\", path = \"M2 0 H6 V6 H2 Z\" }},\n\
+                 {{ fabric = \"dark\", on = \"ground\", path = \"M0.05 0.05 L5.95 0.05 L5.95 5.95 L0.05 5.95 Z\" }},\n]\n\
+                 [layout]\nkind = \"straight\"\nrows = [{rows}]\n",
+            ))
+            .unwrap();
+            if let Err(findings) = whole.rehearse() {
+                panic!("{rows}: {}", findings[0]);
+            }
+        }
+    }
 }

@@ -518,6 +518,7 @@ fn pins_of_patches_are_followed_or_answered() {
 fn generated_designs_reach_what_is_made_many_at_once() {
     // Fabrics are left to chance, so that the halves are seldom many; those that are reached are proved with all others.
     let mut reached = BTreeSet::new();
+    let mut failed = Vec::new();
     for seed in 0..1200 {
         let wanted = Wanted::any(seed);
         if !wanted.units {
@@ -533,16 +534,15 @@ fn generated_designs_reach_what_is_made_many_at_once() {
             framed: false,
             round_corners: false,
             on_paper: false,
-            // Grounds are tried in `laid.rs`; with so many blocks two of some five hundred (977 and 1112) are not proved yet.
-            laid: false,
             ..wanted
         };
         let Ok(whole) = Whole::of(&many.design()) else { continue };
         if let Err(findings) = whole.rehearse() {
-            panic!("seed {seed}: {}", findings[0]);
+            failed.push(format!("seed {seed}: {}", findings[0]));
         }
         reached.extend(whole.methods.iter().copied());
     }
+    assert!(failed.is_empty(), "{}", failed.join("\n"));
     for method in ["half-squares by eights", "geese by fours", "half-rectangle pairs"] {
         assert!(reached.contains(method), "{method}: {reached:?}");
     }
