@@ -50,6 +50,14 @@ impl Run {
     }
 }
 
+/// The edges of a piece that carry a name, in their order along it: it may go on past the corner that the piece's outline begins with.
+fn in_order(cloth: &Cloth, name: (u32, u32)) -> Vec<usize> {
+    let has: Vec<bool> = cloth.edges.iter().map(|e| e.name.born() == Some(name)).collect();
+    let n = has.len();
+    let first = (0..n).find(|&i| has[i] && !has[(i + n - 1) % n]).unwrap_or(0);
+    (0..n).map(|i| (first + i) % n).filter(|&i| has[i]).collect()
+}
+
 /// Two directions are equally near a third when these cosines differ by no more.
 const ALIKE: f64 = 1.0e-6;
 
@@ -126,26 +134,24 @@ impl Table<'_> {
                 continue;
             };
             turned |= over;
-            for (i, e) in cloth.edges.iter().enumerate() {
-                if e.name.born() == Some(name) {
-                    let (from, to) = (cloth.corners[i], cloth.corners[cloth.index_of_next(i)]);
-                    let mut finished = finished_ends(&cloth, e.name, from, to).map(|p| p.map(|p| motion.point(p)));
-                    let (from, to) = (motion.point(from), motion.point(to));
-                    let (from, to) = if over { (to, from) } else { (from, to) };
-                    if over {
-                        finished.reverse();
-                    }
-                    let bowed = e.bowed;
-                    found.push(RawEdge {
-                        at,
-                        edge: i,
-                        from,
-                        to,
-                        over: e.name.is_over(),
-                        finished,
-                        bowed,
-                    });
+            for i in in_order(&cloth, name) {
+                let e = &cloth.edges[i];
+                let (from, to) = (cloth.corners[i], cloth.corners[cloth.index_of_next(i)]);
+                let mut finished = finished_ends(&cloth, e.name, from, to).map(|p| p.map(|p| motion.point(p)));
+                let (from, to) = (motion.point(from), motion.point(to));
+                let (from, to) = if over { (to, from) } else { (from, to) };
+                if over {
+                    finished.reverse();
                 }
+                found.push(RawEdge {
+                    at,
+                    edge: i,
+                    from,
+                    to,
+                    over: e.name.is_over(),
+                    finished,
+                    bowed: e.bowed,
+                });
             }
         }
         // An edge wholly cut off is there, but there is nothing left of it to lay or measure. One that was laid to be sewn,

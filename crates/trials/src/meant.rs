@@ -25,6 +25,7 @@ pub fn meant(what: &str) -> std::io::Result<String> {
         "curves" => return Ok(curved::design(seed)),
         "hexagons" => return Ok(hexagons(seed)),
         "trade" => return Ok(trade(seed)),
+        "layout" => return Ok(crate::layouts::layout(seed).text),
         _ => return std::fs::read_to_string(what),
     };
     Ok(wanted.design())

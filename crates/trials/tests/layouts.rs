@@ -56,15 +56,12 @@ fn wrong_with(design: &design::Design, in_parts: &mut usize) -> Option<String> {
         .map(|findings| format!("in parts: {}", first(&findings)))
 }
 
-/// Not proved yet, and why: three borders round strips that run out at the sides on point; a side of the top is told wrongly.
-const WAITING: [(&str, &str); 1] = [("4 base", "run-not-flush")];
-
 #[test]
 fn every_generated_layout_is_proved() {
     let total = layouts();
     let mut sets: BTreeMap<Set, usize> = BTreeMap::new();
     let mut with: BTreeSet<&'static str> = BTreeSet::new();
-    let (mut quilts, mut in_parts, mut told, mut waiting) = (0, 0, 0, 0);
+    let (mut quilts, mut in_parts, mut told) = (0, 0, 0);
     let mut failures = Vec::new();
     for seed in 0..total {
         let Laid { set, with: has, text } = layout(seed);
@@ -86,21 +83,11 @@ fn every_generated_layout_is_proved() {
                     told += 1;
                     continue;
                 }
-                if let Some((_, code)) = WAITING.iter().find(|(waits, _)| *waits == format!("{seed} {size}")) {
-                    assert!(wrong.contains(code), "{seed} {size}: {wrong}");
-                    waiting += 1;
-                    continue;
-                }
                 failures.push(format!("{seed} {size} ({set:?}, {has:?}): {wrong}"));
             }
         }
     }
     println!("{quilts} quilts of {total} layouts, {in_parts} in parts: {sets:?}, with {with:?}");
-    let daily = WAITING.len();
-    assert!(
-        waiting == daily,
-        "{waiting} of {daily} that wait are still refused: take the others off the list"
-    );
     let count = failures.len();
     let some: Vec<String> = failures.into_iter().take(12).collect();
     assert!(some.is_empty(), "{count} of {quilts}:\n{}", some.join("\n"));
