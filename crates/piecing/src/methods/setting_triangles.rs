@@ -7,7 +7,7 @@
 //! whole is trimmed by the ruler, a seam (and what the layout floats) beyond where seams cross at the points. Where the layout
 //! floats, a triangle is larger than its finished outline at the row's edge too: it is cut level with the row as it is sewn on.
 //!
-//! A square that comes out on the mark, to 1/128 in, is sewn as it is.
+//! A square that comes out on the mark so nearly that no side of its triangles is 3/256 in too long is sewn as it is.
 
 use super::sew_together::{self, NoCommonSide, PartAtPlace, measure_unit};
 use crate::at_angle::near_mark;
@@ -26,8 +26,8 @@ use shape::{Line, Point, Polygon, Vector, WELD};
 /// The method's name.
 pub const NAME: &str = "setting triangles";
 
-/// So near to what it should be a triangle is sewn as it is.
-const AS_IT_IS: f64 = 1.0 / 128.0;
+/// Where its longest side is no more than this too long a triangle is sewn as it is, both ends matched.
+const AS_IT_IS: f64 = 3.0 / 256.0;
 
 /// The published allowances, 1 1/4 and 7/8, are whole eighths.
 const RULE: Length = Length::fraction(1, 8);
@@ -76,7 +76,9 @@ pub fn triangle(
     };
     let exact = Why::Sum(vec![finished.clone(), allowance.clone()]);
     let near = exact.clone().to_mark(mark, Way::Nearest);
-    let as_it_is = (0.0..=2.0 * AS_IT_IS).contains(&(near.value() - exact.value()));
+    // The long side is the square's own, or its diagonal.
+    let longest = if lying.corner { std::f64::consts::SQRT_2 } else { 1.0 };
+    let as_it_is = (0.0..=AS_IT_IS).contains(&(longest * (near.value() - exact.value())));
     let square = if as_it_is {
         near
     } else {
