@@ -225,9 +225,7 @@ impl Emitter<'_, '_> {
                 parts,
                 seams,
                 set: None,
-            } if parts.iter().all(|p| self.planner.over(p.class).is_none()) => {
-                to_fit::of(self.planner, &class.outline, parts, seams)
-            }
+            } if parts.iter().all(|p| self.planner.over(p.class).is_none()) => to_fit::of(self.planner, parts, seams),
             _ => Vec::new(),
         };
         let together = match &plan.making {

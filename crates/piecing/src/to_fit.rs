@@ -1,6 +1,6 @@
 //! Border strips cut to fit: where a side is no length of a ruler's, its strip is cut longer than need be. Sewn to its
-//! neighbour it is trimmed flush with that; a strip at the outside of a unit that lies on the marks is cut wider and the unit
-//! trimmed to size; a strip between two others is cut as measured.
+//! neighbour it is trimmed flush with that; a strip that brings what is sewn so far to a size on the marks is cut wider and the
+//! whole trimmed to that; a strip between two others is cut as measured.
 
 use crate::class::Placed;
 use crate::ends::{EndKind, end_kind, inner_angle};
@@ -13,6 +13,7 @@ use design::Up;
 use measure::{Measure, Way, Why};
 use recipe::{DemandShape, Turn};
 use shape::{Line, Polygon, Vector, WELD};
+use std::ops::RangeInclusive;
 use terms::FabricId;
 
 /// How one strip among the parts of a unit is cut and fitted.
@@ -37,12 +38,14 @@ pub struct Fit {
 pub enum Across {
     /// Cut so.
     AsCut,
-    /// Cut wider, seams included; then the whole unit is trimmed to so much, finished.
+    /// Cut wider, seams included; as soon as these parts are sewn together they are trimmed to so much, finished.
     Trimmed {
         /// The strip's cut size.
         cut: Why,
-        /// The unit's finished size.
-        unit: f64,
+        /// The parts, the strip outermost among them.
+        parts: RangeInclusive<usize>,
+        /// Their finished size.
+        size: f64,
     },
     /// Cut longer, seams included, and cut to so much, finished, before it is sewn.
     Measured {
@@ -90,23 +93,55 @@ pub(crate) fn as_cut_longer(outline: &Polygon, settings: &Settings) -> Option<(P
 }
 
 /// The parts of a unit that are strips to be fitted, and how.
-pub fn of(planner: &mut Planner<'_>, unit: &Polygon, parts: &[Placed], seams: &[Line]) -> Vec<Option<Fit>> {
+pub fn of(planner: &mut Planner<'_>, parts: &[Placed], seams: &[Line]) -> Vec<Option<Fit>> {
     let outlines: Vec<Polygon> = parts
         .iter()
         .map(|part| part.motion.polygon(&planner.classes.get(part.class).outline))
         .collect();
-    // Sewn from the first part outward that is as long as a ruler shows: each strip beyond it is trimmed along the one before.
     let settings = planner.settings;
-    let is_long = |outline: &Polygon| as_cut_longer(outline, settings).is_some();
     let strips: Vec<_> = parts.iter().map(|&part| strip(planner, part)).collect();
-    let long = |at: &usize| strips[*at].is_some() && is_long(&outlines[*at]);
-    let anchor = (0..parts.len()).find(|at| !long(at)).unwrap_or(0);
-    let mut fits: Vec<Option<Fit>> = Vec::with_capacity(parts.len());
+    let is_long = |at: &usize| strips[*at].is_some() && as_cut_longer(&outlines[*at], settings).is_some();
+    let mut anchor = (0..parts.len()).find(|at| !is_long(at)).unwrap_or(0);
+    // A strip that cannot be fitted is cut as it is: then what is sewn outward from it may begin elsewhere.
+    for _ in 0..=parts.len() {
+        let fits = outward(settings, &strips, &outlines, seams, anchor);
+        let next = anchor_of(&fits);
+        if next == anchor {
+            return fits;
+        }
+        anchor = next;
+    }
+    vec![None; parts.len()]
+}
+
+/// The part that the others are sewn to, outward: the first that is there as long as it will be.
+pub fn anchor_of(fits: &[Option<Fit>]) -> usize {
+    let long = |fit: &Option<Fit>| fit.as_ref().is_some_and(|fit| fit.longer.is_some());
+    fits.iter().position(|fit| !long(fit)).unwrap_or(0)
+}
+
+/// How each strip is fitted when they are sewn outward from one part: each beyond it is trimmed along the one before.
+fn outward(
+    settings: &Settings,
+    strips: &[Option<(FabricId, Option<Up>)>],
+    outlines: &[Polygon],
+    seams: &[Line],
+    anchor: usize,
+) -> Vec<Option<Fit>> {
+    let order = as_sewn(outlines.len(), anchor);
+    let across = brought_to_marks(settings, outlines, seams, &order, |at| strips[at].is_some());
+    let mut fits: Vec<Option<Fit>> = Vec::with_capacity(outlines.len());
     for (at, known) in strips.iter().enumerate() {
         let by = if at < anchor || at == 0 { at + 1 } else { at - 1 };
+        let place = Among {
+            outlines,
+            at,
+            by,
+            brought: across[at].clone(),
+        };
         let fit = known
             .clone()
-            .and_then(|(fabric, up)| fitted(settings, unit, &outlines, seams, (at, by)).map(|fit| (fabric, up, fit)))
+            .and_then(|(fabric, up)| fitted(settings, seams, &place).map(|fit| (fabric, up, fit)))
             .and_then(|(fabric, up, (longer, across, outline, along))| {
                 // A print lies as it must, or the strip is cut in another way.
                 if let Some(up) = up {
@@ -130,19 +165,6 @@ pub fn of(planner: &mut Planner<'_>, unit: &Polygon, parts: &[Placed], seams: &[
         && let Some(first) = fits.first_mut()
     {
         *first = None;
-    }
-    // Only one part at a time makes up for the rest.
-    let trimmed = |fit: &Option<Fit>| {
-        matches!(
-            fit,
-            Some(Fit {
-                across: Across::Trimmed { .. },
-                ..
-            })
-        )
-    };
-    if fits.iter().filter(|fit| trimmed(fit)).count() > 1 {
-        fits.iter_mut().filter(|fit| trimmed(fit)).for_each(|fit| *fit = None);
     }
     fits
 }
@@ -169,16 +191,72 @@ fn strip(planner: &mut Planner<'_>, part: Placed) -> Option<(FabricId, Option<Up
     }
 }
 
-type Fitted = (Option<Why>, Across, Polygon, usize);
+/// The parts that are together after each seam, when they are sewn from one outward: to the right, then to the left.
+pub(crate) fn as_sewn(parts: usize, anchor: usize) -> Vec<RangeInclusive<usize>> {
+    let right = (anchor..parts).map(|last| anchor..=last);
+    let left = (0..anchor).rev().map(|first| first..=parts - 1);
+    right.chain(left).collect()
+}
 
-fn fitted(
+/// For each strip whose width lies between the marks when it is trimmed: the parts then sewn together, it outermost, that are on the marks
+/// all together, and how wide they are.
+fn brought_to_marks(
     settings: &Settings,
-    unit: &Polygon,
     outlines: &[Polygon],
     seams: &[Line],
-    (at, by): (usize, usize),
-) -> Option<Fitted> {
-    let (seam, mark, outline) = (settings.seam, settings.ruling.mark(), &outlines[at]);
+    order: &[RangeInclusive<usize>],
+    is_strip: impl Fn(usize) -> bool,
+) -> Vec<Option<(RangeInclusive<usize>, f64)>> {
+    let none = vec![None; outlines.len()];
+    let Some(&line) = seams.first() else { return none };
+    let wide = |parts: &RangeInclusive<usize>| {
+        let corners = outlines[parts.clone()].iter().flat_map(Polygon::corners);
+        let (low, high) = corners
+            .map(|&c| line.offset_of(c))
+            .fold((f64::MAX, f64::MIN), |(low, high), at| (low.min(at), high.max(at)));
+        high - low
+    };
+    let on_mark = |inches: f64| settings.ruling.on_mark(inches + 2.0 * settings.seam_inches()).is_some();
+    let mut waiting: Vec<usize> = (0..outlines.len())
+        .filter(|&at| is_strip(at) && !on_mark(wide(&(at..=at))))
+        .collect();
+    loop {
+        let mut brought = none.clone();
+        for parts in order {
+            // One makes up for the rest: what it is measured from must be as it will be.
+            let mut still = waiting
+                .iter()
+                .filter(|&&at| parts.contains(&at) && brought[at].is_none());
+            if let (Some(&at), None) = (still.next(), still.next())
+                && (at == *parts.start() || at == *parts.end())
+                && parts.start() < parts.end()
+                && on_mark(wide(parts))
+            {
+                brought[at] = Some((parts.clone(), wide(parts)));
+            }
+        }
+        let before = waiting.len();
+        waiting.retain(|&at| brought[at].is_some());
+        if waiting.len() == before {
+            return brought;
+        }
+    }
+}
+
+/// A strip among the parts of a unit.
+struct Among<'a> {
+    outlines: &'a [Polygon],
+    at: usize,
+    /// What it is sewn to.
+    by: usize,
+    /// The parts that are trimmed to a size on the marks once it is among them.
+    brought: Option<(RangeInclusive<usize>, f64)>,
+}
+
+type Fitted = (Option<Why>, Across, Polygon, usize);
+
+fn fitted(settings: &Settings, seams: &[Line], place: &Among<'_>) -> Option<Fitted> {
+    let (seam, mark, outline) = (settings.seam, settings.ruling.mark(), &place.outlines[place.at]);
     let direction = seams.first()?.along;
     let along = (0..4).find(|&i| {
         outline
@@ -200,7 +278,7 @@ fn fitted(
     let longer = if on_mark(length) {
         None
     } else {
-        if !square_to(outline, outlines.get(by)?, direction) {
+        if !square_to(outline, place.outlines.get(place.by)?, direction) {
             return None;
         }
         Some(cut("finished length", length, spare))
@@ -213,14 +291,11 @@ fn fitted(
             finished: width,
         }
     } else {
-        let unit = across_of(unit, direction)?;
-        let outside = at == 0 || at + 1 == outlines.len();
-        if !outside || !on_mark(unit) {
-            return None;
-        }
+        let (parts, size) = place.brought.clone()?;
         Across::Trimmed {
             cut: cut("finished width", width, spare / 2.0),
-            unit,
+            parts,
+            size,
         }
     };
     let finished = |why: &Why| why.value() - seams_in;
@@ -265,18 +340,6 @@ fn square_to(strip: &Polygon, other: &Polygon, direction: Vector) -> bool {
                 && even(i + 1, j)
         })
     })
-}
-
-/// How wide a unit with two sides along this direction is from the one to the other.
-fn across_of(unit: &Polygon, direction: Vector) -> Option<f64> {
-    let side = |toward: f64| {
-        (0..unit.len()).find(|&i| {
-            unit.edge(i)
-                .is_some_and(|e| e.along.cross(direction).abs() < 1.0e-6 && e.along.dot(direction) * toward > 0.0)
-        })
-    };
-    let (one, other) = (side(1.0)?, side(-1.0)?);
-    Some(unit.edge(one)?.offset_of(unit.corner(other)))
 }
 
 /// What is cut for a strip no longer than the cloth is wide; for side `i` the number of the piece's edge; how it may lie.

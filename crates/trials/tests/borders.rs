@@ -183,7 +183,7 @@ fn round_after_round_pieced_and_plain() {
     .concat();
     for layout in [STRAIGHT, POINT] {
         let whole = proved(&format!("{layout}{rounds}"));
-        assert!(spacer_left(&whole), "{layout}");
+        assert_eq!(templates(&whole), NONE, "{layout}");
     }
 }
 
@@ -225,12 +225,6 @@ fn between_corners_a_strip_on_point_is_cut_to_measure() {
     }
 }
 
-/// Nothing is cut round a template but one kind of strip of a spacer, as wide as no ruler shows, where its pair is not trimmed
-/// to size: that is not done yet (docs/methods.md).
-fn spacer_left(whole: &Whole) -> bool {
-    templates(whole).len() <= 1
-}
-
 #[test]
 fn a_spacer_takes_up_what_lies_between_the_marks() {
     // By hand: the second strip of each pair is cut wider, and the whole trimmed to a size on the marks: once across, once up.
@@ -241,12 +235,9 @@ fn a_spacer_takes_up_what_lies_between_the_marks() {
             "units = [\"goose\"]\ncornerstones = \"dark\"\nspacer = \"auto\""
         )
     ));
-    assert!(spacer_left(&whole) && awkward(&whole) == 0);
-    let (flush, to_mark, measured) = trims(&whole);
-    assert!(
-        flush == 2 && to_mark >= 1 && measured == 0,
-        "{flush} {to_mark} {measured}"
-    );
+    assert_eq!(templates(&whole), NONE);
+    assert_eq!(awkward(&whole), 0);
+    assert_eq!(trims(&whole), (2, 2, 0));
 }
 
 #[test]
@@ -276,14 +267,14 @@ fn in_metric_and_with_a_print_that_has_an_up() {
     let text = format!("{metric}{POINT}{rounds}{}", border("6 cm", ""));
     let whole = Whole::of(&text).unwrap();
     whole.rehearse().unwrap();
-    assert!(spacer_left(&whole));
+    assert_eq!(templates(&whole), NONE);
     for print in ["one-way", "two-way"] {
         let striped = HEAD.replace("\"#6f8a55\"", &format!("\"#6f8a55\"\nprint = \"{print}\""));
         for more in ["", "cornerstones = \"light\"", "units = [\"goose\"]\nspacer = \"auto\""] {
             let border = border("2 in", more).replace("\"red\"", "\"stripe\"");
             let whole = Whole::of(&format!("{striped}{POINT}{border}")).unwrap();
             whole.rehearse().unwrap_or_else(|f| panic!("{print} {more}: {f:?}"));
-            assert!(spacer_left(&whole), "{print} {more}");
+            assert_eq!(templates(&whole), NONE, "{print} {more}");
         }
     }
 }

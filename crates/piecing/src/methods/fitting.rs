@@ -5,7 +5,7 @@ use super::sew_together::{NoCommonSide, PartAtPlace, SeamEnds, measure_unit, mee
 use super::sides;
 use crate::bench::{Bench, corner, edge};
 use crate::over::Reached;
-use crate::to_fit::{Across, Fit};
+use crate::to_fit::{Across, Fit, anchor_of};
 use crate::whys::with_seams;
 use measure::{Length, Why};
 use recipe::{EdgeRef, EdgeRun, End, Give, Lay, LineRef, Press, Ruler, Size, Slot, Step, TrimLine};
@@ -137,20 +137,22 @@ impl<'p> Named<'p> {
         into
     }
 
-    /// Trims the unit to its size where a strip at its outside was cut wider; gives the work.
-    pub fn trim_to_size(&mut self, bench: &mut Bench<'_>, mut work: Slot) -> Slot {
-        let last = self.parts.len() - 1;
-        for part in [0, last] {
+    /// Trims what is sewn so far to its size where a strip at its outside was cut wider for that; gives the work.
+    fn trim_to_size(&mut self, bench: &mut Bench<'_>, mut work: Slot, sewn: &RangeInclusive<usize>) -> Slot {
+        let (first, last) = (*sewn.start(), *sewn.end());
+        for (part, inner, other) in [(first, first + 1, last), (last, last.saturating_sub(1), first)] {
             let Some(Fit {
-                across: Across::Trimmed { cut, unit },
+                across: Across::Trimmed { cut, parts, size },
                 along,
                 ..
             }) = self.fit(part)
             else {
                 continue;
             };
-            let other = last - part;
-            let inside = self.side_toward(part, if part == 0 { 1 } else { last - 1 }, *along);
+            if parts != sewn || first == last {
+                continue;
+            }
+            let inside = self.side_toward(part, inner, *along);
             let outside = inside + 2;
             let own = &self.parts[part].outline;
             let width = own.corner(inside + 1).distance(own.corner(inside + 2));
@@ -160,12 +162,12 @@ impl<'p> Named<'p> {
                 self.parts[other].outline.edge(i).is_some_and(|e| {
                     e.along.dot(line.along) < 0.0
                         && e.along.cross(line.along).abs() < 1.0e-6
-                        && (line.offset_of(self.parts[other].outline.corner(i)) - unit).abs() < 2.0 * WELD
+                        && (line.offset_of(self.parts[other].outline.corner(i)) - size).abs() < 2.0 * WELD
                 })
             }) else {
                 continue;
             };
-            let at = bench.whys.with_seams("finished across", *unit, bench.settings.seam);
+            let at = bench.whys.with_seams("finished across", *size, bench.settings.seam);
             let shave = off(bench, cut, "finished width", width);
             let into = bench.slot();
             bench.step(Step::Trim {
@@ -230,11 +232,7 @@ pub fn write(
 ) -> Result<Vec<Give>, NoCommonSide> {
     let mut named = Named::take(bench, parts, fits);
     // From the first part outward that is there as it will be, to the right, then to the left.
-    let long = |part: &usize| {
-        fits.get(*part)
-            .is_some_and(|fit| fit.as_ref().is_some_and(|fit| fit.longer.is_some()))
-    };
-    let anchor = (0..parts.len()).find(|part| !long(part)).unwrap_or(0);
+    let anchor = anchor_of(fits);
     let right = (anchor + 1..parts.len()).map(|part| (part, part - 1));
     let left = (0..anchor).rev().map(|part| (part, part + 1));
     let mut sewn = anchor..=anchor;
@@ -282,8 +280,8 @@ pub fn write(
         if let Some(shave) = past {
             work = named.trim_flush(bench, work, (upper, lower), (shave, sewn.clone()));
         }
+        work = named.trim_to_size(bench, work, &sewn);
     }
-    work = named.trim_to_size(bench, work);
     let outlines: Vec<PartAtPlace> = (0..parts.len()).map(|i| named.as_it_is(i)).collect();
     let sides = sides::round(unit, &outlines, &named.slots)?;
     measure_unit(bench, unit, work, &sides);
