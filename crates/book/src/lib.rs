@@ -25,6 +25,6 @@ pub use names::{Names, unit_name};
 pub use numbers::{bought_words, cloth_length, least_words, plain_length, set_length};
 pub use pages::{compose, compose_living, told_again};
 pub use source::{ClothWords, FirstBlock, PartLine, PartWords, PhotoWords, ProofFigures, SayWords, Source, Story};
-pub use typeset::BookError;
+pub use typeset::{BookError, RunsOver};
 pub use why::{WhyLine, why_text};
 pub use words::step_sentence;

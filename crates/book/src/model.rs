@@ -130,7 +130,7 @@ pub enum Block {
     },
     /// One step: its number, its sentences, its pictures beside them.
     Step {
-        /// Counted from 1 within the unit or cloth; `None` for what is done before.
+        /// Counted from 1 within the unit or cloth; `None` for what is done before, and where a step goes on.
         number: Option<u32>,
         /// One for each action.
         sentences: Vec<Text>,

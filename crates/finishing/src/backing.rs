@@ -1,6 +1,6 @@
 //! The back: lengths of cloth sewn side by side, upright or sideways, whichever takes less; or one piece of wide cloth.
 
-use crate::derive::{size, up_to_whole, whole};
+use crate::derive::{size, up_to_whole, whole, whole_mark};
 use crate::{Cloth, Top, least, too_narrow};
 use measure::{Length, Measure, Way, Why};
 use recipe::{Band, Purpose, Size};
@@ -92,11 +92,7 @@ pub(crate) fn plan(
             Why::given("beyond the top, each side", wish.over).times(2, 1, 1),
         ])
     };
-    // A whole mark up: nobody cuts a back to a hair.
-    let mark = match measure {
-        Measure::Inch => Length::fraction(1, 2),
-        Measure::Metric => Length::tenths_of_mm(100),
-    };
+    let mark = whole_mark(measure);
     let across = beyond("finished width", top.width).to_mark(mark, Way::Up);
     let down = beyond("finished height", top.height).to_mark(mark, Way::Up);
     if cloth.usable <= 2.0 * SEAM + 1.0 {

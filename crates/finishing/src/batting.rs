@@ -1,8 +1,8 @@
 //! The batting: its size, and the smallest package that covers it.
 
 use crate::Top;
-use crate::derive::size;
-use measure::Why;
+use crate::derive::{size, whole_mark};
+use measure::{Measure, Way, Why};
 use recipe::Size;
 
 /// How far the batting reaches beyond the top.
@@ -50,10 +50,11 @@ pub struct Batting {
     pub package: Option<Package>,
 }
 
-pub(crate) fn plan(top: Top, wish: BattingWish, whys: &mut Vec<Why>) -> Batting {
+pub(crate) fn plan(top: Top, wish: BattingWish, measure: Measure, whys: &mut Vec<Why>) -> Batting {
     let mut beyond = |what: &str, inches: f64| {
         let over = Why::given("beyond the top, each side", wish.over).times(2, 1, 1);
-        size(Why::Sum(vec![Why::given(what, inches), over]), whys)
+        let least = Why::Sum(vec![Why::given(what, inches), over]);
+        size(least.to_mark(whole_mark(measure), Way::Up), whys)
     };
     let (width, height) = (
         beyond("finished width", top.width),
@@ -74,7 +75,12 @@ mod tests {
     use super::*;
 
     fn taken(width: f64, height: f64, over: f64) -> Option<&'static str> {
-        let batting = plan(Top { width, height }, BattingWish { over }, &mut Vec::new());
+        let batting = plan(
+            Top { width, height },
+            BattingWish { over },
+            Measure::Inch,
+            &mut Vec::new(),
+        );
         batting.package.map(|package| package.name)
     }
 

@@ -1,6 +1,6 @@
 //! Sizes entered with their derivations.
 
-use measure::{Length, Why};
+use measure::{Length, Measure, Why};
 use recipe::{Size, WhyId};
 
 /// The size that `why` derives. All numbers that come here are finite and small, so there is always a value.
@@ -24,4 +24,12 @@ pub(crate) fn whole(why: &Why) -> u32 {
 /// Up to the next whole number: the marks of a ruler one inch apart, the number having no unit.
 pub(crate) fn up_to_whole(why: Why) -> Why {
     why.to_mark(Length::inches(1), measure::Way::Up)
+}
+
+/// The mark that backs and batting are cut up to: nobody cuts them to a hair. Half an inch, a centimetre (common practice).
+pub(crate) fn whole_mark(measure: Measure) -> Length {
+    match measure {
+        Measure::Inch => Length::fraction(1, 2),
+        Measure::Metric => Length::tenths_of_mm(100),
+    }
 }

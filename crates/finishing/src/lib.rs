@@ -118,7 +118,10 @@ pub fn plan(
             Err(finding) => done.findings.push(*finding),
         }
     }
-    done.batting = wishes.batting.as_ref().map(|wish| batting::plan(top, *wish, whys));
+    done.batting = wishes
+        .batting
+        .as_ref()
+        .map(|wish| batting::plan(top, *wish, measure, whys));
     if let Some((wish, cloth)) = wishes.sleeve.as_ref().and_then(|w| Some((w, found(&w.fabric)?))) {
         match hanging::sleeve(top, wish, cloth, seam, whys) {
             Ok((sleeve, band)) => {

@@ -193,10 +193,15 @@ impl Bench<'_> {
         let sentence = Text::of("Do the same ")
             .strong(format!("{more} more times"))
             .say(", as the picture shows.");
-        let pictures = match alike.last().map(|(_, group)| self.seam(group, number)) {
-            Some(Block::Step { pictures, .. }) => pictures,
+        let last = alike
+            .last()
+            .map(|(_, group)| self.seam(group, number))
+            .unwrap_or_default();
+        let pictures = last.into_iter().flat_map(|block| match block {
+            Block::Step { pictures, .. } => pictures,
             _ => Vec::new(),
-        };
+        });
+        let pictures = pictures.collect();
         Block::Step {
             number: Some(number),
             sentences: vec![sentence],
@@ -234,7 +239,8 @@ impl Bench<'_> {
         scenes.after.get(at)
     }
 
-    pub(super) fn seam(&self, group: &Group, number: u32) -> Block {
+    /// A seam as one step; one that turns round dots goes on leg after leg, each with its picture beside it.
+    pub(super) fn seam(&self, group: &Group, number: u32) -> Vec<Block> {
         let recipe = &self.desk.source.pattern.recipe;
         let steps: Vec<(usize, &Step)> = group
             .steps
@@ -255,7 +261,11 @@ impl Bench<'_> {
         let lays = steps.iter().filter(|(_, s)| matches!(s, Step::Lay { .. }));
         let halves = lays.map(|(i, _)| as_many(*i)).max().unwrap_or(1).max(1);
         let mut dots: Vec<(Text, u64)> = Vec::new();
+        let mut turns: Vec<usize> = Vec::new();
         for (i, step) in &steps {
+            if matches!(step, Step::Pivot { .. }) {
+                turns.push(sentences.len());
+            }
             if let Step::Dot { on, at, .. } = step {
                 let text = self
                     .dot_in_a_rectangle(*on, at)
@@ -312,12 +322,26 @@ impl Bench<'_> {
         if halves > 1 {
             sentences.push(Text::of("Do the same with the other half."));
         }
-        Block::Step {
+        let mut pictures = self.seam_pictures(&steps, layers);
+        if pictures.len() < turns.len() {
+            turns.clear();
+        }
+        let mut later = Vec::new();
+        for &turn in turns.iter().rev() {
+            later.push(Block::Step {
+                number: None,
+                sentences: sentences.split_off(turn),
+                pictures: pictures.split_off(turns.len() - later.len()),
+                wide: self.long,
+            });
+        }
+        let first = Block::Step {
             number: Some(number),
             sentences,
-            pictures: self.seam_pictures(&steps, layers),
+            pictures,
             wide: self.long,
-        }
+        };
+        std::iter::once(first).chain(later.into_iter().rev()).collect()
     }
 
     /// A dot so far in from the long edge of a rectangle and so far from the short one.
@@ -380,16 +404,14 @@ impl Bench<'_> {
             .chain(last);
         for view in shown.filter_map(after) {
             let overhangs = overhangs(layers, self.desk.edition.measure);
-            made.extend(stacked(
+            let picture = stacked(
                 pictures,
                 view,
                 &cuts,
                 &overhangs,
                 "The stack, right sides together, with its stitching",
-            ));
-        }
-        if let Some(first) = made.last_mut() {
-            first.caption = Some("Right sides together".into());
+            );
+            made.extend(picture.map(|p| p.captioned("Right sides together")));
         }
         let open = steps.iter().rev().find_map(|(i, s)| match s {
             Step::Open { stack, press, .. } => Some((*i, *stack, *press)),

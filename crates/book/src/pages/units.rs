@@ -183,7 +183,7 @@ pub(super) fn unit(desk: &Desk, make: &Make, level: u8, told: &mut Told) -> Vec<
                 // The same corner after corner: told once, and how it looks when all are done.
                 let alike = bench.alike(&groups[i..]);
                 number += 1;
-                blocks.push(bench.seam(group, number));
+                blocks.extend(bench.seam(group, number));
                 number += 1;
                 blocks.push(bench.same_again(&alike, number));
                 skip = alike.iter().map(|a| a.0).max().unwrap_or(0);
@@ -197,7 +197,7 @@ pub(super) fn unit(desk: &Desk, make: &Make, level: u8, told: &mut Told) -> Vec<
             }
             Kind::Seam => {
                 number += 1;
-                blocks.push(bench.seam(group, number));
+                blocks.extend(bench.seam(group, number));
             }
             Kind::Trim => {
                 number += 1;

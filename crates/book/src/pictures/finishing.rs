@@ -1,6 +1,6 @@
 //! Pictures of what comes after the top: the back in its lengths, the layers, the binding round a corner.
 
-use super::canvas::{Canvas, Lettering, Pen};
+use super::canvas::{Canvas, Lettering, Pen, lettering_width};
 use super::cloth::Cloth;
 use crate::model::{Edition, Picture};
 use crate::numbers::{THIN, set_length, unit};
@@ -11,7 +11,8 @@ pub(crate) fn back(backing: &Backing, cloth: &Cloth, edition: &Edition) -> Pictu
     let (across, down) = (backing.width.len.to_inches(), backing.height.len.to_inches());
     let scale = 120.0 / across.max(down);
     let (w, h) = (across * scale, down * scale);
-    let mut canvas = Canvas::lettered(w + 34.0, h + 26.0, edition.letters());
+    let letters = edition.letters();
+    let mut canvas = Canvas::lettered(w + 4.0 + 46.0 * letters, h + 26.0, letters);
     let box_of = |x0: f64, y0: f64, x1: f64, y1: f64| [(x0, y0), (x1, y0), (x1, y1), (x0, y1)];
     cloth.right(&mut canvas, &box_of(1.0, 1.0, 1.0 + w, 1.0 + h), Some(Pen::CUT));
     // The lengths side by side, their surplus cut off both sides alike.
@@ -30,7 +31,9 @@ pub(crate) fn back(backing: &Backing, cloth: &Cloth, edition: &Edition) -> Pictu
         format!("{bare}{THIN}{}", unit(edition.measure))
     };
     canvas.span(1.0, 1.0 + w, h + 12.0, &number(backing.width));
-    canvas.upright_span(1.0, 1.0 + h, w + 12.0, &number(backing.height));
+    let height = number(backing.height);
+    let half = lettering_width(&height, 9.5 * letters) / 2.0;
+    canvas.upright_span(1.0, 1.0 + h, w + 5.0 + half, &height);
     let seams = match (n, backing.way.lay) {
         (1, _) => "in one piece".to_string(),
         (_, Lay::Upright) => format!("{n} lengths upright"),
@@ -60,8 +63,13 @@ pub(crate) fn layers(back: Option<&Cloth>, edition: &Edition) -> Picture {
     canvas.outline(&sheet(4.0, 9.0), "#FFFFFF", Some(Pen::CUT));
     canvas.outline(&sheet(13.0, 18.0), "#F1E7D2", Some(Pen::CUT));
     canvas.label((62.0, 30.0), "top", Lettering::WORDS);
-    canvas.label((62.0, 74.5), "batting", Lettering::WORDS);
-    canvas.label((62.0, 84.0), "back", Lettering::WORDS);
+    canvas.label((62.0, 71.4), "batting", Lettering::WORDS);
+    canvas.outline(
+        &[(50.0, 76.8), (74.0, 76.8), (74.0, 84.8), (50.0, 84.8)],
+        "#FFFFFF",
+        None,
+    );
+    canvas.label((62.0, 83.2), "back", Lettering::WORDS);
     canvas.finish("Back, right side down, batting and top, right side up, one on the other")
 }
 

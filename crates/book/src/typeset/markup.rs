@@ -111,7 +111,8 @@ impl Setter<'_> {
                 let name = if *wide { "wide-step" } else { "step" };
                 // What is laid out stays with its first seam, and the last step with the check that follows it.
                 let stick = match (block, next) {
-                    (_, Some(Block::Check(_))) | (Block::Step { number: None, .. }, Some(Block::Step { .. })) => true,
+                    (_, Some(Block::Check(_)))
+                    | (Block::Step { number: None, .. }, Some(Block::Step { number: Some(_), .. })) => true,
                     (Block::Step { pictures, .. }, Some(Block::Step { wide: true, .. })) => pictures.is_empty(),
                     _ => false,
                 };

@@ -1,7 +1,10 @@
 //! Setting the book as a PDF, with the typesetter as a library: no files, no fonts but its own, no clock.
 
 mod markup;
+mod sheet;
 mod world;
+
+pub use sheet::RunsOver;
 
 use crate::model::Book;
 use std::fmt;
