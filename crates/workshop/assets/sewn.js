@@ -206,8 +206,11 @@ function set(number) {
     made("path", { d, fill: "url(#slanting)" }, waste);
   }
   for (const [x1, y1, x2, y2] of shot.marks) {
-    if (x1 === x2 && y1 === y2) made("circle", { cx: x1, cy: y1, r: apart / 4, fill: INK }, svg);
-    else made("path", { d: lines([[x1, y1, x2, y2]]), fill: "none", stroke: INK, "stroke-width": 1.6, "stroke-dasharray": "1 4", "stroke-linecap": "round", "vector-effect": "non-scaling-stroke" }, svg);
+    if (x1 === x2 && y1 === y2) made("circle", { cx: x1, cy: y1, r: apart / 4, fill: INK, stroke: "#FFFFFF", "stroke-width": 1, "vector-effect": "non-scaling-stroke" }, svg);
+    // On a pale ground of its own, so that it is seen on dark cloth.
+    else for (const pen of [{ stroke: "#FFFFFF", "stroke-width": 3.2, opacity: 0.8 }, { stroke: INK, "stroke-width": 1.6, "stroke-dasharray": "1 4" }]) {
+      made("path", { d: lines([[x1, y1, x2, y2]]), fill: "none", "stroke-linecap": "round", "vector-effect": "non-scaling-stroke", ...pen }, svg);
+    }
   }
   const sewn = new Set(shot.sewn.map(String));
   const stitched = made("path", { ...STITCH, d: lines(shot.stitches.filter((s) => !sewn.has(String(s)))) }, svg);

@@ -1,8 +1,9 @@
 //! The stage on which a making is watched: where each piece of cloth lies at first, and what each step changes. All places
 //! come from the rehearsal's own motions; here they are only set beside one another so that nothing is hidden.
 
-use recipe::{EdgeRef, Lay, Make, Press, Step};
+use recipe::{EdgeRef, Lay, Make, MarkName, Press, Step};
 use rehearse::{MarkView, PieceView, Segment, UnitScenes, WorkView};
+use serde_json::Value;
 use shape::{Line, Motion, Point, Polygon, Vector};
 use std::collections::{BTreeMap, BTreeSet};
 use terms::FabricId;
@@ -89,13 +90,47 @@ pub fn film(make: &Make, scenes: &UnitScenes) -> Option<Film> {
     }
     let mut stage = Stage::default();
     let mut shots = vec![stage.begin(scenes)];
+    let last_use = last_uses(make);
     for (i, (step, view)) in make.steps.iter().zip(&scenes.after).enumerate() {
         let mut shot = stage.after(step, view);
+        // What has served its end is not shown on: it lies on the wrong side, or in an allowance.
+        shot.marks.retain(|mark| {
+            let (MarkView::Line(name, ..) | MarkView::Dot(name, _)) = mark;
+            last_use.get(name).is_some_and(|&last| last >= i)
+        });
         shot.step = Some(i);
         shots.push(shot);
     }
     let bounds = stage.bounds?;
     Some(Film { bounds, shots })
+}
+
+/// For each mark the last step that names it.
+fn last_uses(make: &Make) -> BTreeMap<MarkName, usize> {
+    let drawn = make.steps.iter().filter_map(|step| match step {
+        Step::Mark { name, .. } | Step::Dot { name, .. } => Some(name),
+        _ => None,
+    });
+    let mut last: BTreeMap<MarkName, usize> = drawn.map(|name| (name.clone(), 0)).collect();
+    if last.is_empty() {
+        return last;
+    }
+    for (i, step) in make.steps.iter().enumerate() {
+        let mut waiting = vec![serde_json::to_value(step).unwrap_or_default()];
+        while let Some(value) = waiting.pop() {
+            match value {
+                Value::String(name) => {
+                    if let Some(at) = last.get_mut(&MarkName(name)) {
+                        *at = i;
+                    }
+                }
+                Value::Array(items) => waiting.extend(items),
+                Value::Object(fields) => waiting.extend(fields.into_iter().map(|(_, value)| value)),
+                _ => {}
+            }
+        }
+    }
+    last
 }
 
 /// What a piece is known by on the table: its part and its number in it.

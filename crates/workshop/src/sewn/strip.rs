@@ -126,11 +126,15 @@ fn picture(source: &Source, colors: &BTreeMap<&str, &str>, shot: &Shot) -> Marku
             }
             @for mark in &shot.marks {
                 @match mark {
+                    // On a pale ground of its own, so that it is seen on dark cloth.
                     MarkView::Line(_, _, s) => {
+                        path d=(line(s)) fill="none" stroke="#FFFFFF" stroke-width=(inches(hair * 2.6)) stroke-opacity="0.8"
+                            stroke-linecap="round" {}
                         path d=(line(s)) fill="none" stroke="#22262E" stroke-width=(inches(hair * 1.2))
                             stroke-dasharray=(format!("0.01 {:.4}", hair * 3.0)) stroke-linecap="round" {}
                     }
-                    MarkView::Dot(_, p) => { circle cx=(p.x) cy=(-p.y) r=(inches(hair * 2.0)) fill="#22262E" {} }
+                    MarkView::Dot(_, p) => { circle cx=(p.x) cy=(-p.y) r=(inches(hair * 2.0)) fill="#22262E"
+                        stroke="#FFFFFF" stroke-width=(inches(hair * 0.8)) {} }
                 }
             }
             path d=(lines(&shot.cuts)) fill="none" stroke="#22262E" stroke-width=(inches(hair * 1.2))
