@@ -145,12 +145,13 @@ impl Table<'_> {
         let Some((cloth, motion, _)) = self.piece_in(at, view) else {
             return Ok(());
         };
-        if cloth.convex {
-            return self.keep_left(at, view, line, fresh);
-        }
         let corners: Vec<Point> = cloth.corners.iter().map(|&c| motion.point(c)).collect();
         let n = corners.len();
         let near = self.near_enough();
+        // At a corner that something is set into, what lies across from an edge may come near to it: all of it lies beyond the stitches
+        // and it goes on beyond the allowance, so it is none of what is folded here.
+        let across = corners.iter().all(|&c| line.offset_of(c) <= near)
+            && corners.iter().any(|&c| line.offset_of(c) < -self.seam - near);
         let of_run = |k: usize| {
             let pair = [corners[k], corners[(k + 1) % n]];
             let [a, b] = pair.map(|c| line.reach_of(c));
@@ -159,6 +160,12 @@ impl Table<'_> {
                 && a.max(b).min(ends.1) - a.min(b).max(ends.0) > TOLERANCE
         };
         let runs: Vec<bool> = (0..n).map(of_run).collect();
+        if across && !runs.contains(&true) {
+            return Ok(());
+        }
+        if cloth.convex {
+            return self.keep_left(at, view, line, fresh);
+        }
         let reach = LONGEST_TIP * self.seam;
         let tips = [line.at(ends.0), line.at(ends.1)];
         let back = motion.inverse();

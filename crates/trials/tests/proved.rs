@@ -130,3 +130,15 @@ fn every_generated_design_is_proved() {
         "too few designs without a stop finding: {proved}"
     );
 }
+
+/// Generated designs that the long runs found: a piece across from an edge, near to it at a corner something is set into, is no part of
+/// what is folded along it; a side goes on past the corner its piece begins with.
+#[test]
+fn what_was_refused_once_is_proved() {
+    for name in ["paper-5939", "laid-772", "layout-4"] {
+        let whole = Whole::of(&trials::meant::meant(name).unwrap()).unwrap();
+        if let Err(findings) = whole.rehearse() {
+            panic!("{name}: {}", findings[0]);
+        }
+    }
+}
