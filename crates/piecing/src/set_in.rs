@@ -16,7 +16,7 @@ use std::collections::{BTreeMap, BTreeSet};
 /// Two corners together are hollow beyond this (degrees): a straight line, and what the straights of curves turn there.
 pub const FLAT: f64 = 188.0;
 
-/// Regions of more faces are not searched.
+/// More parts than this are not brought together.
 pub const MOST_FACES: usize = 120;
 
 /// Orders tried, shared out over the size of the region.
@@ -84,14 +84,52 @@ impl Order {
 
 /// The joins that make a region of a block, the last one last; `None` when none of the orders tried ends in one piece.
 pub fn search(planner: &mut Planner<'_>, home: usize, faces: &[usize]) -> Option<Vec<Join>> {
-    if faces.len() > MOST_FACES || faces.len() < 2 {
+    if faces.len() < 2 {
+        return None;
+    }
+    let single: Vec<Vec<usize>> = faces.iter().map(|&face| vec![face]).collect();
+    from_parts(planner, home, &single).or_else(|| {
+        // Round a middle that is no matter for turns, such as a whole quilt in its mitred border.
+        let middle = middle(planner, home, faces)?;
+        let outer = faces.iter().filter(|face| middle.binary_search(face).is_err());
+        let parts = outer.map(|&face| vec![face]).chain([middle.clone()]);
+        from_parts(planner, home, &parts.collect::<Vec<_>>())
+    })
+}
+
+/// What lies inside all faces along the region's outline, in order of number, where it can be made by itself, without turns.
+fn middle(planner: &mut Planner<'_>, home: usize, faces: &[usize]) -> Option<Vec<usize>> {
+    let block = &planner.blocks[home];
+    let all: BTreeSet<usize> = faces.iter().copied().collect();
+    let along: BTreeSet<usize> = faces
+        .iter()
+        .filter(|&&face| {
+            let ring = Ring::of(block, &[face]);
+            let inside = |beyond: &Option<usize>| beyond.is_some_and(|face| all.contains(&face));
+            ring.is_none_or(|ring| ring.stretches.iter().any(|s| !inside(&s.beyond)))
+        })
+        .copied()
+        .collect();
+    let mut inner: Vec<usize> = faces.iter().filter(|face| !along.contains(face)).copied().collect();
+    inner.sort_unstable();
+    if inner.len() < 2 {
+        return None;
+    }
+    let ring = Ring::of(block, &inner).filter(|ring| ring.hollows() == 0)?;
+    let class = planner.region(home, inner.clone(), ring.outline()).class;
+    (planner.plan(class).cost.trapped == 0).then_some(inner)
+}
+
+/// The joins that bring these parts together.
+fn from_parts(planner: &mut Planner<'_>, home: usize, start: &[Vec<usize>]) -> Option<Vec<Join>> {
+    if start.len() > MOST_FACES || start.len() < 2 {
         return None;
     }
     let mut known: BTreeMap<Vec<usize>, ClassId> = BTreeMap::new();
-    let tries = (TRIES * 12 / faces.len()).clamp(2, TRIES);
+    let tries = (TRIES * 12 / start.len()).clamp(2, TRIES);
     let mut best: Option<Order> = None;
     for attempt in 0..tries {
-        let found = join_up(planner, home, faces, attempt, &mut known);
+        let found = join_up(planner, home, start, attempt, &mut known);
         if let Some(order) = found
             && best.as_ref().is_none_or(|b| order.rank() < b.rank())
         {
@@ -121,19 +159,16 @@ fn class_of(
 fn join_up(
     planner: &mut Planner<'_>,
     home: usize,
-    faces: &[usize],
+    start: &[Vec<usize>],
     attempt: usize,
     known: &mut BTreeMap<Vec<usize>, ClassId>,
 ) -> Option<Order> {
     let mut parts: Vec<Option<Part>> = Vec::new();
-    for &face in faces {
-        let ring = Ring::of(&planner.blocks[home], &[face])?;
-        let class = class_of(planner, home, &[face], &ring, known);
-        parts.push(Some(Part {
-            faces: vec![face],
-            ring,
-            class,
-        }));
+    for faces in start {
+        let ring = Ring::of(&planner.blocks[home], faces)?;
+        let class = class_of(planner, home, faces, &ring, known);
+        let faces = faces.clone();
+        parts.push(Some(Part { faces, ring, class }));
     }
     let mut order = Order {
         turns: 0,
