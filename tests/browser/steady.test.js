@@ -64,3 +64,29 @@ test("a text editor's change is seen at once, and comments stay", async (t) => {
   await standing(page, "Proved");
   assert.match(readFileSync(file, "utf8"), /\[layout\]/);
 });
+
+test("more windows than a browser keeps streams to one server, each hears of its own quilt", async (t) => {
+  // RFC 9112 (9.4) lets clients limit their connections to a server; Chromium keeps six of HTTP/1.1.
+  const { context, shop } = await setting(t);
+  const pages = [];
+  for (let i = 0; i < 9; i += 1) {
+    const page = await context.newPage();
+    await page.goto(`${shop.url}/quilts/harbour-windows/quilt`);
+    await standing(page, "Proved");
+    pages.push(page);
+  }
+  await pages[8].evaluate(async () => { await (await import("/assets/wish.js")).ask({ do: "set", at: ["layout", "sashing", "width"], to: "3 in" }); });
+  for (const page of pages) await page.waitForFunction((revision) => document.getElementById("work").dataset.revision === revision, await pages[8].evaluate(() => document.getElementById("work").dataset.revision));
+});
+
+test("a page of another site hears nothing", async (t) => {
+  const { context, shop } = await setting(t);
+  const page = await context.newPage();
+  await page.goto("about:blank");
+  const heard = (url) => page.evaluate((url) => new Promise((resolve) => {
+    const ear = new WebSocket(url);
+    ear.addEventListener("message", () => resolve("heard"));
+    ear.addEventListener("error", () => resolve("refused"));
+  }), url);
+  assert.equal(await heard(`${shop.url.replace("http", "ws")}/quilts/harbour-windows/events`), "refused");
+});

@@ -1,5 +1,6 @@
 // @ts-check
 // Handing out: an order is sent, its steps are heard, and it can be stopped. Without a script the forms do the same.
+import { hear } from "./hear.js";
 import { say } from "./wish.js";
 
 /** @typedef {{ state: string, done: number, of: number, words: string, notes: string[], bytes: number, folder: string | null }} Progress */
@@ -70,12 +71,10 @@ part("stop").addEventListener("submit", (event) => {
   void send(`${base}/stop`, new URLSearchParams());
 });
 
-const events = new EventSource(`${base}/progress`);
-events.addEventListener("progress", (event) => show(JSON.parse(/** @type {MessageEvent} */ (event).data)));
+hear(`${base}/progress`, show);
 
 // How the quilt stands is worked out beside this page; when that changes, its place in the bar is brought anew.
-const stands = new EventSource(`/quilts/${part("work").dataset.quilt}/events`);
-stands.addEventListener("changed", async () => {
+hear(`/quilts/${part("work").dataset.quilt}/events`, async () => {
   const page = await fetch(location.pathname);
   if (!page.ok) return;
   const fresh = new DOMParser().parseFromString(await page.text(), "text/html").getElementById("standing");

@@ -1,5 +1,6 @@
 // @ts-check
 // The living pattern: whatever changes, the pages that changed are brought; every number answers why.
+import { hear } from "./hear.js";
 import { busy, quilt, refresh, sent, work } from "./wish.js";
 
 /** @typedef {{ name: string, print: string, markup: string | null }} Leaf */
@@ -210,9 +211,7 @@ if (asked) light((asked[1] ?? "").split(","));
 
 let waiting = 0;
 void bring();
-const events = new EventSource(`${quilt()}/events`);
-events.addEventListener("changed", async (event) => {
-  const { revision, worked } = JSON.parse(/** @type {MessageEvent} */ (event).data);
+hear(`${quilt()}/events`, async ({ revision, worked }) => {
   // What comes of a change is mostly there before it could be said that it is being worked out.
   clearTimeout(waiting);
   if (brought === `${revision} ${worked}`) return;

@@ -208,7 +208,7 @@ function set(number) {
   for (const [x1, y1, x2, y2] of shot.marks) {
     if (x1 === x2 && y1 === y2) made("circle", { cx: x1, cy: y1, r: apart / 4, fill: INK, stroke: "#FFFFFF", "stroke-width": 1, "vector-effect": "non-scaling-stroke" }, svg);
     // On a pale ground of its own, so that it is seen on dark cloth.
-    else for (const pen of [{ stroke: "#FFFFFF", "stroke-width": 3.2, opacity: 0.8 }, { stroke: INK, "stroke-width": 1.6, "stroke-dasharray": "1 4" }]) {
+    else for (const pen of [{ stroke: "#FFFFFF", "stroke-width": 3.2, "stroke-dasharray": "none", opacity: 0.8 }, { stroke: INK, "stroke-width": 1.6, "stroke-dasharray": "1 4", opacity: 1 }]) {
       made("path", { d: lines([[x1, y1, x2, y2]]), fill: "none", "stroke-linecap": "round", "vector-effect": "non-scaling-stroke", ...pen }, svg);
     }
   }

@@ -41,7 +41,10 @@ impl Book {
             timestamp: None,
             ..typst_pdf::PdfOptions::default()
         };
-        typst_pdf::pdf(&document, &options).map_err(told)
+        let pdf = typst_pdf::pdf(&document, &options).map_err(told);
+        // What the typesetter remembers of a book is of no use to the next, and some forty megabytes of it would stay.
+        comemo::evict(0);
+        pdf
     }
 
     fn set(&self) -> Result<PagedDocument, BookError> {

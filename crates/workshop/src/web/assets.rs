@@ -6,7 +6,7 @@ use axum::response::{IntoResponse, Response};
 const CSS: &str = "text/css; charset=utf-8";
 const JS: &str = "text/javascript; charset=utf-8";
 
-const ALL: [(&str, &str, &str); 17] = [
+const ALL: [(&str, &str, &str); 18] = [
     ("workshop.css", CSS, include_str!("../../assets/workshop.css")),
     ("wish.js", JS, include_str!("../../assets/wish.js")),
     ("living.js", JS, include_str!("../../assets/living.js")),
@@ -17,6 +17,7 @@ const ALL: [(&str, &str, &str); 17] = [
     ("tracing.js", JS, include_str!("../../assets/tracing.js")),
     ("controls.js", JS, include_str!("../../assets/controls.js")),
     ("views.js", JS, include_str!("../../assets/views.js")),
+    ("hear.js", JS, include_str!("../../assets/hear.js")),
     ("sewn.js", JS, include_str!("../../assets/sewn.js")),
     ("hand-out.js", JS, include_str!("../../assets/hand-out.js")),
     ("words.js", JS, include_str!("../../assets/words.js")),

@@ -487,7 +487,7 @@ fn deeds() -> Vec<Deed> {
         ),
         get(
             "/quilts/{quilt}/events",
-            "Server-sent events `changed`, without an end",
+            "What changes, as server-sent events `changed` without an end; to a WebSocket the same as messages",
             vec![(200, "The stream.", Answer::File("text/event-stream"))],
         ),
         get(
@@ -628,7 +628,7 @@ fn deeds() -> Vec<Deed> {
         ),
         get(
             "/quilts/{quilt}/hand-out/progress",
-            "Server-sent events `progress`, without an end",
+            "How the order goes on, as server-sent events `progress` without an end; to a WebSocket the same as messages",
             vec![(200, "The stream.", Answer::File("text/event-stream"))],
         ),
         get(

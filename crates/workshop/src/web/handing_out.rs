@@ -8,11 +8,9 @@ use crate::handing::{Export, Handing, Order, Print, Progress, Ready};
 use axum::Json;
 use axum::body::{Body, Bytes};
 use axum::http::{HeaderMap, StatusCode, header};
-use axum::response::sse::{Event, KeepAlive, Sse};
 use axum::response::{IntoResponse, Redirect, Response};
-use futures_util::stream;
+use futures_util::{Stream, stream};
 use serde::Deserialize;
-use std::convert::Infallible;
 use std::sync::Arc;
 use std::time::Duration;
 use tokio::io::AsyncReadExt;
@@ -130,9 +128,9 @@ fn wants_json(headers: &HeaderMap) -> bool {
 }
 
 /// The steps of the quilt's orders, beginning with how it is now.
-pub(super) fn progress(app: &App, name: &str) -> Response {
+pub(super) fn progress(app: &App, name: &str) -> impl Stream<Item = String> + Send + use<> {
     let begun = (app.clone(), name.to_string(), None);
-    let steps = stream::unfold(begun, |(app, name, heard)| async move {
+    stream::unfold(begun, |(app, name, heard)| async move {
         loop {
             let now = match app.counter.of(&name) {
                 Some(handing) => match &heard {
@@ -155,22 +153,14 @@ pub(super) fn progress(app: &App, name: &str) -> Response {
                     continue;
                 }
             };
-            let event = event(&now.1);
-            return Some((Ok::<Event, Infallible>(event), (app, name, Some(now))));
+            let told = serde_json::to_string(&now.1).unwrap_or_default();
+            return Some((told, (app, name, Some(now))));
         }
-    });
-    Sse::new(steps)
-        .keep_alive(KeepAlive::new().interval(Duration::from_secs(15)))
-        .into_response()
+    })
 }
 
 /// How long a new order may stay unheard of.
 const LOOK: Duration = Duration::from_millis(500);
-
-fn event(progress: &Progress) -> Event {
-    let told = serde_json::to_string(progress).unwrap_or_default();
-    Event::default().event("progress").data(told)
-}
 
 /// The zip that is ready, piece by piece.
 pub(super) async fn zip(app: &App, name: &str) -> Response {

@@ -406,9 +406,9 @@ async fn strip(State(app): State<App>, Path((name, number)): Path<(String, usize
     }
 }
 
-async fn hear(State(app): State<App>, Path(name): Path<String>) -> Response {
+async fn hear(State(app): State<App>, Path(name): Path<String>, ear: events::Ear) -> Response {
     match app.quilt(&name) {
-        Ok(quilt) => events::events(&quilt).into_response(),
+        Ok(quilt) => events::tell(ear, "changed", events::of_quilt(&quilt)),
         Err(error) => of_shelf(&error),
     }
 }
@@ -469,9 +469,9 @@ async fn stop_handing(State(app): State<App>, Path(name): Path<String>, headers:
     }
 }
 
-async fn hear_handing(State(app): State<App>, Path(name): Path<String>) -> Response {
+async fn hear_handing(State(app): State<App>, Path(name): Path<String>, ear: events::Ear) -> Response {
     match app.quilt(&name) {
-        Ok(_) => handing_out::progress(&app, &name),
+        Ok(_) => events::tell(ear, "progress", handing_out::progress(&app, &name)),
         Err(error) => of_shelf(&error),
     }
 }
