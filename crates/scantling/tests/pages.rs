@@ -1,6 +1,7 @@
 //! The booklets of all examples, in all sizes and prints: everything lies on its sheet.
 
-use book::compose;
+use book::{compose, compose_living, compose_living_section};
+use std::collections::BTreeSet;
 use std::path::Path;
 use workshop::file::Photos;
 use workshop::handing::{Print, Ready};
@@ -48,4 +49,33 @@ fn all_that_is_printed_lies_on_its_sheet() {
     assert!(files.len() >= 10);
     let found: Vec<String> = files.iter().flat_map(|file| run_over(file)).collect();
     assert!(found.is_empty(), "{}", found.join("\n"));
+}
+
+#[test]
+fn a_section_made_alone_is_the_one_of_the_whole_book() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples");
+    for name in [
+        "lantern-harbour",
+        "storm-lamps",
+        "quay-stones",
+        "tide-pools",
+        "wheelhouse",
+    ] {
+        let text = std::fs::read_to_string(folder.join(format!("{name}.quilt.toml"))).expect("an example");
+        let design = design::read_design(&text).expect("a design");
+        let Ok(ready) = Ready::of(&design, &Photos::of(&folder), || true) else {
+            panic!("{name}: no plan");
+        };
+        let (source, _) = ready.source(None).expect("the whole");
+        let edition = Print::default().edition(ready.measure);
+        let whole = compose_living(&source, &edition);
+        let names: BTreeSet<&String> = whole.sections.iter().map(|section| &section.name).collect();
+        assert!(names.len() > 5, "{name}: {names:?}");
+        for of in names {
+            let alone = compose_living_section(&source, &edition, of);
+            let there: Vec<_> = whole.sections.iter().filter(|section| section.name == *of).collect();
+            assert_eq!(alone.sections.iter().collect::<Vec<_>>(), there, "{name}: {of}");
+            assert_eq!((&alone.whys, &alone.colors), (&whole.whys, &whole.colors));
+        }
+    }
 }

@@ -4,7 +4,7 @@ import { hear } from "./hear.js";
 import { busy, quilt, refresh, sent, work } from "./wish.js";
 
 /** @typedef {{ name: string, print: string, markup: string | null }} Leaf */
-/** @typedef {{ revision: string, worked: string | null, standing: string, working: boolean, findings: string, makings: string, colors: [string, string][] | null, leaves: Leaf[] }} Living */
+/** @typedef {{ revision: string, worked: string | null, whole: boolean, standing: string, working: boolean, findings: string, makings: string, colors: [string, string][] | null, leaves: Leaf[] }} Living */
 
 /** @type {Map<string, string>} */
 const kept = new Map();
@@ -50,7 +50,8 @@ function dye(colors) {
 async function bring() {
   newest += 1;
   const [mine, before, idle] = [newest, sent(), !busy()];
-  const response = await fetch(`${quilt()}/living?have=${[...kept.keys()].join(",")}`);
+  const sight = wanted();
+  const response = await fetch(`${quilt()}/living?show=${encodeURIComponent(sight)}&have=${[...kept.keys()].join(",")}`);
   if (!response.ok) return;
   const told = /** @type {Living} */ (await response.json());
   if (mine !== newest) return;
@@ -61,14 +62,19 @@ async function bring() {
   leaves = told.leaves;
   units = told.makings;
   const fresh = new Map();
-  for (const { print, markup } of leaves) fresh.set(print, markup ?? kept.get(print) ?? "");
+  for (const { print, markup } of leaves) {
+    const known = markup ?? kept.get(print);
+    if (known !== undefined) fresh.set(print, known);
+  }
   kept.clear();
   for (const [print, markup] of fresh) kept.set(print, markup);
-  brought = `${told.revision} ${told.worked}`;
+  brought = `${told.revision} ${told.worked} ${told.whole}`;
   // Before anything was worked out there is nothing to show, and nothing to say that there is none.
   if (told.worked === null && told.working) return;
   dye(told.colors ?? []);
   show();
+  // A section that was taken for another that is not there has not been sent.
+  if (seen().some(({ print }) => !kept.has(print))) { chosen = leaf.value; return bring(); }
   await draw();
   if (mine !== newest) return;
   document.dispatchEvent(new CustomEvent("pages", { detail: told.worked }));
@@ -79,15 +85,20 @@ async function bring() {
   }
 }
 
+/** The name of the section that is to be seen. */
+const wanted = () => chosen || work().dataset.leaf || "";
+
+/** The leaves of the section that is seen. */
+const seen = () => leaves.filter(({ name }) => leaf.value === "*" || name === leaf.value);
+
 function show() {
   const names = [...new Set(leaves.map(({ name }) => name))];
-  const wanted = chosen || work().dataset.leaf || "";
   const options = ["*", ...names];
   if ([...leaf.options].map((o) => o.value).join("|") !== options.join("|")) {
     leaf.replaceChildren(...options.map((name) => new Option(name === "*" ? "all of them" : name.replaceAll("-", " "), name)));
   }
-  leaf.value = options.includes(wanted) ? wanted : (names[0] ?? "*");
-  const shown = leaves.filter(({ name }) => leaf.value === "*" || name === leaf.value);
+  leaf.value = options.includes(wanted()) ? wanted() : (names[0] ?? "*");
+  const shown = seen();
   if (shown.length === 0) {
     pages.innerHTML = "<p class=\"soft\">There are no pages yet. What the checks say stands below the cloth.</p>";
     return;
@@ -157,7 +168,12 @@ const nearing = new IntersectionObserver((entries) => {
   void fill(come);
 }, /** @type {IntersectionObserverInit} */ ({ rootMargin: "1000px", scrollMargin: "1000px" }));
 
-leaf.addEventListener("change", () => { chosen = leaf.value; pages.replaceChildren(); show(); pages.scrollTop = 0; void draw(); });
+leaf.addEventListener("change", async () => {
+  chosen = leaf.value;
+  pages.replaceChildren();
+  pages.scrollTop = 0;
+  await bring();
+});
 
 document.addEventListener("click", async (event) => {
   const number = event.target instanceof Element ? event.target.closest("[data-why]") : null;
@@ -211,10 +227,10 @@ if (asked) light((asked[1] ?? "").split(","));
 
 let waiting = 0;
 void bring();
-hear(`${quilt()}/events`, async ({ revision, worked }) => {
+hear(`${quilt()}/events`, async ({ revision, worked, whole }) => {
   // What comes of a change is mostly there before it could be said that it is being worked out.
   clearTimeout(waiting);
-  if (brought === `${revision} ${worked}`) return;
+  if (brought === `${revision} ${worked} ${whole}`) return;
   if (worked === revision) void bring();
   else waiting = setTimeout(bring, PATIENCE);
   if (revision !== work().dataset.revision && !busy()) {

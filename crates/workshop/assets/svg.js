@@ -33,7 +33,8 @@ async function look() {
   const response = await fetch("/drawing/look", { method: "POST", headers: { "content-type": "application/json" }, body: JSON.stringify(wish) }).catch(() => null);
   if (mine !== asked) return;
   seen.removeAttribute("aria-busy");
-  if (response?.ok) seen.innerHTML = await response.text();
+  // What was said was of the drawing before.
+  if (response?.ok) { seen.innerHTML = await response.text(); say(""); }
   else say(response ? "This drawing cannot be looked at: see that every measure is a number." : "The workshop does not answer.");
 }
 

@@ -8,7 +8,7 @@ use std::fmt::Write as _;
 use std::path::Path;
 use workshop::file::Photos;
 use workshop::handing::Print;
-use workshop::living::{Memory, source, work};
+use workshop::living::{InSight, Memory, Worked, source, work};
 
 fn source_of(design: &Design) -> book::Source {
     let drafted = drafting::draft(design).expect("it is planned");
@@ -59,6 +59,9 @@ fn large(text: &str) -> String {
     out + "]\nsashing = { width = \"1 1/2 in\", fabric = \"foam\", cornerstones = \"brass\", outer = true }\n"
 }
 
+/// No section is made before the others.
+const NOTHING_FIRST: (fn() -> InSight, fn(Worked)) = (InSight::default, drop);
+
 /// From the design to the pages, all rooms.
 #[divan::bench(args = DESIGNS, sample_count = 20)]
 fn whole(bencher: Bencher<'_, '_>, name: &str) {
@@ -71,6 +74,7 @@ fn whole(bencher: Bencher<'_, '_>, name: &str) {
             &edition,
             (&none(), &mut Memory::default()),
             || true,
+            NOTHING_FIRST,
         )
     });
 }
@@ -81,8 +85,17 @@ fn another_colour(bencher: Bencher<'_, '_>, name: &str) {
     let design = design(name);
     let edition = Print::default().edition(design.quilt.measure);
     let mut memory = Memory::default();
-    work("", &design, &edition, (&none(), &mut memory), || true);
-    bencher.bench_local(|| work("", black_box(&design), &edition, (&none(), &mut memory), || true));
+    work("", &design, &edition, (&none(), &mut memory), || true, NOTHING_FIRST);
+    bencher.bench_local(|| {
+        work(
+            "",
+            black_box(&design),
+            &edition,
+            (&none(), &mut memory),
+            || true,
+            NOTHING_FIRST,
+        )
+    });
 }
 
 /// To the pattern, without rehearsal and pages.

@@ -29,9 +29,29 @@ struct Desk<'a> {
     source: &'a Source,
     edition: &'a Edition,
     cloths: Cloths,
+    /// The one section that is wanted, where not all are.
+    only: Option<&'a str>,
 }
 
 impl Desk<'_> {
+    /// Whether a section of this name is wanted.
+    fn wants(&self, name: &str) -> bool {
+        self.only.is_none_or(|only| only == name)
+    }
+
+    /// A page, if it is wanted.
+    fn page(&self, name: &str, page: impl Fn(&Self) -> Section) -> Option<Section> {
+        self.wants(name).then(|| page(self))
+    }
+
+    /// Pages of one name, if they are wanted.
+    fn pages<T: IntoIterator<Item = Section>>(&self, name: &str, pages: impl Fn(&Self) -> T) -> Vec<Section> {
+        match self.wants(name) {
+            true => pages(self).into_iter().collect(),
+            false => Vec::new(),
+        }
+    }
+
     /// The designer's words at a block or a unit, those at the steps that `here` takes.
     fn words_at<'s>(
         &'s self,
@@ -48,44 +68,58 @@ impl Desk<'_> {
 
 /// The pages of a pattern.
 pub fn compose(source: &Source, edition: &Edition) -> Book {
-    set(source, edition, Cloths::of(&source.pattern.recipe.fabrics))
+    set(source, edition, Cloths::of(&source.pattern.recipe.fabrics), None)
 }
 
 /// The same for a screen that follows the design: colours of cloth are called by name in all pictures, as custom
 /// properties of CSS whose values are the book's [`Book::colors`], so that another colour changes no picture.
 pub fn compose_living(source: &Source, edition: &Edition) -> Book {
-    set(source, edition, Cloths::named(&source.pattern.recipe.fabrics))
+    set(source, edition, Cloths::named(&source.pattern.recipe.fabrics), None)
 }
 
-fn set(source: &Source, edition: &Edition, cloths: Cloths) -> Book {
+/// Of [`compose_living`]'s book the sections of one name, as they stand there: what is in sight, before all the rest is made.
+pub fn compose_living_section(source: &Source, edition: &Edition, name: &str) -> Book {
+    set(
+        source,
+        edition,
+        Cloths::named(&source.pattern.recipe.fabrics),
+        Some(name),
+    )
+}
+
+fn set(source: &Source, edition: &Edition, cloths: Cloths, only: Option<&str>) -> Book {
     let desk = Desk {
         source,
         edition,
         cloths,
+        only,
     };
     // The pages know nothing of one another but their order.
     let mut sections = thread::scope(|scope| {
         let desk = &desk;
         let before = scope.spawn(move || {
-            vec![
-                cover::cover(desk),
-                parts::this_part(desk),
-                shopping::shopping(desk),
-                together::page(desk),
-                parts::all_parts(desk),
-                cutting::cutting(desk),
+            [
+                desk.page("cover", cover::cover),
+                desk.page("this part", parts::this_part),
+                desk.page("what you need", shopping::shopping),
+                desk.page("the cloths", together::page),
+                desk.page("in parts", parts::all_parts),
+                desk.page("cutting", cutting::cutting),
             ]
+            .into_iter()
+            .flatten()
+            .collect::<Vec<Section>>()
         });
         let after = scope.spawn(move || {
-            let mut sections = vec![assembly::assembly(desk)];
+            let mut sections: Vec<Section> = desk.page("the top", assembly::assembly).into_iter().collect();
             // A part without the top, or with the top alone, has no finishing of its own.
             if source.part.as_ref().is_none_or(|part| part.line.finishes) {
-                sections.push(finishing::finishing(desk));
+                sections.extend(desk.page("finishing", finishing::finishing));
             }
-            sections.extend(paper::papers(desk));
-            sections.extend(over_card::cards(desk));
-            sections.extend(on_ground::sheets(desk));
-            sections.extend(templates::templates(desk));
+            sections.extend(desk.pages("foundations", paper::papers));
+            sections.extend(desk.pages("cards", over_card::cards));
+            sections.extend(desk.pages("placement", on_ground::sheets));
+            sections.extend(desk.pages("templates", templates::templates));
             sections
         });
         let units = units::units(desk);

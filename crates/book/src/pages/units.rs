@@ -54,10 +54,15 @@ pub(super) fn units(desk: &Desk) -> Vec<Section> {
             });
             block_now = Some(block);
         }
-        if let Some(section) = sections.last_mut() {
+        let Some(section) = sections.last_mut() else { continue };
+        if desk.wants(&section.name) {
             section.blocks.extend(unit(desk, make, 2, &mut told));
+        } else if is_sewn(make) {
+            // There the cautions stand.
+            told = Told::all();
         }
     }
+    sections.retain(|section| desk.wants(&section.name));
     sections
 }
 
@@ -117,11 +122,7 @@ pub(super) fn unit(desk: &Desk, make: &Make, level: u8, told: &mut Told) -> Vec<
     }
     blocks.extend(desk.words_at(make.unit.as_str(), |step| step.is_none()));
     blocks.push(spot(make.unit.as_str(), Vec::new()));
-    if make
-        .steps
-        .iter()
-        .any(|s| matches!(s, Step::Sew { .. } | Step::Whip { .. } | Step::StitchDown { .. }))
-    {
+    if is_sewn(make) {
         cautions(told, &mut blocks);
     }
     let scenes = desk.source.scenes_of(&make.unit);
@@ -267,6 +268,12 @@ fn photo(desk: &Desk, block: &str) -> Option<Block> {
         height: high * scale,
         alt,
     }))
+}
+
+/// Whether a needle is used in a making.
+fn is_sewn(make: &Make) -> bool {
+    let sewn = |step: &Step| matches!(step, Step::Sew { .. } | Step::Whip { .. } | Step::StitchDown { .. });
+    make.steps.iter().any(sewn)
 }
 
 fn cautions(told: &mut Told, blocks: &mut Vec<Block>) {

@@ -2,7 +2,7 @@
 //! the work on an older at the next door between two rooms.
 
 use super::rehearsed::Memory;
-use super::worked::{Worked, work};
+use super::worked::{InSight, Worked, work};
 use crate::file::Photos;
 use crate::handing::Print;
 use design::Design;
@@ -22,7 +22,9 @@ pub struct Job {
     pub design: Arc<Design>,
     /// Where its photographs are found.
     pub photos: Photos,
-    /// What to do with what came of it.
+    /// What is in sight of it, asked when its pages are made.
+    pub in_sight: Arc<dyn Fn() -> InSight + Send + Sync>,
+    /// What to do with what came of it: first what is in sight, then all.
     pub done: Arc<dyn Fn(Worked) + Send + Sync>,
 }
 
@@ -99,9 +101,20 @@ fn run(pile: &(Mutex<Pile>, Condvar)) {
             }
         };
         let edition = Print::default().edition(job.design.quilt.measure);
-        let made = work(&job.revision, &job.design, &edition, (&job.photos, &mut memory), || {
-            !stop.load(Ordering::Relaxed)
-        });
+        let go_on = || !stop.load(Ordering::Relaxed);
+        let first = |worked: Worked| {
+            if go_on() {
+                (job.done)(worked);
+            }
+        };
+        let made = work(
+            &job.revision,
+            &job.design,
+            &edition,
+            (&job.photos, &mut memory),
+            go_on,
+            (&*job.in_sight, first),
+        );
         lock.lock().unwrap_or_else(PoisonError::into_inner).on_bench = None;
         if let Some(worked) = made {
             (job.done)(worked);

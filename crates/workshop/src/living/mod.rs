@@ -8,4 +8,4 @@ mod worked;
 pub use bench::{Bench, Job};
 pub use rehearsed::{Memory, Rehearsed};
 pub use source::{source, source_of_part};
-pub use worked::{Leaf, Worked, fingerprint, work};
+pub use worked::{Drawings, InSight, Leaf, Worked, fingerprint, work};

@@ -69,6 +69,8 @@ pub(super) struct Living {
     /// Fingerprint of the text that the pages are of; none when there are none yet.
     #[schema(required)]
     pub worked: Option<String>,
+    /// Whether all of them are; what is in sight comes first.
+    pub whole: bool,
     /// Whether newer pages are being worked out.
     pub working: bool,
     /// What undo would take back.

@@ -2,7 +2,7 @@
 
 use crate::file::{History, Photos, Refused, Shelf, ShelfError, Wish, granted, put_whole};
 use crate::handing::Counter;
-use crate::living::{Bench, Job, Worked, fingerprint};
+use crate::living::{Bench, InSight, Job, Worked, fingerprint};
 use design::{Design, FileError};
 use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
@@ -34,6 +34,8 @@ pub struct Opened {
     pub shelf: Shelf,
     inner: Mutex<Inner>,
     worked: Mutex<Option<Arc<Worked>>>,
+    /// The section that some window asked for last.
+    in_sight: Mutex<String>,
     bell: watch::Sender<Pulse>,
 }
 
@@ -54,6 +56,8 @@ pub struct Pulse {
     pub revision: String,
     /// Fingerprint of the text that the pages are of.
     pub worked: String,
+    /// Whether all of them are.
+    pub whole: bool,
 }
 
 /// The quilt as it is at a moment.
@@ -111,6 +115,7 @@ impl App {
         let (bell, _) = watch::channel(Pulse {
             revision: revision.clone(),
             worked: String::new(),
+            whole: false,
         });
         let opened = Arc::new(Opened {
             name: name.to_string(),
@@ -122,6 +127,7 @@ impl App {
                 history,
             }),
             worked: Mutex::new(None),
+            in_sight: Mutex::default(),
             bell,
         });
         let opened = lock(&self.open).entry(name.to_string()).or_insert(opened).clone();
@@ -258,7 +264,7 @@ impl App {
         let Ok(design) = &inner.design else { return };
         if lock(&quilt.worked)
             .as_ref()
-            .is_some_and(|w| w.revision == inner.revision)
+            .is_some_and(|w| w.revision == inner.revision && w.whole)
         {
             return;
         }
@@ -268,17 +274,29 @@ impl App {
     /// A text to be worked out for a quilt.
     fn job(&self, quilt: &Arc<Opened>, revision: String, design: Arc<Design>) -> Job {
         let told = Arc::downgrade(quilt);
+        let asked = Arc::downgrade(quilt);
         Job {
             quilt: quilt.name.clone(),
             revision,
             design,
             photos: self.photos.clone(),
+            in_sight: Arc::new(move || {
+                let Some(quilt) = asked.upgrade() else {
+                    return InSight::default();
+                };
+                InSight {
+                    leaf: lock(&quilt.in_sight).clone(),
+                    before: quilt.worked(),
+                }
+            }),
             done: Arc::new(move |worked| {
                 if let Some(quilt) = told.upgrade() {
-                    let revision = worked.revision.clone();
+                    let (revision, whole) = (worked.revision.clone(), worked.whole);
                     // Taking thousands of pictures down takes a while: the windows hear first.
                     let before = lock(&quilt.worked).replace(Arc::new(worked));
-                    quilt.bell.send_modify(|pulse| pulse.worked = revision);
+                    quilt
+                        .bell
+                        .send_modify(|pulse| (pulse.worked, pulse.whole) = (revision, whole));
                     drop(before);
                 }
             }),
@@ -314,6 +332,14 @@ impl Opened {
     /// As it is now.
     pub fn moment(&self) -> Moment {
         lock(&self.inner).moment()
+    }
+
+    /// A window shows this section, or all (`*`): it is made first after the next change.
+    pub fn looked_at(&self, leaf: &str) {
+        let mut in_sight = lock(&self.in_sight);
+        if *in_sight != leaf {
+            *in_sight = leaf.to_string();
+        }
     }
 
     /// What became of it last.

@@ -24,8 +24,12 @@ pub(super) fn of_quilt(quilt: &Arc<Opened>) -> impl Stream<Item = String> + Send
     bell.mark_changed();
     futures_util::stream::unfold(bell, |mut bell| async move {
         bell.changed().await.ok()?;
-        let Pulse { revision, worked } = bell.borrow_and_update().clone();
-        let told = serde_json::json!({ "revision": revision, "worked": worked });
+        let Pulse {
+            revision,
+            worked,
+            whole,
+        } = bell.borrow_and_update().clone();
+        let told = serde_json::json!({ "revision": revision, "worked": worked, "whole": whole });
         Some((told.to_string(), bell))
     })
 }

@@ -47,7 +47,8 @@ pub(super) fn page(opened: &Arc<Opened>, only_cloth: bool) -> Markup {
 
 /// The living pages: what each section's fingerprint is, the markup of those the window has not, and the colours that
 /// their drawings call by name.
-pub(super) fn living(opened: &Arc<Opened>, have: &str) -> Json<Living> {
+pub(super) fn living(opened: &Arc<Opened>, have: &str, show: &str) -> Json<Living> {
+    opened.looked_at(show);
     let moment = opened.moment();
     let worked = opened.worked();
     let had: Vec<&str> = have.split(',').collect();
@@ -58,7 +59,8 @@ pub(super) fn living(opened: &Arc<Opened>, have: &str) -> Json<Living> {
             .map(|leaf| LivingLeaf {
                 name: leaf.name.clone(),
                 print: leaf.print.clone(),
-                markup: (!had.contains(&leaf.print.as_str())).then(|| leaf.markup.clone()),
+                markup: ((show == "*" || show == leaf.name) && !had.contains(&leaf.print.as_str()))
+                    .then(|| leaf.markup.clone()),
             })
             .collect()
     });
@@ -66,6 +68,7 @@ pub(super) fn living(opened: &Arc<Opened>, have: &str) -> Json<Living> {
     Json(Living {
         revision: moment.revision.clone(),
         worked: worked.as_ref().map(|w| w.revision.clone()),
+        whole: worked.as_ref().is_some_and(|w| w.whole),
         working: moment.design.is_ok() && worked.as_ref().is_none_or(|w| w.revision != moment.revision),
         undo: moment.undo.clone(),
         redo: moment.redo.clone(),

@@ -4,7 +4,7 @@ use super::app::Opened;
 use super::shell;
 use crate::file::Photos;
 use crate::handing::Print;
-use crate::living::{Memory, Worked, work};
+use crate::living::{InSight, Memory, Worked, work};
 use crate::sewn;
 use axum::Json;
 use maud::{Markup, html};
@@ -59,7 +59,8 @@ fn worked_out(opened: &Opened) -> Option<Arc<Worked>> {
         let edition = Print::default().edition(design.quilt.measure);
         let photos = Photos::of(opened.shelf.folder());
         let beside = (&photos, &mut Memory::default());
-        work(&moment.revision, &design, &edition, beside, || true).map(Arc::new)
+        let none = (InSight::default, drop::<Worked>);
+        work(&moment.revision, &design, &edition, beside, || true, none).map(Arc::new)
     })
 }
 

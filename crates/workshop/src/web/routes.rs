@@ -360,11 +360,17 @@ async fn redo(State(app): State<App>, Path(name): Path<String>) -> Response {
 struct LivingQuery {
     #[serde(default)]
     have: String,
+    #[serde(default = "all_leaves")]
+    show: String,
+}
+
+fn all_leaves() -> String {
+    "*".into()
 }
 
 async fn living(State(app): State<App>, Path(name): Path<String>, Query(query): Query<LivingQuery>) -> Response {
     match app.quilt(&name) {
-        Ok(quilt) => page_pattern::living(&quilt, &query.have).into_response(),
+        Ok(quilt) => page_pattern::living(&quilt, &query.have, &query.show).into_response(),
         Err(error) => of_shelf(&error),
     }
 }

@@ -87,6 +87,7 @@ pub(super) fn quilt_page(
     scripts: &[&str],
     cloth: Markup,
 ) -> Markup {
+    opened.looked_at(leaf);
     let title = moment
         .design
         .as_ref()
