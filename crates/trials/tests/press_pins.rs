@@ -189,6 +189,10 @@ fn where_the_way_of_making_fixes_it_the_pin_is_answered() {
             // Neither way turns it, and the one against it at least is said, with why.
             assert_eq!(here, there, "{name}");
             assert!(!told.is_empty(), "{name}: neither turned nor told");
+            // What is done anyway is no finding where the seam is a straight one: of the two pins one asks for it.
+            if matches!(name, "foundation" | "log cabin rounds") {
+                assert_eq!(told.len(), 1, "{name}: {told:?}");
+            }
             for sentence in &told {
                 assert!(
                     sentence.contains("no seam that may go either way"),

@@ -2,7 +2,7 @@
 //! angles. The paper holds the true shape; the pieces are cut large, along ruler marks, and trimmed as they are sewn.
 
 use super::covering::{self, Covering, Wanted};
-use super::{Method, Proposal};
+use super::{Method, OwnSeam, Proposal, Toward};
 use crate::bench::{Bench, edge, run};
 use crate::class::Class;
 use crate::combs::{Combs, Tooth};
@@ -323,6 +323,20 @@ impl Method for Foundation {
 
     fn label(&self) -> &'static str {
         "Section on paper"
+    }
+
+    fn settled(&self) -> Vec<OwnSeam> {
+        // Each piece is turned over onto its area once it is sewn.
+        let one = |area: &Area| {
+            let (line, length) = area.along;
+            OwnSeam {
+                from: line.at(length),
+                to: line.at(0.0),
+                toward: Toward::Upper,
+                fixed: true,
+            }
+        };
+        self.areas.iter().skip(1).map(one).collect()
     }
 
     fn write(&self, bench: &mut Bench<'_>) -> Vec<Give> {

@@ -63,6 +63,11 @@ pub trait Method: Debug {
         Vec::new()
     }
 
+    /// Seams within the unit that go one way by the way it is made, and are not counted among those that could go another.
+    fn settled(&self) -> Vec<OwnSeam> {
+        Vec::new()
+    }
+
     /// How often two seams meet and nest within the unit, as the method makes it.
     fn nests_within(&self) -> u64 {
         0

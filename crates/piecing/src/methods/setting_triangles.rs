@@ -377,7 +377,7 @@ fn what_comes_off(outs: &Outs) -> Option<(f64, Why)> {
         }
     }
     let least = most?;
-    let largest = from(least.0).last()?;
+    let largest = from(least.0).next_back()?;
     if largest.0 - least.0 < 1.0e-4 {
         return Some(least.clone());
     }

@@ -3,7 +3,8 @@
 use super::ends::Room;
 use crate::between::{between, patch_of};
 use crate::class::ClassId;
-use crate::plan::Plan;
+use crate::methods::{OwnSeam, Toward};
+use crate::plan::{Making, Plan};
 use design::PressPin;
 use std::collections::BTreeSet;
 use std::rc::Rc;
@@ -42,7 +43,29 @@ impl Room<'_, '_> {
                 }
             }
         }
+        self.settled(order, &mut followed);
         wanted.retain(|(home, pin)| !followed.contains(&(*home, pin.from, pin.toward)));
         wanted
+    }
+    /// Pins that ask for what is done anyway, where the way of making leaves no choice.
+    fn settled(&self, order: &[(ClassId, Rc<Plan>)], followed: &mut BTreeSet<(usize, u32, u32)>) {
+        for (id, plan) in order {
+            let Making::Method(method) = &plan.making else { continue };
+            let class = self.planner.classes.get(*id);
+            let block = &self.planner.blocks[class.home];
+            for pin in &block.presses {
+                let find = |number| patch_of(block, &class.faces, number);
+                let (Some(from), Some(toward)) = (find(pin.from), find(pin.toward)) else {
+                    continue;
+                };
+                let goes = |seam: &OwnSeam| {
+                    between((seam.from, seam.to), &block.tokens[from], &block.tokens[toward])
+                        == Some(seam.toward == Toward::Upper)
+                };
+                if method.settled().iter().any(goes) {
+                    followed.insert((class.home, pin.from, pin.toward));
+                }
+            }
+        }
     }
 }
