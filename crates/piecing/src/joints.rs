@@ -5,7 +5,7 @@ use crate::class::{ClassId, Classes};
 use crate::methods::joined_strip::JoinedStrip;
 use crate::settings::Settings;
 use crate::to_fit;
-use crate::tokens::{BlockTokens, Content};
+use crate::tokens::{BlockTokens, Content, Token};
 use shape::{Line, Polygon, WELD};
 use std::collections::BTreeMap;
 
@@ -65,23 +65,7 @@ impl Joints {
                     continue;
                 }
                 let inner = match &token.content {
-                    Content::Patch { fabric, up, role, .. } => {
-                        let of = |outline: &Polygon, side| JoinedStrip::joins(outline, fabric, *up, settings, side);
-                        let mut joins = of(&token.outline, to - from);
-                        // A border strip that is cut to fit is joined as it is cut, longer than it finishes.
-                        if joins == 0
-                            && role == "border"
-                            && let Some((longer, length)) = to_fit::as_cut_longer(&token.outline, settings)
-                            && (length - (to - from)).abs() < WELD
-                        {
-                            let (w, h) = (
-                                longer.corner(0).distance(longer.corner(1)),
-                                longer.corner(1).distance(longer.corner(2)),
-                            );
-                            joins = of(&longer, w.max(h));
-                        }
-                        vec![f64::NAN; joins]
-                    }
+                    Content::Patch { .. } => vec![f64::NAN; joins(token, settings, to - from)],
                     Content::Unit { class: unit, motion } => {
                         let outline = &classes.get(*unit).outline;
                         let side = (0..outline.len()).find(|&s| motion.point(outline.corner(s)).distance(a) <= WELD);
@@ -101,4 +85,30 @@ impl Joints {
         }
         joints
     }
+}
+
+/// How many joins there are along a side of this length of a patch, where it is a strip longer than its cloth is wide.
+fn joins(token: &Token, settings: &Settings, side: f64) -> usize {
+    let Content::Patch { fabric, up, role, .. } = &token.content else {
+        return 0;
+    };
+    let of = |outline: &Polygon, side| JoinedStrip::joins(outline, fabric, *up, settings, side);
+    let joins = of(&token.outline, side);
+    if joins > 0 || role != "border" {
+        return joins;
+    }
+    // A border strip that is cut to fit is joined as it is cut, longer than it finishes.
+    match to_fit::as_cut_longer(&token.outline, settings) {
+        Some((longer, length)) if (length - side).abs() < WELD => {
+            let sides = [0, 1].map(|i| longer.corner(i).distance(longer.corner(i + 1)));
+            of(&longer, sides[0].max(sides[1]))
+        }
+        _ => 0,
+    }
+}
+
+/// Whether a patch is a strip that is joined of several, by itself.
+pub fn is_joined(token: &Token, settings: &Settings) -> bool {
+    let side = |i: usize| token.outline.corner(i).distance(token.outline.corner(i + 1));
+    (0..token.outline.len()).any(|i| joins(token, settings, side(i)) > 0)
 }

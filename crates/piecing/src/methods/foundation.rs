@@ -6,6 +6,7 @@ use super::{Method, OwnSeam, Proposal, Toward};
 use crate::bench::{Bench, edge, run};
 use crate::class::Class;
 use crate::combs::{Combs, Tooth};
+use crate::joints::is_joined;
 use crate::patch;
 use crate::settings::Settings;
 use crate::tokens::{BlockTokens, Content};
@@ -60,6 +61,10 @@ impl Foundation {
     pub fn recognise(class: &Class, blocks: &[BlockTokens], combs: &mut Combs, settings: &Settings) -> Option<Self> {
         let block = blocks.get(class.home)?;
         if !class.is_convex() {
+            return None;
+        }
+        // A strip that is joined of several is joined before it is sewn to anything.
+        if class.faces.iter().any(|&face| is_joined(&block.tokens[face], settings)) {
             return None;
         }
         let order = combs.order(block, &class.faces, &class.outline)?;
