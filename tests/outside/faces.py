@@ -5,6 +5,10 @@ import shapely
 from cuts import same_way
 from plane import TOLERANCE, Refused, apart, narrowest, show
 
+# What is cut by a template comes out within its printed grid (1/8128 in), so that edges sewn together leave cracks between the pieces that
+# carry one face. The face itself has none: what is less than twice this wide is closed.
+CRACK = 5.0e-4
+
 MANY = 1600  # corners times corners: from here on distances are left to the library
 
 
@@ -110,8 +114,8 @@ class Comparison:
     def face(self, label, shapes):
         """A face's outline within the finished outline, and its area."""
         if len(shapes) > 1:
-            grown = [shape.buffer(1e-6, join_style="mitre") for shape in shapes]
-            shape = shapely.union_all(grown).buffer(-1e-6, join_style="mitre")
+            grown = [shape.buffer(CRACK, join_style="mitre") for shape in shapes]
+            shape = shapely.union_all(grown).buffer(-CRACK, join_style="mitre")
         else:
             shape = shapes[0]
         if not self.frame.contains_properly(shape):

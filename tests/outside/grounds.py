@@ -16,6 +16,10 @@ def polygon(corners):
     return shapely.Polygon([(c.real, c.imag) for c in corners])
 
 
+# A ground's smallest corner carries what lies on it: left out, what shows there would have a notch.
+DUST = 1e-9
+
+
 def half_round(corners):
     """The tolerance times half an outline's length round: an area no larger is a sliver."""
     return TOLERANCE * sum(abs(corners[i] - corners[i - 1]) for i in range(len(corners))) / 2
@@ -142,7 +146,7 @@ def stitch_down(making, piece, on, guide, shape, edge):
         raise Refused(f"piece {laid.label} does not lie on cloth of the ground all over")
     layer = Layer(laid.label, laid.cloth, carried[0] * laid.up, tuple(outline), laid.face)
     work.patches = [
-        patch.bearing((patch.bears or Borne()).under(layer)) if part.area > TOLERANCE * part.length / 2 else patch
+        patch.bearing((patch.bears or Borne()).under(layer)) if part.area > DUST else patch
         for patch, part in zip(work.patches, shared)
     ]
     sheet.pieces.append((line, cut, turned))
