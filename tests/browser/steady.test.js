@@ -65,6 +65,18 @@ test("a text editor's change is seen at once, and comments stay", async (t) => {
   assert.match(readFileSync(file, "utf8"), /\[layout\]/);
 });
 
+test("a window that was open hears again once the program was begun anew", async (t) => {
+  const all = await setting(t);
+  const { page, quilts } = all;
+  await page.goto(`${all.shop.url}/quilts/harbour-windows/draw/half`);
+  await standing(page, "Proved");
+  await all.shop.kill();
+  all.shop = await open(quilts, all.shop.port);
+  const file = join(quilts, "harbour-windows.quilt.toml");
+  writeFileSync(file, readFileSync(file, "utf8").replace(/^(\[\[fabric\]\]\n(?:.*\n)*?color = )"#[0-9a-f]{6}"/m, '$1"#123456"'));
+  await page.waitForFunction(() => document.getElementById("cloth").innerHTML.includes("#123456"), undefined, { timeout: 15000 });
+});
+
 test("more windows than a browser keeps streams to one server, each hears of its own quilt", async (t) => {
   // RFC 9112 (9.4) lets clients limit their connections to a server; Chromium keeps six of HTTP/1.1.
   const { context, shop } = await setting(t);

@@ -5,9 +5,9 @@ import shapely
 from cuts import same_way
 from plane import TOLERANCE, Refused, apart, narrowest, show
 
-# What is cut by a template comes out within its printed grid (1/8128 in), so that edges sewn together leave cracks between the pieces that
-# carry one face. The face itself has none: what is less than twice this wide is closed.
-CRACK = 5.0e-4
+# Faces joined of several meet to this; a piece laid on is whole, though what is cut by a template comes out within its printed grid
+# (1/8128 in), so that the pieces that carry it leave cracks between them: what of those is less than twice this wide is closed.
+JOINED, LAID = 1e-6, 5e-4
 
 MANY = 1600  # corners times corners: from here on distances are left to the library
 
@@ -69,18 +69,18 @@ class Comparison:
         for patch in patches:
             made.setdefault(patch.face, []).append(patch)
         groups = [[(patch, polygon(self.moved(patch.corners))) for patch in group] for group in made.values()]
-        self.all_found(groups, picture.pieced)
+        self.all_found(groups, picture.pieced, JOINED)
         self.laid(patches)
 
     def moved(self, corners):
         return [corner + self.move for corner in corners]
 
-    def all_found(self, groups, drawn):
+    def all_found(self, groups, drawn, crack):
         """Every face agrees with one of the drawn, each with another, none is missing; which, by the number of its group."""
         found = {}
         for number, group in enumerate(groups):
             first = group[0][0]
-            corners, area = self.face(first.label, [shape for _, shape in group])
+            corners, area = self.face(first.label, [shape for _, shape in group], crack)
             if corners is None:
                 continue
             where = f"top, face of piece {first.label}"
@@ -111,11 +111,11 @@ class Comparison:
             raise Refused(f"{len(drawn.faces) - len(found)} faces of the picture are missing", "top")
         return {number: index for index, number in found.items()}
 
-    def face(self, label, shapes):
+    def face(self, label, shapes, crack):
         """A face's outline within the finished outline, and its area."""
         if len(shapes) > 1:
-            grown = [shape.buffer(CRACK, join_style="mitre") for shape in shapes]
-            shape = shapely.union_all(grown).buffer(-CRACK, join_style="mitre")
+            grown = [shape.buffer(crack, join_style="mitre") for shape in shapes]
+            shape = shapely.union_all(grown).buffer(-crack, join_style="mitre")
         else:
             shape = shapes[0]
         if not self.frame.contains_properly(shape):
@@ -160,7 +160,7 @@ class Comparison:
             orders.append(order)
         groups = {face: group for face, group in groups.items() if group}
         numbers = {face: number for number, face in enumerate(groups)}
-        places = self.all_found(list(groups.values()), self.picture.laid)
+        places = self.all_found(list(groups.values()), self.picture.laid, LAID)
         wholes = {face: shapely.union_all([part for _, part in group]) for face, group in groups.items()}
         for order in orders:
             seen = [face for face in order if numbers.get(face) in places]

@@ -7,6 +7,7 @@
 use crate::class::Placed;
 use crate::plan::{Cost, Planner};
 use crate::seams::{ThroughSeams, divide};
+use crate::set_in;
 use crate::tokens::{Content, tokens_of};
 use design::{BlockIndex, BlockMap, Fill, MapFace};
 use shape::{Line, Motion, Polygon, WELD};
@@ -47,7 +48,8 @@ pub fn plan_apart(
     let class = planner.block_class(home);
     let cost = planner.plan(class.class).cost;
     let as_drawn = (home, class, Vec::new());
-    let inherent = inherent(planner, home);
+    let all: Vec<usize> = (0..planner.blocks[home].tokens.len()).collect();
+    let inherent = set_in::inherent(planner, home, &all);
     // A drawing with curves of its own is planned as drawn.
     if cost.awkward() == inherent || !map.curved.is_empty() {
         return as_drawn;
@@ -121,19 +123,6 @@ pub fn plan_apart(
         })
         .collect();
     (best.home, best.class, findings)
-}
-
-/// What the blocks of a drawing cost by themselves in trapped seams, turns and seams closed in two goes: no way of joining
-/// them can save that.
-fn inherent(planner: &mut Planner<'_>, home: usize) -> (usize, usize, usize) {
-    let mut sum = (0, 0, 0);
-    for face in 0..planner.blocks[home].tokens.len() {
-        if let Content::Unit { class, .. } = planner.blocks[home].tokens[face].content {
-            let (trapped, turns, partial) = planner.plan(class).cost.awkward();
-            sum = (sum.0 + trapped, sum.1 + turns, sum.2 + partial);
-        }
-    }
-    sum
 }
 
 /// What making blocks apart saves.

@@ -35,3 +35,15 @@ pub fn between((start, end): (Point, Point), from: &Token, toward: &Token) -> Op
     let (left, right) = (line.offset_of(from.centre), line.offset_of(toward.centre));
     (shared > TOGETHER && left * right < 0.0).then_some(right < 0.0)
 }
+
+/// The same of a seam along a smooth curve, of which the ends are given: both patches have corners there.
+pub fn between_along_curve((start, end): (Point, Point), from: &Token, toward: &Token) -> Option<bool> {
+    let line = Line::between(start, end)?;
+    let meets = |token: &Token| {
+        let corners = token.outline.corners();
+        let at = |p: Point| corners.iter().any(|c| c.distance(p) < 2.0 * WELD);
+        token.bows.contains(&true) && at(start) && at(end)
+    };
+    let (left, right) = (line.offset_of(from.centre), line.offset_of(toward.centre));
+    (meets(from) && meets(toward) && left * right < 0.0).then_some(right < 0.0)
+}

@@ -9,9 +9,11 @@ use crate::class::{ClassId, Placed};
 use crate::ends::inner_angle;
 use crate::plan::Planner;
 use crate::ring::{Bend, Ring};
+use crate::tokens::{BlockTokens, Content};
 use crate::windmill;
 use shape::{Point, Polygon, WELD};
 use std::collections::{BTreeMap, BTreeSet};
+use std::rc::Rc;
 
 /// Two corners together are hollow beyond this (degrees): a straight line, and what the straights of curves turn there.
 pub const FLAT: f64 = 188.0;
@@ -46,7 +48,7 @@ pub struct Join {
 #[derive(Clone, Debug)]
 struct Part {
     faces: Vec<usize>,
-    ring: Ring,
+    ring: Rc<Ring>,
     class: ClassId,
 }
 
@@ -56,7 +58,7 @@ struct Candidate {
     pair: (usize, usize),
     legs: Vec<Leg>,
     faces: Vec<usize>,
-    ring: Ring,
+    ring: Rc<Ring>,
     /// What makes two joins one kind, and what is wanted first.
     rank: Rank,
 }
@@ -89,7 +91,7 @@ pub fn search(planner: &mut Planner<'_>, home: usize, faces: &[usize]) -> Option
     }
     let single: Vec<Vec<usize>> = faces.iter().map(|&face| vec![face]).collect();
     from_parts(planner, home, &single).or_else(|| {
-        // Round a middle that is no matter for turns, such as a whole quilt in its mitred border.
+        // Round a middle that is made by itself, such as a whole quilt in its mitred border.
         let middle = middle(planner, home, faces)?;
         let outer = faces.iter().filter(|face| middle.binary_search(face).is_err());
         let parts = outer.map(|&face| vec![face]).chain([middle.clone()]);
@@ -97,27 +99,51 @@ pub fn search(planner: &mut Planner<'_>, home: usize, faces: &[usize]) -> Option
     })
 }
 
-/// What lies inside all faces along the region's outline, in order of number, where it can be made by itself, without turns.
+/// What lies inside the faces along the region's outline, or inside further rounds of them, in order of number: the most that goes
+/// together straight, but for what its blocks cost by themselves; else the most that can be made at all. (Borders of one corner are then
+/// sewn to one another first.)
 fn middle(planner: &mut Planner<'_>, home: usize, faces: &[usize]) -> Option<Vec<usize>> {
-    let block = &planner.blocks[home];
-    let all: BTreeSet<usize> = faces.iter().copied().collect();
-    let along: BTreeSet<usize> = faces
-        .iter()
-        .filter(|&&face| {
-            let ring = Ring::of(block, &[face]);
-            let inside = |beyond: &Option<usize>| beyond.is_some_and(|face| all.contains(&face));
-            ring.is_none_or(|ring| ring.stretches.iter().any(|s| !inside(&s.beyond)))
-        })
-        .copied()
-        .collect();
-    let mut inner: Vec<usize> = faces.iter().filter(|face| !along.contains(face)).copied().collect();
-    inner.sort_unstable();
-    if inner.len() < 2 {
-        return None;
+    let mut made = None;
+    let mut inner = faces.to_vec();
+    loop {
+        inner = within(&planner.blocks[home], &inner);
+        let ring = (inner.len() > 1)
+            .then(|| Ring::of(&planner.blocks[home], &inner))
+            .flatten()
+            .filter(|ring| ring.hollows() == 0);
+        let Some(ring) = ring else { return made };
+        let class = planner.region(home, inner.clone(), ring.outline()).class;
+        let cost = planner.plan(class).cost;
+        if cost.trapped == 0 && cost.awkward() == inherent(planner, home, &inner) {
+            return Some(inner);
+        }
+        if cost.trapped == 0 && made.is_none() {
+            made = Some(inner.clone());
+        }
     }
-    let ring = Ring::of(block, &inner).filter(|ring| ring.hollows() == 0)?;
-    let class = planner.region(home, inner.clone(), ring.outline()).class;
-    (planner.plan(class).cost.trapped == 0).then_some(inner)
+}
+
+/// What the blocks among some faces cost by themselves in trapped seams, turns and seams closed in two goes: no way of joining them can
+/// save that.
+pub fn inherent(planner: &mut Planner<'_>, home: usize, faces: &[usize]) -> (usize, usize, usize) {
+    let mut sum = (0, 0, 0);
+    for &face in faces {
+        if let Content::Unit { class, .. } = planner.blocks[home].tokens[face].content {
+            let (trapped, turns, partial) = planner.plan(class).cost.awkward();
+            sum = (sum.0 + trapped, sum.1 + turns, sum.2 + partial);
+        }
+    }
+    sum
+}
+
+/// Those of some faces that do not lie along the outline of all of them, in order of number.
+fn within(block: &BlockTokens, faces: &[usize]) -> Vec<usize> {
+    let all: BTreeSet<usize> = faces.iter().copied().collect();
+    let lies_within = |&face: &usize| {
+        let inside = |beyond: Option<usize>| beyond.is_some_and(|face| all.contains(&face));
+        Ring::of(block, &[face]).is_some_and(|ring| ring.stretches.iter().all(|s| inside(s.beyond)))
+    };
+    all.iter().copied().filter(lies_within).collect()
 }
 
 /// The joins that bring these parts together.
@@ -125,7 +151,7 @@ fn from_parts(planner: &mut Planner<'_>, home: usize, start: &[Vec<usize>]) -> O
     if start.len() > MOST_FACES || start.len() < 2 {
         return None;
     }
-    let mut known: BTreeMap<Vec<usize>, ClassId> = BTreeMap::new();
+    let mut known = Known::default();
     let tries = (TRIES * 12 / start.len()).clamp(2, TRIES);
     let mut best: Option<Order> = None;
     for attempt in 0..tries {
@@ -139,18 +165,31 @@ fn from_parts(planner: &mut Planner<'_>, home: usize, start: &[Vec<usize>]) -> O
     best.map(|order| order.joins)
 }
 
-fn class_of(
-    planner: &mut Planner<'_>,
-    home: usize,
-    faces: &[usize],
-    ring: &Ring,
-    known: &mut BTreeMap<Vec<usize>, ClassId>,
-) -> ClassId {
-    if let Some(&class) = known.get(faces) {
+/// What the orders tried have in common: the same faces come together again and again.
+#[derive(Default)]
+struct Known {
+    classes: BTreeMap<Vec<usize>, ClassId>,
+    rings: BTreeMap<Vec<usize>, Option<Rc<Ring>>>,
+}
+
+impl Known {
+    /// The ring round some faces.
+    fn ring(&mut self, block: &BlockTokens, faces: &[usize]) -> Option<Rc<Ring>> {
+        if let Some(known) = self.rings.get(faces) {
+            return known.clone();
+        }
+        let ring = Ring::of(block, faces).map(Rc::new);
+        self.rings.insert(faces.to_vec(), ring.clone());
+        ring
+    }
+}
+
+fn class_of(planner: &mut Planner<'_>, home: usize, faces: &[usize], ring: &Ring, known: &mut Known) -> ClassId {
+    if let Some(&class) = known.classes.get(faces) {
         return class;
     }
     let class = planner.region(home, faces.to_vec(), ring.outline()).class;
-    known.insert(faces.to_vec(), class);
+    known.classes.insert(faces.to_vec(), class);
     class
 }
 
@@ -161,11 +200,11 @@ fn join_up(
     home: usize,
     start: &[Vec<usize>],
     attempt: usize,
-    known: &mut BTreeMap<Vec<usize>, ClassId>,
+    known: &mut Known,
 ) -> Option<Order> {
     let mut parts: Vec<Option<Part>> = Vec::new();
     for faces in start {
-        let ring = Ring::of(&planner.blocks[home], faces)?;
+        let ring = known.ring(&planner.blocks[home], faces)?;
         let class = class_of(planner, home, faces, &ring, known);
         let faces = faces.clone();
         parts.push(Some(Part { faces, ring, class }));
@@ -185,7 +224,7 @@ fn join_up(
         if early && mill(planner, home, &mut parts, &mut order, known) {
             continue;
         }
-        let candidates = candidates(planner, home, &parts, attempt);
+        let candidates = candidates(&planner.blocks[home], &parts, attempt, known);
         if candidates.is_empty() {
             if !early && mill(planner, home, &mut parts, &mut order, known) {
                 continue;
@@ -235,7 +274,7 @@ fn mill(
     home: usize,
     parts: &mut Vec<Option<Part>>,
     order: &mut Order,
-    known: &mut BTreeMap<Vec<usize>, ClassId>,
+    known: &mut Known,
 ) -> bool {
     let part_of = part_of(parts);
     for middle in 0..parts.len() {
@@ -253,7 +292,8 @@ fn mill(
                 .flat_map(|p| p.faces.clone()),
         );
         faces.sort_unstable();
-        let Some(ring) = Ring::of(&planner.blocks[home], &faces).filter(|r| r.hollows() == 0) else {
+        let ring = known.ring(&planner.blocks[home], &faces);
+        let Some(ring) = ring.filter(|r| r.hollows() == 0) else {
             continue;
         };
         if windmill::find(&planner.blocks[home], &faces, &ring.outline()).is_none() {
@@ -283,8 +323,7 @@ fn part_of(parts: &[Option<Part>]) -> BTreeMap<usize, usize> {
 }
 
 /// All joins that could be done now, in a fixed order.
-fn candidates(planner: &Planner<'_>, home: usize, parts: &[Option<Part>], attempt: usize) -> Vec<Candidate> {
-    let block = &planner.blocks[home];
+fn candidates(block: &BlockTokens, parts: &[Option<Part>], attempt: usize, known: &mut Known) -> Vec<Candidate> {
     let part_of = part_of(parts);
     let mut found = Vec::new();
     for (a, first) in parts.iter().enumerate() {
@@ -301,7 +340,9 @@ fn candidates(planner: &Planner<'_>, home: usize, parts: &[Option<Part>], attemp
             let Some(legs) = shared(first, second) else { continue };
             let mut faces = [first.faces.clone(), second.faces.clone()].concat();
             faces.sort_unstable();
-            let Some(ring) = Ring::of(block, &faces) else { continue };
+            let Some(ring) = known.ring(block, &faces) else {
+                continue;
+            };
             let length: f64 = legs.iter().map(|l| l.from.distance(l.to)).sum();
             let (turns, hollows) = (legs.len() - 1, ring.hollows());
             let (ahead, behind) = if attempt % 2 == 1 {

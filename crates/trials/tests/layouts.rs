@@ -110,3 +110,18 @@ fn every_generated_layout_is_proved() {
         assert!(with.contains(word), "none with {word}");
     }
 }
+
+/// Layouts that the long runs found: triangles set dot on dot, too long by more than the ends of a seam may lie apart; strips joined of
+/// several put on foundation paper; a quilt in its mitred border called trapped.
+#[test]
+fn what_was_refused_once_is_proved() {
+    for (seed, size) in [(173, "larger"), (449, "larger"), (1409, "base"), (1409, "larger")] {
+        let design = read_design(&layout(seed).text).unwrap_or_else(|errors| panic!("{seed}: {errors:?}"));
+        let sized = design
+            .at_size(size)
+            .unwrap_or_else(|| panic!("{seed} has no size {size}"));
+        if let Some(wrong) = wrong_with(&sized, &mut 0) {
+            panic!("{seed} {size}: {wrong}");
+        }
+    }
+}

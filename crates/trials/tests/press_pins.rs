@@ -151,7 +151,7 @@ fn ways() -> Vec<(&'static str, String, (u32, u32), bool)> {
     vec![
         one("foundation", "[4, 4]", "foundation", &halves, (2, 1), true),
         one("over card", "[4, 4]", "over card", &halves, (1, 2), true),
-        one("curved seam", "[6, 6]", "", &round, (2, 1), true),
+        one("curved seam", "[6, 6]", "", &round, (2, 1), false),
         one("log cabin rounds", "[6, 6]", "log cabin rounds", &logs, (2, 1), true),
         one(
             "sew-and-flip corners",

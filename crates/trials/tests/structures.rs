@@ -336,6 +336,21 @@ fn mitred_borders_are_set_in_at_four_corners_across_the_cloth_and_along_it() {
 }
 
 #[test]
+fn a_mitred_border_goes_round_a_quilt_of_any_number_of_blocks() {
+    // By hand: 12 x 12 blocks sashed are 144 blocks, 264 strips and 121 stones, none of which matters to the corners: as round a single
+    // square, the borders of a side are sewn to one another first and set in together, with one turn at each corner.
+    let row = format!("[{}],\n", ["\"q\""; 12].join(", "));
+    let whole = proved(&format!(
+        "[[block]]\nname = \"q\"\nsize = 2\npatches = [{{ fabric = \"a\", path = \"M0 0 H1 V1 H0 Z\" }}]\n\
+         [layout]\nrows = [\n{}]\nsashing = {{ width = 1, fabric = \"b\", cornerstones = \"a\" }}\n\
+         [[border]]\nwidth = 2\nfabric = \"a\"\ncorners = \"mitred\"\n[[border]]\nwidth = 1\nfabric = \"b\"\ncorners = \"mitred\"\n",
+        row.repeat(12)
+    ));
+    let turns = whole.findings.iter().find(|f| f.code == "set-in-seam").unwrap();
+    assert!(turns.sentence.contains("4 turns"), "{turns}");
+}
+
+#[test]
 fn a_mitred_border_longer_than_the_cloth_is_wide_is_cut_along_it() {
     // Outer sides of 40 and 42 in do not fit 40 in with their points: all are cut along the cloth, 42 + 1.207 up to the mark.
     let whole = proved(&mitred("").replace("size = [12, 12]", "size = [36, 36]"));

@@ -193,15 +193,12 @@ impl Bench<'_> {
         let sentence = Text::of("Do the same ")
             .strong(format!("{more} more times"))
             .say(", as the picture shows.");
-        let last = alike
-            .last()
-            .map(|(_, group)| self.seam(group, number))
-            .unwrap_or_default();
-        let pictures = last.into_iter().flat_map(|block| match block {
-            Block::Step { pictures, .. } => pictures,
+        // Of a seam that turns its last leg, opened, shows them all.
+        let last = alike.last().and_then(|(_, group)| self.seam(group, number).pop());
+        let pictures = match last {
+            Some(Block::Step { pictures, .. }) => pictures,
             _ => Vec::new(),
-        });
-        let pictures = pictures.collect();
+        };
         Block::Step {
             number: Some(number),
             sentences: vec![sentence],

@@ -1,7 +1,7 @@
 //! The seams whose way the designer fixes: each is the seam between two patches, pressed from the one toward the other.
 
 use super::ends::Room;
-use crate::between::{between, patch_of};
+use crate::between::{between, between_along_curve, patch_of};
 use crate::class::ClassId;
 use crate::methods::{OwnSeam, Toward};
 use crate::plan::{Making, Plan};
@@ -29,10 +29,10 @@ impl Room<'_, '_> {
                 let first = self.first_ways(*id);
                 for (k, seam) in self.sewn(*id).iter().enumerate() {
                     let tokens = &self.planner.blocks[home].tokens;
-                    let way = seam
-                        .legs
-                        .iter()
-                        .find_map(|&leg| between(leg, &tokens[from], &tokens[toward]));
+                    let way = seam.legs.iter().find_map(|&leg| match seam.curved {
+                        true => between_along_curve(leg, &tokens[from], &tokens[toward]),
+                        false => between(leg, &tokens[from], &tokens[toward]),
+                    });
                     if let Some(toward_upper) = way {
                         let turn = if (first[k] > 0.0) == toward_upper { 1.0 } else { -1.0 };
                         // Of two pins against each other on one seam the earlier holds.

@@ -20,6 +20,8 @@ pub(super) struct Sewn {
     pub(super) by_itself: Option<Toward>,
     /// It goes that way whatever it meets.
     pub(super) fixed: bool,
+    /// It runs along a curve.
+    pub(super) curved: bool,
 }
 
 impl Sewn {
@@ -30,6 +32,7 @@ impl Sewn {
             upper,
             by_itself: None,
             fixed: false,
+            curved: false,
         }
     }
 }
@@ -45,8 +48,12 @@ impl Room<'_, '_> {
             Making::Together { parts, seams, .. } => self.through(parts, seams),
             Making::SetIn { legs, .. } => {
                 // The stack is opened once, so all its legs go one way.
+                let curved = legs.iter().any(|leg| leg.curved);
                 let legs = legs.iter().map(|leg| (leg.from, leg.to)).collect();
-                vec![Sewn::joining(legs, vec![0], vec![1])]
+                vec![Sewn {
+                    curved,
+                    ..Sewn::joining(legs, vec![0], vec![1])
+                }]
             }
             Making::Windmill { parts, blades } => {
                 let arms = blades.len();
