@@ -187,12 +187,12 @@ fn capitalised(mut text: Text) -> Text {
 }
 
 /// A measure from place to place, as a hand can take it.
-pub(crate) fn between_sentence(from: &PointRef, to: &PointRef, is: Size, near: Length) -> Text {
+pub(crate) fn between_sentence((from, to): (&PointRef, &PointRef), edge: &str, is: Size, near: Length) -> Text {
     let about = if near == is.len { ": " } else { ": about " };
     // The two ways the planner measures; anything else is told place by place.
     let text = match (from, to) {
         (PointRef::Corner(_), PointRef::Corner(_)) => {
-            Text::of("Measure along the longest edge, from corner to corner").say(about)
+            Text::of(format!("Measure along {edge}, from corner to corner")).say(about)
         }
         (PointRef::Corner(_), PointRef::Crossing(LineRef::Seam(_), LineRef::Edge(_))) => {
             Text::of("Measure along the raw edge, from the corner pressed over to where the seam meets the edge")
@@ -395,7 +395,10 @@ fn trim_line(text: Text, ruler: &Ruler, shave: Size, (mark, measure): (Length, M
     let seen = judged(shave.len, measure);
     let flush = matches!(ruler, Ruler::Beside { at, .. } if at.len.units() == 0);
     // What merely runs over, or is cut to measure, comes off as it comes.
-    let seen = if seen == shave.len || !(flush || is_measured(ruler, mark)) {
+    // Measured from the far end: not the little that comes off at the near one.
+    let from_far =
+        matches!(ruler, Ruler::Angle { through: PointRef::Along { by, .. }, .. } if by.len > shave.len + shave.len);
+    let seen = if seen == shave.len || !(flush || from_far || is_measured(ruler, mark)) {
         seen
     } else {
         roughly(shave.len, measure)
@@ -414,6 +417,22 @@ fn trim_line(text: Text, ruler: &Ruler, shave: Size, (mark, measure): (Length, M
             .say("lay the ruler's ")
             .size(*at)
             .say(format!(" line on {} and cut", line_name(line))),
+        Ruler::Angle {
+            line,
+            angle,
+            through: PointRef::Along { by, .. },
+            ..
+        } if from_far => {
+            let seen = judged(by.len, measure);
+            let about = if seen == by.len { "" } else { "about " };
+            text.say(format!("from the corner at its other end measure {about}"))
+                .size(Size { len: seen, why: by.why })
+                .say(format!(
+                    " along {}; there lay the ruler's {:.0}° line on that edge and cut",
+                    line_name(line),
+                    angle.degrees()
+                ))
+        }
         Ruler::Angle {
             line, angle, through, ..
         } => {

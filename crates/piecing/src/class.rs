@@ -28,6 +28,8 @@ pub struct Class {
     pub bows: Vec<bool>,
     /// The sides of the outline: its straights, curves each as a whole.
     pub sides: Sides,
+    /// Made larger than it finishes, to be trimmed with what it is part of.
+    pub larger: bool,
 }
 
 impl Class {
@@ -135,6 +137,7 @@ impl Classes {
             symmetries: vec![0],
             bows,
             sides,
+            larger: false,
         };
         class.symmetries = (0..class.outline.len())
             .filter(|&shift| {
@@ -169,6 +172,7 @@ impl Classes {
             },
             outline,
             symmetries,
+            larger: false,
         });
         Placed {
             class: ClassId(self.list.len() - 1),
@@ -182,6 +186,7 @@ impl Classes {
         let n = sides.len();
         let as_large = |shift: &usize| (0..n).all(|i| sides[i] == sides[(i + shift) % n]);
         class.symmetries.retain(as_large);
+        class.larger = true;
         self.list.push(class);
         ClassId(self.list.len() - 1)
     }

@@ -3,6 +3,7 @@
 
 use crate::class::{ClassId, Classes};
 use crate::methods::joined_strip::JoinedStrip;
+use crate::methods::slanted_strip::SlantedStrip;
 use crate::settings::Settings;
 use crate::to_fit;
 use crate::tokens::{BlockTokens, Content, Token};
@@ -65,7 +66,7 @@ impl Joints {
                     continue;
                 }
                 let inner = match &token.content {
-                    Content::Patch { .. } => vec![f64::NAN; joins(token, settings, to - from)],
+                    Content::Patch { .. } => vec![f64::NAN; joins(token, settings, (to - from, class.larger))],
                     Content::Unit { class: unit, motion } => {
                         let outline = &classes.get(*unit).outline;
                         let side = (0..outline.len()).find(|&s| motion.point(outline.corner(s)).distance(a) <= WELD);
@@ -88,10 +89,22 @@ impl Joints {
 }
 
 /// How many joins there are along a side of this length of a patch, where it is a strip longer than its cloth is wide.
-fn joins(token: &Token, settings: &Settings, side: f64) -> usize {
-    let Content::Patch { fabric, up, role, .. } = &token.content else {
+/// Of a strip of a unit that is cut `larger` as it is cut.
+fn joins(token: &Token, settings: &Settings, (side, larger): (f64, bool)) -> usize {
+    let Content::Patch {
+        fabric,
+        up,
+        role,
+        grain,
+        ..
+    } = &token.content
+    else {
         return 0;
     };
+    let slanted = SlantedStrip::joins(&token.outline, role, fabric, (*grain, *up), settings, (side, larger));
+    if slanted > 0 {
+        return slanted;
+    }
     let of = |outline: &Polygon, side| JoinedStrip::joins(outline, fabric, *up, settings, side);
     let joins = of(&token.outline, side);
     if joins > 0 || role != "border" {
@@ -110,5 +123,5 @@ fn joins(token: &Token, settings: &Settings, side: f64) -> usize {
 /// Whether a patch is a strip that is joined of several, by itself.
 pub fn is_joined(token: &Token, settings: &Settings) -> bool {
     let side = |i: usize| token.outline.corner(i).distance(token.outline.corner(i + 1));
-    (0..token.outline.len()).any(|i| joins(token, settings, side(i)) > 0)
+    (0..token.outline.len()).any(|i| joins(token, settings, (side(i), false)) > 0)
 }

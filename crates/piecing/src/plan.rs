@@ -11,6 +11,7 @@ use crate::ends::inner_angle;
 use crate::methods::foundation::{self, Foundation};
 use crate::methods::joined_strip::JoinedStrip;
 use crate::methods::setting_triangles::{self, Setting};
+use crate::methods::slanted_strip::SlantedStrip;
 use crate::methods::{METHODS, Method, Proposal, Taken, UnitView};
 use crate::mosaic::{self, Mosaic};
 use crate::motif::centred;
@@ -168,6 +169,18 @@ impl Plan {
             making: Making::Piece(cut),
             cost: Cost {
                 handling,
+                ..Cost::default()
+            },
+            units: Vec::new(),
+        }
+    }
+
+    /// A single patch made by a method.
+    pub(crate) fn of_method(method: Rc<dyn Method>, handling: u32) -> Self {
+        Plan {
+            making: Making::Method(method),
+            cost: Cost {
+                handling: u64::from(handling),
                 ..Cost::default()
             },
             units: Vec::new(),
@@ -619,7 +632,7 @@ impl<'a> Planner<'a> {
             up,
             grain,
             patch,
-            ..
+            role,
         } = content
         else {
             return plan(Making::Trapped, 0);
@@ -637,6 +650,11 @@ impl<'a> Planner<'a> {
             };
         }
         if let Some(strip) = JoinedStrip::recognise(&outline, &fabric, up, self.settings) {
+            return plan(Making::Method(strip.method), strip.handling);
+        }
+        if !self.templates_only
+            && let Some(strip) = SlantedStrip::recognise(&outline, &role, &fabric, (grain, up), self.settings)
+        {
             return plan(Making::Method(strip.method), strip.handling);
         }
         let pinned_with_others = |pin: &&design::Pin| pin.patches.contains(&patch) && pin.method == "template";

@@ -7,6 +7,7 @@ use crate::class::{ClassId, Placed};
 use crate::joints::Joints;
 use crate::methods::setting_triangles::{self, AtPoint, Outs, Setting};
 use crate::methods::sew_together::PartAtPlace;
+use crate::methods::slanted_strip::SlantedStrip;
 use crate::over::{Over, goes_together};
 use crate::patch::rectangle_side;
 use crate::plan::{Cost, Making, Plan, Planner, sewing_together};
@@ -49,6 +50,9 @@ impl Larger {
 /// What the layout calls the ground that the sides of a layout on point cut through.
 const SET: &str = "setting triangle";
 
+/// What it calls the strips between the blocks.
+const STRIP: &str = "sashing";
+
 impl Planner<'_> {
     /// What of a kind of unit is cut larger than it finishes.
     pub(crate) fn over(&self, id: ClassId) -> Over {
@@ -70,13 +74,13 @@ impl Planner<'_> {
                 .any(Option::is_some)
         };
         let is_set = |face: &&usize| matches!(&tokens[**face].content, Content::Patch { role, .. } if role == SET);
-        // Strips that the sides cut through cannot be cut larger with them, as halved stones can.
+        // Strips and stones that the sides cut through are cut larger with them.
+        let is_cut = |face: &usize| {
+            let strip = matches!(&tokens[*face].content, Content::Patch { role, .. } if role == STRIP);
+            is_set(&face) || strip || tokens[*face].outline.len() == 3
+        };
         let mut set = class.faces.iter().filter(is_set).peekable();
-        if set.peek().is_none()
-            || !set.all(at_side)
-            || !(class.faces.iter().filter(|face| at_side(face)))
-                .all(|face| is_set(&face) || tokens[*face].outline.len() == 3)
-        {
+        if set.peek().is_none() || !set.all(at_side) || !(class.faces.iter().filter(|face| at_side(face))).all(is_cut) {
             return None;
         }
         for (rows, seams) in self.bands(id) {
@@ -155,13 +159,20 @@ impl Planner<'_> {
         let class = self.classes.get(id);
         let Content::Patch {
             fabric,
-            up: None,
+            up,
             grain,
+            role,
             ..
         } = &self.blocks[class.home].tokens[class.faces[0]].content
         else {
             return None;
         };
+        if role == STRIP && class.outline.len() == 4 {
+            return self.larger_strip(id, outer);
+        }
+        if up.is_some() {
+            return None;
+        }
         let cloth = self.settings.cloth(fabric)?;
         if cloth.motif.is_some() || class.is_bowed() {
             return None;
@@ -173,6 +184,43 @@ impl Planner<'_> {
             plan: Plan::of_piece(cut.cut, outline.len()),
             excess: outer.iter().map(|&outer| outer.then(|| why.clone())).collect(),
             over: cut.over,
+        };
+        Some(self.add_larger(id, outer, known))
+    }
+
+    /// A strip of sashing all of whose slanted ends are cut off by outer sides.
+    fn larger_strip(&mut self, id: ClassId, outer: &[bool]) -> Option<ClassId> {
+        let class = self.classes.get(id);
+        let Content::Patch {
+            fabric,
+            up,
+            grain,
+            role,
+            ..
+        } = &self.blocks[class.home].tokens[class.faces[0]].content
+        else {
+            return None;
+        };
+        let outline = class.outline.clone();
+        let (strip, why) = SlantedStrip::standing_out(&outline, role, fabric, (*grain, *up), self.settings)?;
+        if strip.slanted(&outline) != outer {
+            return None;
+        }
+        let plan = match strip.one_piece(self.settings, &mut self.whys) {
+            Some(cut) => Plan::of_piece(cut, outline.len()),
+            None => {
+                let proposal = strip.proposal();
+                Plan::of_method(proposal.method, proposal.handling)
+            }
+        };
+        let out = outer.iter().map(|&outer| if outer { why.value() } else { 0.0 });
+        let known = Known {
+            plan,
+            over: Over {
+                out: out.collect(),
+                ..Over::default()
+            },
+            excess: outer.iter().map(|&outer| outer.then(|| why.clone())).collect(),
         };
         Some(self.add_larger(id, outer, known))
     }

@@ -57,7 +57,7 @@ pub enum Across {
 }
 
 /// Cloth to hold on to while an end is trimmed, inches: half an inch, a centimetre (common practice: cut long).
-fn to_spare(settings: &Settings) -> f64 {
+pub(crate) fn to_spare(settings: &Settings) -> f64 {
     match settings.measure {
         Measure::Inch => 0.5,
         Measure::Metric => 1.0 / 2.54,

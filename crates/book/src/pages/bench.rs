@@ -491,11 +491,19 @@ impl Bench<'_> {
     }
 
     pub(super) fn check(&self, group: &Group) -> Block {
+        let recipe = &self.desk.source.pattern.recipe;
         let cut = |of: &Slot| {
-            let mut parts = self.make.parts.iter();
-            parts.any(|part| part.slot == *of && matches!(part.take, Take::Piece(_)))
+            let part = self.make.parts.iter().find(|part| part.slot == *of)?;
+            let Take::Piece(piece) = &part.take else { return None };
+            recipe.pieces.iter().find(|note| &note.piece == piece)
         };
-        // A triangle as it was cut is measured before anything is sewn to it.
+        let measure = self.desk.edition.measure;
+        let seen = |text: Text, size: Size| {
+            let near = judged(size.len, measure);
+            let text = if near == size.len { text } else { text.say("about ") };
+            text.size(Size { len: near, ..size })
+        };
+        // A triangle, or a strip with slanted ends, is measured as it was cut before anything is sewn to it.
         let mut as_cut: Vec<Text> = Vec::new();
         let mut checks: Vec<(&Measured, Size)> = Vec::new();
         for &i in &group.steps {
@@ -504,13 +512,15 @@ impl Bench<'_> {
                     of,
                     what: Measured::Between(..),
                     is,
-                }) if cut(of) => {
-                    let name = self.names.name(*of);
-                    let text = Text::of("Measure a short side of ")
-                        .strong(name)
-                        .say(", from corner to corner: ");
-                    let text = text.size(*is).say(".");
-                    if !as_cut.contains(&text) {
+                }) if let Some(note) = cut(of) => {
+                    let side = if note.label == "half of a square" {
+                        "Measure a short side of "
+                    } else {
+                        "Measure the shorter long edge of "
+                    };
+                    let text = Text::of(side).strong(self.names.name(*of));
+                    let text = seen(text.say(", from corner to corner: "), *is).say(".");
+                    if !as_cut.iter().any(|told| told.plain(measure) == text.plain(measure)) {
                         as_cut.push(text);
                     }
                 }
@@ -536,11 +546,6 @@ impl Bench<'_> {
             .filter(|(w, _)| matches!(w, Measured::Across(..)))
             .map(|c| c.1)
             .collect();
-        let seen = |text: Text, size: Size| {
-            let near = judged(size.len, self.desk.edition.measure);
-            let text = if near == size.len { text } else { text.say("about ") };
-            text.size(Size { len: near, ..size })
-        };
         let mut sentences = match across.as_slice() {
             [one, other] if !self.sizes.is_empty() => {
                 vec![Text::of(format!("{what} measures ")).by(*one, *other).say(".")]
@@ -566,12 +571,13 @@ impl Bench<'_> {
         };
         for (what, is) in &checks {
             if let Measured::Between(from, to) = what {
-                sentences.push(between_sentence(
-                    from,
-                    to,
-                    *is,
-                    judged(is.len, self.desk.edition.measure),
-                ));
+                // What has parallel sides is a strip with slanted ends; else it is a triangle or a kite.
+                let edge = if across.is_empty() {
+                    "the longest edge"
+                } else {
+                    "its shorter long edge"
+                };
+                sentences.push(between_sentence((from, to), edge, *is, judged(is.len, measure)));
             }
         }
         sentences.splice(0..0, as_cut);

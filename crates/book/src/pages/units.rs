@@ -310,8 +310,9 @@ fn sizes(make: &Make, recipe: &Recipe) -> Vec<Size> {
             _ => None,
         });
     let mut sizes: Vec<Size> = all.collect();
-    // Only a unit measured in two directions, on marks, is as wide and as high as that.
-    if sizes.len() != 2 || sizes.iter().any(|s| s.len != judged(s.len, recipe.measure)) {
+    // Only a unit of four sides, measured in two directions, on marks, is as wide and as high as that.
+    let angled = make.gives.iter().any(|give| give.sides.len() != 4);
+    if angled || sizes.len() != 2 || sizes.iter().any(|s| s.len != judged(s.len, recipe.measure)) {
         sizes.clear();
     }
     sizes

@@ -12,7 +12,7 @@ pub(super) fn lay_borders(plan: &mut TopPlan, design: &Design, rounds: &[Round])
         if round.runs.is_some() {
             lay_units(plan, design, round);
         } else if round.border.corners == Corners::Mitred {
-            lay_mitred(plan, design, round);
+            lay_mitred(plan, round);
         } else {
             lay_strips(plan, round);
         }
@@ -142,15 +142,8 @@ fn lay_corners(plan: &mut TopPlan, round: &Round) {
 
 /// Four strips that meet at half a right angle in the corners: each is as long inside as the side it lies along, and longer
 /// outside by twice its width.
-fn lay_mitred(plan: &mut TopPlan, design: &Design, round: &Round) {
+fn lay_mitred(plan: &mut TopPlan, round: &Round) {
     let border = round.border;
-    // A mitred strip is cut in one piece, with a point at each end that reaches s (1 + √2) beyond the corner, up to a mark.
-    let usable = design
-        .fabric(&border.fabric)
-        .map_or(f64::INFINITY, |fabric| fabric.usable);
-    let points = 2.0 * design.quilt.seam * (1.0 + std::f64::consts::SQRT_2) + design.quilt.ruler;
-    let longest = round.outer.width().max(round.outer.height());
-    let along = border.lengthwise || longest + points > usable;
     let corners = |area: Box2| {
         let (low, high) = (area.low, area.high);
         [low, Point::new(high.x, low.y), high, Point::new(low.x, high.y)]
@@ -167,7 +160,7 @@ fn lay_mitred(plan: &mut TopPlan, design: &Design, round: &Round) {
             } else {
                 Vector::new(0.0, 1.0)
             },
-            lengthwise: along,
+            lengthwise: border.lengthwise,
         });
     }
 }

@@ -250,8 +250,8 @@ fn lay_strips(
     (low, high): (Point, Point),
 ) {
     let Some(sashing) = setting.sash else { return };
-    // A strip cut off at a slant is cut in one piece, with a point at each end that reaches s (1 + √2) beyond the corner, up to a mark;
-    // where the cloth is not as wide as that, along it.
+    // A strip whose end is a corner of the top is cut in one piece, with a point at each end that reaches s (1 + √2) beyond the corner,
+    // up to a mark; where the cloth is not as wide as that, along it. Others are joined.
     let usable = design
         .fabric(&sashing.fabric)
         .map_or(f64::INFINITY, |fabric| fabric.usable);
@@ -275,7 +275,7 @@ fn lay_strips(
             let reach = outline.corners().iter().map(|c| (*c - low).dot(along));
             let (near, far) = reach.fold((f64::INFINITY, f64::NEG_INFINITY), |(n, f), r| (n.min(r), f.max(r)));
             plan.plain.push(Plain {
-                lengthwise: role == "sashing" && far - near > most,
+                lengthwise: role == "sashing" && outline.len() != 4 && far - near > most,
                 outline,
                 fabric: fabric.clone(),
                 role,

@@ -21,6 +21,7 @@ pub mod set_in;
 pub mod setting_triangles;
 pub mod sew_together;
 pub mod sides;
+pub mod slanted_strip;
 pub mod square_in_square;
 pub mod strip_set;
 pub mod trimmed;

@@ -1,7 +1,7 @@
 //! Plain piecing: parts sewn one after another along through seams, and the ends of each seam placed by what a maker
 //! can see.
 
-use super::{setting_triangles, sides};
+use super::{setting_triangles, sides, slanted_strip};
 use crate::bench::{Bench, Handle, corner, edge, run, seam};
 use crate::ends::inner_angle;
 use crate::over::{self, Over, Pair, Reached};
@@ -120,6 +120,7 @@ pub fn join(
     let slots: Vec<Slot> = parts.iter().map(|p| bench.take(p.handle.take.clone())).collect();
     for (part, &slot) in parts.iter().zip(&slots).filter(|(part, _)| !part.over.is_none()) {
         setting_triangles::measure_corner(bench, part, slot);
+        slanted_strip::measure_standing_out(bench, part, slot);
     }
     let mut parts = parts.to_vec();
     let (mut work, mut opened) = (slots[0], Vec::with_capacity(seams.len()));
