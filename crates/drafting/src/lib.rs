@@ -168,6 +168,9 @@ fn wishes(design: &Design) -> Wishes {
             .filter(|_| wanted("binding"))
             .map(|binding| BindingWish {
                 fabric: binding.fabric.clone(),
+                several: (design.fabric(&binding.fabric))
+                    .and_then(|fabric| fabric.scrappy.as_ref())
+                    .map_or_else(Vec::new, |scrappy| scrappy.fabrics.clone()),
                 strip: binding.strip,
                 bias: binding.bias,
             }),

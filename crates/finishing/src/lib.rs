@@ -100,11 +100,22 @@ pub fn plan(
 ) -> Finishing {
     let mut done = Finishing::default();
     let found = |fabric: &FabricId| cloths.iter().find(|cloth| &cloth.fabric == fabric);
-    if let Some((wish, cloth)) = wishes.binding.as_ref().and_then(|w| Some((w, found(&w.fabric)?))) {
-        match binding::plan(top, wish, cloth, seam, whys) {
-            Ok((binding, band)) => {
+    if let Some(wish) = &wishes.binding {
+        let several = wish.several.len() > 1;
+        if several && wish.bias {
+            done.findings.push(of_one_square(&wish.fabric));
+        }
+        let names = if several && !wish.bias {
+            &wish.several[..]
+        } else {
+            std::slice::from_ref(&wish.fabric)
+        };
+        let cloths: Vec<&Cloth> = names.iter().filter_map(found).collect();
+        match binding::plan(top, wish, &cloths, seam, whys) {
+            _ if cloths.is_empty() => {}
+            Ok((binding, bands)) => {
                 done.binding = Some(binding);
-                done.bands.push(band);
+                done.bands.extend(bands);
             }
             Err(finding) => done.findings.push(*finding),
         }
@@ -146,6 +157,18 @@ pub fn plan(
 /// The length of cloth that so much area takes over the whole width (square inches; inches), a hair less so that it stays a bound.
 fn least(area: f64, usable: f64) -> Length {
     Length::nearest((area / usable - 0.001).max(0.0)).unwrap_or_default()
+}
+
+/// A bias binding of a role that several cloths play.
+fn of_one_square(fabric: &FabricId) -> Finding {
+    Finding::note(
+        "bias-of-one-cloth",
+        Place::Fabric(fabric.clone()),
+        format!(
+            "A bias binding comes from one square, so the cloths of {fabric} cannot take turns in it: cloth of its own is bought."
+        ),
+        "Name one cloth for the binding, or cut it straight.",
+    )
 }
 
 /// A strip, band or square that its cloth is not wide enough for.

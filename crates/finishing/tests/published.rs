@@ -22,6 +22,7 @@ fn binding((width, height): (f64, f64), strip: f64, usable: f64) -> (u32, f64) {
     let wishes = Wishes {
         binding: Some(BindingWish {
             fabric: FabricId::new("sea"),
+            several: Vec::new(),
             strip,
             bias: false,
         }),

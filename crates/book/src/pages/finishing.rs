@@ -201,15 +201,27 @@ fn square_sentences(desk: &Desk) -> Vec<Text> {
 fn strip_sentences(desk: &Desk, binding: &Binding) -> Vec<Text> {
     let label = desk.source.label(&binding.fabric);
     let mut all = match &binding.cut {
-        BindingCut::Straight { strips } => vec![
+        BindingCut::Straight { strips } if is_of_one(strips) => vec![
             Text::of("From ")
                 .strong(label)
                 .say(" take the ")
-                .strong(counted(u64::from(*strips), "strip"))
+                .strong(counted(strips.len() as u64, "strip"))
                 .say(" ")
                 .size(binding.strip)
                 .say(" wide."),
         ],
+        BindingCut::Straight { strips } => {
+            let mut text = Text::of("Take the ")
+                .strong(counted(strips.len() as u64, "strip"))
+                .say(" ")
+                .size(binding.strip)
+                .say(" wide and lay them out in this order: ");
+            for (i, fabric) in strips.iter().enumerate() {
+                let between = if i == 0 { "" } else { ", " };
+                text = text.say(between).strong(desk.source.label(fabric));
+            }
+            vec![text.say(".")]
+        }
         BindingCut::Bias(square) => {
             let many = if square.squares == 1 {
                 "the square of ".to_string()
@@ -234,7 +246,7 @@ fn strip_sentences(desk: &Desk, binding: &Binding) -> Vec<Text> {
         }
     };
     if let BindingCut::Straight { strips } = &binding.cut
-        && *strips > 1
+        && strips.len() > 1
     {
         all.push(Text::of(
             "Join them on the diagonal: right sides together, at a right angle, sewn from corner to corner; trim and press open. Each join \
@@ -249,6 +261,10 @@ fn strip_sentences(desk: &Desk, binding: &Binding) -> Vec<Text> {
             .say(" are needed. Press it in half along its length, wrong sides together."),
     );
     all
+}
+
+fn is_of_one(strips: &[terms::FabricId]) -> bool {
+    strips.windows(2).all(|two| two[0] == two[1])
 }
 
 fn edge_sentences(binding: &Binding) -> Vec<Text> {

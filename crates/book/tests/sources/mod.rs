@@ -980,6 +980,7 @@ fn finished(whys: &mut Vec<Why>) -> Finishing {
     let wishes = Wishes {
         binding: Some(BindingWish {
             fabric: FabricId::new("brass"),
+            several: Vec::new(),
             strip: 2.25,
             bias: false,
         }),
