@@ -6,7 +6,7 @@ use measure::Length;
 use recipe::{BoughtCloth, Demand, Pattern};
 use rehearse::UnitScenes;
 use std::sync::Arc;
-use terms::{FabricId, Finding, TopPicture, UnitId};
+use terms::{FabricId, Finding, PieceId, TopPicture, UnitId};
 
 /// Everything the pages need to know.
 #[derive(Clone, Debug)]
@@ -78,6 +78,8 @@ pub struct PartLine {
     pub sews_the_top: bool,
     /// Binding, back and the rest are cut in it.
     pub finishes: bool,
+    /// How many pieces are cut in it to be sewn in a later part.
+    pub cut_ahead: u64,
     /// The cloth for it alone.
     pub cloth: Vec<BoughtCloth>,
 }
@@ -95,6 +97,10 @@ pub struct PartWords {
     pub from_before: Vec<(UnitId, u64)>,
     /// Units that lie ready for later parts when it is done, and how many.
     pub kept: Vec<(UnitId, u64)>,
+    /// Pieces of earlier parts that are sewn here, and how many.
+    pub cut_before: Vec<(PieceId, u64)>,
+    /// Pieces cut here that are sewn in a later part, and how many.
+    pub cut_ahead: Vec<(PieceId, u64)>,
     /// One block of each kind, to be made first.
     pub first: Vec<FirstBlock>,
 }

@@ -2,6 +2,7 @@
 //! reckoned, all of it is cut, and what the rooms have to say is put in order. Nothing is proved here: the pattern goes on
 //! to the rehearsal.
 
+mod ahead;
 mod parts;
 mod stash;
 mod words;
@@ -12,6 +13,7 @@ use finishing::{BackingWish, BattingWish, BindingWish, Finishing, LabelWish, Sle
 use measure::Length;
 use piecing::UnitStory;
 use recipe::{CutForm, Demand, Pattern, RECIPE_FORMAT};
+use std::collections::BTreeMap;
 use terms::{Finding, PieceId, Place, TopPicture};
 
 pub use parts::{OneFirst, PartDraft, Parts};
@@ -35,6 +37,8 @@ pub struct Draft {
     pub says: Vec<Said>,
     /// What all rooms have to say, the worst first.
     pub findings: Vec<Finding>,
+    /// What the layout calls the patches that a kind of piece is cut for ("sashing", "border" …), where they are no block's.
+    roles: BTreeMap<PieceId, String>,
     /// Pieces that come off beyond what was asked for.
     extra: Vec<(PieceId, u32)>,
 }
@@ -118,6 +122,7 @@ pub fn draft(design: &Design) -> Result<Draft, Vec<Finding>> {
         finishing,
         findings: in_order(findings),
         extra: cut.extra,
+        roles: planned.roles,
     })
 }
 

@@ -2,6 +2,7 @@
 //! from what the part hands out; the difference to the part before is the part's own share, so that the shares come to the
 //! whole. What a making gives beyond the part's need is kept for a later part. Each part is cut by itself.
 
+use crate::ahead::{Ahead, Pieces};
 use crate::{Draft, cloths_to_cut};
 use design::Design;
 use finishing::Finishing;
@@ -29,6 +30,10 @@ pub struct PartDraft {
     pub demands: Vec<Demand>,
     /// Units of earlier parts that are sewn on here, and how many.
     pub from_before: Vec<(UnitId, u64)>,
+    /// Pieces cut here that are sewn in a later part, and how many.
+    pub cut_ahead: Vec<(PieceId, u64)>,
+    /// Pieces of earlier parts that are sewn here, and how many.
+    pub cut_before: Vec<(PieceId, u64)>,
     /// Units made here for later parts, and how many lie ready in all when it is done.
     pub kept: Vec<(UnitId, u64)>,
     /// What comes after the top, if it is cut here.
@@ -66,6 +71,22 @@ struct Share {
     blocks: BTreeMap<String, u64>,
 }
 
+/// What is done in one part.
+struct Doing<'a> {
+    /// How often each making.
+    times: &'a [u32],
+    /// How often each in later parts.
+    rest: &'a [u32],
+    demands: Vec<Demand>,
+    cut_ahead: Vec<(PieceId, u64)>,
+    cut_before: Vec<(PieceId, u64)>,
+}
+
+fn as_list(pieces: &Pieces) -> Vec<(PieceId, u64)> {
+    let counted = pieces.iter().filter(|(_, count)| **count > 0);
+    counted.map(|(piece, count)| (piece.clone(), *count)).collect()
+}
+
 impl Draft {
     /// The pattern in the parts that the design names.
     pub fn parts(&self, design: &Design) -> Parts {
@@ -78,20 +99,31 @@ impl Draft {
         let finish = finishing_part(design, shares.len(), top);
         let mut made_in_all: BTreeMap<&UnitId, u64> = BTreeMap::new();
         let mut before = vec![0_u32; done.first().map_or(0, Vec::len)];
+        let mut times: Vec<Vec<u32>> = Vec::with_capacity(done.len());
+        for done in &done {
+            times.push(done.iter().zip(&before).map(|(now, then)| now - then).collect());
+            before.clone_from(done);
+        }
+        let ahead = self.cut_ahead(design, &times);
+        let cut = self.cut_by_part(&times, &ahead);
         for (k, share) in shares.iter().enumerate() {
-            let times: Vec<u32> = done[k].iter().zip(&before).map(|(now, then)| now - then).collect();
             let rest: Vec<u32> = done.last().map_or_else(Vec::new, |all| {
                 all.iter().zip(&done[k]).map(|(all, now)| all - now).collect()
             });
             parts.list.push(self.part(
                 design,
                 share,
-                (&times, &rest),
+                Doing {
+                    times: &times[k],
+                    rest: &rest,
+                    demands: self.demanded(&cut, k),
+                    cut_ahead: as_list(&ahead.cut[k]),
+                    cut_before: as_list(&ahead.from_before[k]),
+                },
                 (k == top, k == finish),
                 &mut made_in_all,
                 &mut parts.findings,
             ));
-            before.clone_from(&done[k]);
         }
         parts
     }
@@ -195,7 +227,7 @@ impl Draft {
                 "part-sewn-later",
                 Place::Quilt,
                 format!(
-                    "\"{}\" names what joins the blocks, but the top is sewn in \"{}\", when the last of it is there; it is cut there.",
+                    "\"{}\" names what joins the blocks, but the top is sewn in \"{}\", when the last of it is there; its pieces are cut and set aside for it.",
                     part.name, shares[top].name
                 ),
                 "Nothing needs to be done.",
@@ -265,13 +297,19 @@ impl Draft {
         &'a self,
         design: &Design,
         share: &Share,
-        (times, rest): (&[u32], &[u32]),
+        doing: Doing<'_>,
         (sews_the_top, finishes): (bool, bool),
         ready: &mut BTreeMap<&'a UnitId, u64>,
         findings: &mut Vec<Finding>,
     ) -> PartDraft {
         let recipe = &self.pattern.recipe;
-        let demands = self.demanded(times, rest);
+        let Doing {
+            times,
+            rest,
+            demands,
+            cut_ahead,
+            cut_before,
+        } = doing;
         let finishing = if finishes {
             self.finishing.clone()
         } else {
@@ -333,7 +371,7 @@ impl Draft {
             })
             .filter(|(_, count)| *count > 0 && rest.iter().any(|times| *times > 0))
             .collect();
-        let pieces = self.piece_notes(&demands, times, &cut.extra);
+        let pieces = self.piece_notes(&demands, times, (&cut_ahead, &cut_before), &cut.extra);
         let mut plan = cut.plan;
         (plan.papers, plan.guides, plan.cards) = self.printed(&makes);
         let part_recipe = Recipe {
@@ -341,7 +379,7 @@ impl Draft {
             pieces,
             ..recipe.clone()
         };
-        let first = self.one_of_each(design, times);
+        let first = self.one_of_each(design, times, &demands);
         PartDraft {
             name: share.name.clone(),
             date: share.date.clone(),
@@ -361,55 +399,83 @@ impl Draft {
             },
             demands,
             from_before,
+            cut_ahead,
+            cut_before,
             kept,
             finishing,
             first,
         }
     }
 
-    /// The demands of makings done so often; what is cut beyond need comes with the last that are sewn.
-    fn demanded(&self, times: &[u32], rest: &[u32]) -> Vec<Demand> {
+    /// How many of each piece every part cuts: what it sews that was not cut before, and what it cuts ahead; what is cut beyond need comes
+    /// with the last that are cut.
+    fn cut_by_part(&self, times: &[Vec<u32>], ahead: &Ahead) -> Vec<Pieces> {
         let makes = &self.pattern.recipe.makes;
-        let here = used(makes, times);
-        let later = used(makes, rest);
-        let in_all = used(makes, &makes.iter().map(|make| make.times).collect::<Vec<_>>());
-        let of = |counts: &BTreeMap<&PieceId, u64>, piece: &PieceId| counts.get(piece).copied().unwrap_or(0);
-        self.demands
-            .iter()
-            .filter_map(|demand| {
-                let mut count = of(&here, &demand.piece);
-                if count > 0 && of(&later, &demand.piece) == 0 {
-                    count += u64::from(demand.count).saturating_sub(of(&in_all, &demand.piece));
+        let of = |counts: &Pieces, piece: &PieceId| counts.get(piece).copied().unwrap_or(0);
+        let sewn: Vec<_> = times.iter().map(|times| used(makes, times)).collect();
+        let mut cut = vec![Pieces::new(); times.len()];
+        for demand in &self.demands {
+            let piece = &demand.piece;
+            let mut beyond = u64::from(demand.count);
+            let mut last = None;
+            for (k, cut) in cut.iter_mut().enumerate() {
+                let sewn = sewn[k].get(piece).copied().unwrap_or(0);
+                let count = (sewn + of(&ahead.cut[k], piece)).saturating_sub(of(&ahead.from_before[k], piece));
+                beyond = beyond.saturating_sub(count);
+                if count > 0 {
+                    cut.insert(piece.clone(), count);
+                    last = Some(k);
                 }
-                let count = u32::try_from(count).ok().filter(|count| *count > 0)?;
-                Some(Demand {
-                    count,
-                    ..demand.clone()
-                })
-            })
-            .collect()
+            }
+            if let Some(count) = last.and_then(|k| cut[k].get_mut(piece)) {
+                *count += beyond;
+            }
+        }
+        cut
     }
 
-    /// The register of the pieces demanded, with what is left of them.
-    fn piece_notes(&self, demands: &[Demand], times: &[u32], extra: &[(PieceId, u32)]) -> Vec<PieceNote> {
-        let used = used(&self.pattern.recipe.makes, times);
-        demands
-            .iter()
-            .filter_map(|demand| {
-                let note = self
-                    .pattern
-                    .recipe
-                    .pieces
-                    .iter()
-                    .find(|note| note.piece == demand.piece)?;
-                let sewn = used.get(&demand.piece).copied().unwrap_or(0);
-                let beyond = u64::from(demand.count).saturating_sub(sewn);
-                Some(PieceNote {
-                    spare: u32::try_from(beyond).unwrap_or(u32::MAX) + crate::extra_of(extra, &demand.piece),
-                    ..note.clone()
-                })
+    /// The demands of one part.
+    fn demanded(&self, cut: &[Pieces], part: usize) -> Vec<Demand> {
+        let demand = |demand: &Demand| {
+            let count = u32::try_from(*cut[part].get(&demand.piece)?)
+                .ok()
+                .filter(|count| *count > 0)?;
+            Some(Demand {
+                count,
+                ..demand.clone()
             })
-            .collect()
+        };
+        self.demands.iter().filter_map(demand).collect()
+    }
+
+    /// The register of the pieces that are cut or sewn, with what is left of them.
+    fn piece_notes(
+        &self,
+        demands: &[Demand],
+        times: &[u32],
+        (ahead, before): (&[(PieceId, u64)], &[(PieceId, u64)]),
+        extra: &[(PieceId, u32)],
+    ) -> Vec<PieceNote> {
+        let used = used(&self.pattern.recipe.makes, times);
+        let of = |list: &[(PieceId, u64)], piece: &PieceId| {
+            let found = list.iter().find(|(known, _)| known == piece);
+            found.map_or(0, |(_, count)| *count)
+        };
+        let note = |note: &PieceNote| {
+            let piece = &note.piece;
+            let cut = demands.iter().find(|demand| &demand.piece == piece);
+            let sewn = used.get(piece).copied().unwrap_or(0);
+            if cut.is_none() && sewn == 0 {
+                return None;
+            }
+            let there = cut.map_or(0, |demand| u64::from(demand.count)) + of(before, piece);
+            let beyond = there.saturating_sub(sewn + of(ahead, piece));
+            Some(PieceNote {
+                spare: u32::try_from(beyond).unwrap_or(u32::MAX) + crate::extra_of(extra, piece),
+                ..note.clone()
+            })
+        };
+        self.pattern.recipe.pieces.iter().filter_map(note).collect()
     }
 
     /// The printed matter that these makings need. Cards come out and are used again, so that as many as for the whole do.
@@ -446,8 +512,9 @@ impl Draft {
         (papers.collect(), guides.cloned().collect(), cards.collect())
     }
 
-    /// What one block of each kind made in the part takes, cut by itself.
-    fn one_of_each(&self, design: &Design, times: &[u32]) -> Vec<OneFirst> {
+    /// What one block of each kind made in the part takes, cut by itself; a block whose pieces were all or partly cut in earlier parts was
+    /// made first there.
+    fn one_of_each(&self, design: &Design, times: &[u32], cut: &[Demand]) -> Vec<OneFirst> {
         let makes = &self.pattern.recipe.makes;
         let recipe = &self.pattern.recipe;
         let place: BTreeMap<&UnitId, usize> = makes.iter().enumerate().map(|(i, make)| (&make.unit, i)).collect();
@@ -474,6 +541,10 @@ impl Draft {
                     })
                 })
                 .collect();
+            let cut_here = |one: &Demand| cut.iter().any(|demand| demand.piece == one.piece);
+            if !demands.iter().all(cut_here) {
+                continue;
+            }
             // The list is for the shop's counter; its derivations are those of any cutting.
             let mut whys = Vec::new();
             let cut = cutting::plan_cutting(

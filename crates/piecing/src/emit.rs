@@ -14,6 +14,7 @@ use crate::pieces::{Pieces, letters};
 use crate::plan::{Making, Plan, Planner};
 use crate::pressing::{self, Nesting, Out, Pressed, Pressing};
 use crate::to_fit::{self, Fit};
+use crate::tokens::Content;
 use design::LaidBy;
 use recipe::{Give, Guide, Make, Paper, Press, Take};
 use shape::{Point, Vector};
@@ -56,6 +57,8 @@ pub struct Emitted {
     pub papers: Vec<Paper>,
     /// How many meetings of seams nest.
     pub nesting: Nesting,
+    /// What the layout calls the patches that a piece was first cut for.
+    pub roles: BTreeMap<PieceId, String>,
     /// What could not be made, and what is awkward.
     pub findings: Vec<Finding>,
 }
@@ -110,6 +113,7 @@ pub fn emit(planner: &mut Planner<'_>, top: Placed, whole: BTreeMap<ClassId, usi
         used: BTreeMap::new(),
         papers: Vec::new(),
         nesting: Nesting::default(),
+        roles: BTreeMap::new(),
         findings: Vec::new(),
     };
     let pressing = pressing::decide(planner, top.class);
@@ -325,6 +329,7 @@ impl Emitter<'_, '_> {
         if let Some(set) = set {
             self.sets_made.insert(self.key_of(kind, &set), (unit.clone(), set));
         }
+        self.cut_for(kind.0, &parts);
         let edges = class.sides.of.iter().map(|&side| side as u32).collect();
         self.put(kind, unit.clone(), &plan.making, parts, steps, gives);
         Some(Handle {
@@ -428,7 +433,7 @@ impl Emitter<'_, '_> {
         }
         let class = self.planner.classes.get(part.class).clone();
         let token = &self.planner.blocks[class.home].tokens[class.faces[0]];
-        let crate::tokens::Content::Patch { grain, .. } = &token.content else {
+        let Content::Patch { grain, .. } = &token.content else {
             return None;
         };
         let settings = self.planner.settings;
@@ -449,6 +454,7 @@ impl Emitter<'_, '_> {
             let mut bench = Bench::new(&mut self.planner.whys, &mut self.out.pieces, settings);
             let gives = joined.method.write(&mut bench);
             let (parts, steps) = (bench.parts, bench.steps);
+            self.cut_for(part.class, &parts);
             let making = Making::Method(joined.method);
             self.put((part.class, Out::NONE), unit.clone(), &making, parts, steps, gives);
             let handle = Handle {
@@ -460,6 +466,7 @@ impl Emitter<'_, '_> {
         }
         let (shape, edges, turns) = to_fit::piece(fit, settings, &mut self.planner.whys)?;
         let piece = self.out.pieces.of(shape, &fit.fabric, turns, None);
+        self.piece_for(part.class, &piece);
         Some(Handle {
             take: Take::Piece(piece),
             edges,
@@ -469,12 +476,18 @@ impl Emitter<'_, '_> {
     /// A single patch, cut so.
     fn piece(&mut self, class: &Class, cut: &PatchCut) -> Option<Handle> {
         let token = &self.planner.blocks[class.home].tokens[class.faces[0]];
-        let crate::tokens::Content::Patch { fabric, patch, .. } = &token.content else {
+        let Content::Patch {
+            fabric, patch, role, ..
+        } = &token.content
+        else {
             return None;
         };
         // What is cut from a square's diagonals is no hand's, whatever its finished outline.
         let finished = Some(&class.outline).filter(|_| cut.way != CutWay::OfSquare);
         let piece = (self.out.pieces).of(cut.shape.clone(), fabric, cut.turns.clone(), finished);
+        if !role.is_empty() {
+            self.out.roles.entry(piece.clone()).or_insert_with(|| role.clone());
+        }
         let awkward = Awkward {
             home: class.home,
             patch: *patch,
@@ -490,6 +503,26 @@ impl Emitter<'_, '_> {
             take: Take::Piece(piece),
             edges: cut.edges.clone(),
         })
+    }
+
+    /// Notes the role of a patch for the pieces that make it.
+    fn cut_for(&mut self, id: ClassId, parts: &[recipe::Part]) {
+        for part in parts {
+            if let Take::Piece(piece) = &part.take {
+                self.piece_for(id, piece);
+            }
+        }
+    }
+
+    /// Notes the role of a patch for a piece that is cut for it; units of several patches have none.
+    fn piece_for(&mut self, id: ClassId, piece: &PieceId) {
+        let class = self.planner.classes.get(id);
+        let [face] = class.faces[..] else { return };
+        if let Content::Patch { role, .. } = &self.planner.blocks[class.home].tokens[face].content
+            && !role.is_empty()
+        {
+            self.out.roles.entry(piece.clone()).or_insert_with(|| role.clone());
+        }
     }
 
     fn at_place(&mut self, part: &Placed, handle: Handle) -> PartAtPlace {
@@ -605,7 +638,7 @@ impl Emitter<'_, '_> {
             .faces
             .iter()
             .map(|&f| match &block.tokens[f].content {
-                crate::tokens::Content::Patch { patch, .. } => *patch,
+                Content::Patch { patch, .. } => *patch,
                 crate::tokens::Content::Unit { .. } => f as u32,
             })
             .collect();

@@ -63,7 +63,7 @@ use measure::Why;
 use recipe::{Card, Demand, Guide, Paper, Recipe};
 use shape::Motion;
 use std::collections::BTreeMap;
-use terms::Finding;
+use terms::{Finding, PieceId};
 
 /// What the piecing hands on.
 #[derive(Clone, Debug)]
@@ -86,6 +86,8 @@ pub struct Planned {
     pub guides: Vec<Guide>,
     /// How many meetings of seams nest.
     pub nesting: Nesting,
+    /// What the layout calls the patches that a kind of piece was first cut for ("sashing", "border" …), where they are no block's.
+    pub roles: BTreeMap<PieceId, String>,
 }
 
 /// Plans a resolved design.
@@ -121,6 +123,7 @@ pub fn plan_sheet(sheet: &Sheet, settings: &Settings) -> Result<Planned, Vec<Fin
         units: emitted.stories,
         guides: emitted.guides,
         nesting: emitted.nesting,
+        roles: emitted.roles,
     })
 }
 

@@ -18,16 +18,19 @@ pub struct Issued<'a> {
     pub plan: &'a CutPlan,
     /// The cloth bought for it.
     pub bought: &'a Bought,
+    /// The pieces it cuts to be sewn in a later part, and how many.
+    pub ahead: &'a [(PieceId, u64)],
 }
 
 /// Rehearses the parts one after another: every part's cuts lie in the cloth bought for it; each sews only what it has cut or
-/// finds ready, and leaves no piece but named spares; and all together, cut as the parts say, are the top of the picture.
+/// finds ready, and leaves no piece but named spares and what it says it cuts ahead; and all together, cut as the parts say, are the top of the picture.
 ///
 /// # Errors
 /// Every rule that was not held, as stop findings.
 pub fn rehearse_in_parts(parts: &[Issued<'_>], picture: &TopPicture) -> Result<Proof, Vec<Finding>> {
     let mut findings = Vec::new();
     let mut ready: BTreeMap<&UnitId, u64> = BTreeMap::new();
+    let mut laid_by: BTreeMap<&PieceId, u64> = BTreeMap::new();
     for part in parts {
         let cut = cut_all(part.recipe, part.plan, part.bought);
         findings.extend(cut.findings);
@@ -38,7 +41,12 @@ pub fn rehearse_in_parts(parts: &[Issued<'_>], picture: &TopPicture) -> Result<P
             .zip(&cut.counts)
             .map(|(note, &cut)| (&note.piece, (cut, u64::from(note.spare))))
             .collect();
-        findings.extend(sew(part, &counts, &mut ready));
+        findings.extend(sew(part, &counts, &mut ready, &mut laid_by));
+    }
+    if let Some(last) = parts.last() {
+        for (piece, left) in laid_by.into_iter().filter(|(_, left)| *left > 0) {
+            findings.push(differs(last, piece, left, 0, 0));
+        }
     }
     if let Some((recipe, plan, bought)) = together(parts, &mut findings) {
         match rehearse(&recipe, &plan, &bought, picture) {
@@ -53,8 +61,9 @@ pub fn rehearse_in_parts(parts: &[Issued<'_>], picture: &TopPicture) -> Result<P
 /// Counts the makings of one part in their order.
 fn sew<'a>(
     part: &Issued<'a>,
-    counts: &BTreeMap<&PieceId, (u64, u64)>,
+    counts: &BTreeMap<&'a PieceId, (u64, u64)>,
     ready: &mut BTreeMap<&'a UnitId, u64>,
+    laid_by: &mut BTreeMap<&'a PieceId, u64>,
 ) -> Vec<Finding> {
     let mut findings = Vec::new();
     let mut pieces: BTreeMap<&PieceId, u64> = BTreeMap::new();
@@ -92,9 +101,26 @@ fn sew<'a>(
     }
     for (piece, (cut, spare)) in counts {
         let used = pieces.get(piece).copied().unwrap_or(0);
-        if used.saturating_add(*spare) != *cut {
-            findings.push(differs(part, piece, *cut, used, *spare));
+        let ahead = part
+            .ahead
+            .iter()
+            .filter(|(of, _)| of == *piece)
+            .map(|(_, count)| *count);
+        let wanted = ahead.fold(used.saturating_add(*spare), u64::saturating_add);
+        // What an earlier part has laid by is there as well.
+        let there = laid_by.get(piece).copied().unwrap_or(0);
+        let taken = wanted.saturating_sub(*cut);
+        if taken > there || wanted < *cut {
+            findings.push(differs(part, piece, cut.saturating_add(there), used, *spare));
         }
+        laid_by.insert(piece, there.saturating_sub(taken));
+    }
+    for (piece, count) in part.ahead {
+        if !counts.contains_key(piece) {
+            findings.push(differs(part, piece, 0, 0, 0));
+        }
+        let there = laid_by.entry(piece).or_default();
+        *there = there.saturating_add(*count);
     }
     findings
 }

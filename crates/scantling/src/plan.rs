@@ -80,6 +80,8 @@ fn parts_as_json(parts: &drafting::Parts) -> Vec<serde_json::Value> {
             "sews_the_top": part.sews_the_top,
             "finishes": part.finishes,
             "from_before": part.from_before,
+            "cut_before": part.cut_before,
+            "cut_ahead": part.cut_ahead,
             "kept": part.kept,
             "recipe": part.pattern.recipe,
             "cutting": part.pattern.cutting,
@@ -229,6 +231,10 @@ fn in_parts(parts: &drafting::Parts) -> Vec<Vec<String>> {
             .iter()
             .map(|(block, count)| format!("{count} × {}", print::harmless(block)))
             .collect();
+        if !part.cut_ahead.is_empty() {
+            let ahead: u64 = part.cut_ahead.iter().map(|(_, count)| count).sum();
+            made.push(format!("{ahead} pieces cut for later"));
+        }
         if part.sews_the_top {
             made.push("the top".to_string());
         }

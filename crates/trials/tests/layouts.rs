@@ -48,6 +48,7 @@ fn wrong_with(design: &design::Design, in_parts: &mut usize) -> Option<String> {
             recipe: &part.pattern.recipe,
             plan: &part.pattern.cutting,
             bought: &part.pattern.bought,
+            ahead: &part.cut_ahead,
         })
         .collect();
     let rehearsed = rehearse_in_parts(&issued, &draft.picture);

@@ -35,6 +35,11 @@ fn divisions(design: &Design) -> Vec<Vec<Part>> {
                 ..part("The rest", &[], &["setting"])
             },
         ],
+        // What joins the blocks is cut in the first month, and is sewn in the last.
+        vec![
+            part("One of each, and strips", &one, &["sashing", "borders"]),
+            part("Ground", &[], &["setting", "sashing"]),
+        ],
     ]
 }
 
@@ -104,6 +109,7 @@ fn issued(parts: &Parts) -> Vec<Issued<'_>> {
             recipe: &part.pattern.recipe,
             plan: &part.pattern.cutting,
             bought: &part.pattern.bought,
+            ahead: &part.cut_ahead,
         })
         .collect()
 }
@@ -228,6 +234,39 @@ fn a_part_hands_out_what_it_names_and_the_rest_is_kept() {
     assert_eq!(first.len(), 1);
     assert_eq!(first[0].block, "four");
     assert!(!first[0].bought.cloths.is_empty());
+}
+
+#[test]
+fn strips_are_cut_in_the_part_that_names_them_and_sewn_with_the_top() {
+    let text = SMALL
+        .replace(
+            "rows = [[",
+            "sashing = { width = 1, fabric = \"light\", cornerstones = \"dark\" }\nrows = [[",
+        )
+        .replace("blocks = { four = 2 }", "blocks = { four = 2 }\nalso = [\"sashing\"]");
+    let design = design::read_design(&text).expect("a design");
+    let worked = draft(&design).expect("a plan");
+    let parts = judged("strips first", &design, &worked);
+    let said: Vec<&str> = parts.findings.iter().map(|finding| finding.code).collect();
+    assert_eq!(said, ["part-sewn-later"]);
+    // Between three blocks in three rows lie 6 strips upright and 6 across, and 4 squares at their crossings (counted by hand).
+    let ahead: Vec<u64> = parts.list[0].cut_ahead.iter().map(|(_, count)| *count).collect();
+    assert_eq!(ahead.iter().sum::<u64>(), 16);
+    assert_eq!(parts.list[0].cut_ahead, parts.list[2].cut_before);
+    assert!(parts.list[1].cut_ahead.is_empty() && parts.list[1].cut_before.is_empty());
+    for (piece, _) in &parts.list[0].cut_ahead {
+        assert!(parts.list[0].demands.iter().any(|demand| &demand.piece == piece));
+        assert!(!parts.list[2].demands.iter().any(|demand| &demand.piece == piece));
+    }
+    // Said otherwise than it is cut, it is refused: one more or fewer set aside, or none.
+    let refused = |alter: &dyn Fn(&mut Vec<(terms::PieceId, u64)>)| {
+        let mut altered = parts.clone();
+        alter(&mut altered.list[0].cut_ahead);
+        rehearse_in_parts(&issued(&altered), &worked.picture).expect_err("refused")[0].code
+    };
+    assert_eq!(refused(&|ahead| ahead[0].1 += 1), "part-count-differs");
+    assert_eq!(refused(&|ahead| ahead[0].1 -= 1), "part-count-differs");
+    assert_eq!(refused(&|ahead| ahead.clear()), "part-count-differs");
 }
 
 #[test]

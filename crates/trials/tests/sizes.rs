@@ -60,6 +60,7 @@ fn parts_come_to_the_whole(name: &str, design: &Design, worked: &Draft) -> bool 
             recipe: &part.pattern.recipe,
             plan: &part.pattern.cutting,
             bought: &part.pattern.bought,
+            ahead: &part.cut_ahead,
         })
         .collect();
     rehearse_in_parts(&issued, &worked.picture).unwrap_or_else(|f| panic!("{name}: {}", f[0]));

@@ -10,7 +10,7 @@ use crate::plural::{counted, listed};
 use crate::source::{FirstBlock, PartLine};
 use measure::Length;
 use recipe::{BoughtCloth, DemandShape, RulerCut, Size};
-use terms::{FabricId, UnitId};
+use terms::{FabricId, PieceId, UnitId};
 
 /// What the part in hand is for; nothing when the pages are for the whole.
 pub(super) fn this_part(desk: &Desk) -> Section {
@@ -18,19 +18,26 @@ pub(super) fn this_part(desk: &Desk) -> Section {
     if let Some(part) = &desk.source.part {
         blocks.push(heading(1, &part.line.name));
         blocks.push(Block::Paragraph(Text::of(what_is_done(&part.line))));
-        let list = |blocks: &mut Vec<Block>, title: &str, units: &[(UnitId, u64)]| {
-            if !units.is_empty() {
+        let list = |blocks: &mut Vec<Block>, title: &str, units: &[(UnitId, u64)], pieces: &[(PieceId, u64)]| {
+            if !(units.is_empty() && pieces.is_empty()) {
                 blocks.push(heading(2, title));
-                blocks.push(Block::Ticks(
-                    units
-                        .iter()
-                        .map(|(unit, count)| in_number(desk, unit, *count))
-                        .collect(),
-                ));
+                // Kinds of one name, pressed otherwise or mirrored, are one line.
+                let mut named: Vec<(String, &UnitId, u64)> = Vec::new();
+                for (unit, count) in units {
+                    let name = unit_name(unit, &desk.source.pattern.recipe);
+                    match named.iter_mut().find(|(known, ..)| *known == name) {
+                        Some((_, _, all)) => *all += count,
+                        None => named.push((name, unit, *count)),
+                    }
+                }
+                let units = named.into_iter().map(|(_, unit, count)| in_number(desk, unit, count));
+                let pieces = pieces.iter().map(|(piece, count)| pieces_cut(desk, piece, *count));
+                blocks.push(Block::Ticks(units.chain(pieces).collect()));
             }
         };
-        list(&mut blocks, "Have ready from earlier parts", &part.from_before);
-        list(&mut blocks, "Keep for later parts", &part.kept);
+        let (before, ahead) = (&part.cut_before, &part.cut_ahead);
+        list(&mut blocks, "Have ready from earlier parts", &part.from_before, before);
+        list(&mut blocks, "Keep for later parts", &part.kept, ahead);
         if !part.first.is_empty() {
             blocks.push(heading(2, "Make one first"));
             blocks.push(Block::Paragraph(Text::of(
@@ -141,6 +148,10 @@ fn what_is_done(line: &PartLine) -> String {
     if !made.is_empty() {
         said.push(format!("{}.", listed(&made)));
     }
+    if line.cut_ahead > 0 {
+        let pieces = counted(line.cut_ahead, "piece");
+        said.push(format!("{} for a later part are cut and set aside.", capital(&pieces)));
+    }
     if line.sews_the_top {
         said.push("The top is sewn.".to_string());
     }
@@ -155,6 +166,16 @@ fn what_is_done(line: &PartLine) -> String {
 
 fn in_number(desk: &Desk, unit: &UnitId, count: u64) -> Text {
     Text::of(counted_unit(count, &unit_name(unit, &desk.source.pattern.recipe)))
+}
+
+/// "12 of piece G1 (Cream)".
+fn pieces_cut(desk: &Desk, piece: &PieceId, count: u64) -> Text {
+    let notes = &desk.source.pattern.recipe.pieces;
+    let note = notes.iter().find(|note| &note.piece == piece);
+    let cloth = note.map_or_else(String::new, |note| format!(" ({})", desk.source.label(&note.fabric)));
+    Text::of(format!("{count} of piece "))
+        .strong(piece.0.clone())
+        .say(cloth)
 }
 
 fn named(desk: &Desk, fabric: &FabricId) -> Text {

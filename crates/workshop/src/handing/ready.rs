@@ -88,5 +88,6 @@ pub fn issued(part: &PartDraft) -> Issued<'_> {
         recipe: &part.pattern.recipe,
         plan: &part.pattern.cutting,
         bought: &part.pattern.bought,
+        ahead: &part.cut_ahead,
     }
 }

@@ -104,6 +104,8 @@ pub fn source_of_part(whole: &Source, parts: &Parts, number: usize) -> Option<So
             line: line(part),
             from_before: part.from_before.clone(),
             kept: part.kept.clone(),
+            cut_before: part.cut_before.clone(),
+            cut_ahead: part.cut_ahead.clone(),
             first: first.collect(),
         }),
         ..whole.clone()
@@ -117,6 +119,7 @@ fn line(part: &PartDraft) -> PartLine {
         blocks: part.blocks.clone(),
         sews_the_top: part.sews_the_top,
         finishes: part.finishes,
+        cut_ahead: part.cut_ahead.iter().map(|(_, count)| count).sum(),
         cloth: part.pattern.bought.cloths.clone(),
     }
 }
