@@ -46,8 +46,8 @@ impl Draft {
         let words = design.parts.iter().map(|part| part.also.as_slice());
         for (k, also) in words.enumerate().take(times.len()) {
             for role in also.iter().flat_map(|word| roles(word, design)) {
-                for later in k + 1..times.len() {
-                    for (piece, count) in self.of_the_top(role, &times[later]) {
+                for (later, times) in times.iter().enumerate().skip(k + 1) {
+                    for (piece, count) in self.of_the_top(role, times) {
                         // Each is cut by the first part that names it.
                         let done = ahead.from_before[later].entry(piece.clone()).or_default();
                         let more = count - *done;

@@ -303,13 +303,7 @@ impl Draft {
         findings: &mut Vec<Finding>,
     ) -> PartDraft {
         let recipe = &self.pattern.recipe;
-        let Doing {
-            times,
-            rest,
-            demands,
-            cut_ahead,
-            cut_before,
-        } = doing;
+        let (times, rest, demands) = (doing.times, doing.rest, &doing.demands);
         let finishing = if finishes {
             self.finishing.clone()
         } else {
@@ -317,7 +311,7 @@ impl Draft {
         };
         let mut whys = self.pattern.whys.clone();
         let mut cut = cutting::plan_cutting(
-            &demands,
+            demands,
             &finishing.bands,
             &cloths_to_cut(design),
             recipe.mark,
@@ -371,7 +365,7 @@ impl Draft {
             })
             .filter(|(_, count)| *count > 0 && rest.iter().any(|times| *times > 0))
             .collect();
-        let pieces = self.piece_notes(&demands, times, (&cut_ahead, &cut_before), &cut.extra);
+        let pieces = self.piece_notes(&doing, &cut.extra);
         let mut plan = cut.plan;
         (plan.papers, plan.guides, plan.cards) = self.printed(&makes);
         let part_recipe = Recipe {
@@ -379,7 +373,7 @@ impl Draft {
             pieces,
             ..recipe.clone()
         };
-        let first = self.one_of_each(design, times, &demands);
+        let first = self.one_of_each(design, times, demands);
         PartDraft {
             name: share.name.clone(),
             date: share.date.clone(),
@@ -397,10 +391,10 @@ impl Draft {
                 bought: cut.bought,
                 whys,
             },
-            demands,
+            demands: doing.demands,
             from_before,
-            cut_ahead,
-            cut_before,
+            cut_ahead: doing.cut_ahead,
+            cut_before: doing.cut_before,
             kept,
             finishing,
             first,
@@ -449,27 +443,21 @@ impl Draft {
     }
 
     /// The register of the pieces that are cut or sewn, with what is left of them.
-    fn piece_notes(
-        &self,
-        demands: &[Demand],
-        times: &[u32],
-        (ahead, before): (&[(PieceId, u64)], &[(PieceId, u64)]),
-        extra: &[(PieceId, u32)],
-    ) -> Vec<PieceNote> {
-        let used = used(&self.pattern.recipe.makes, times);
+    fn piece_notes(&self, doing: &Doing<'_>, extra: &[(PieceId, u32)]) -> Vec<PieceNote> {
+        let used = used(&self.pattern.recipe.makes, doing.times);
         let of = |list: &[(PieceId, u64)], piece: &PieceId| {
             let found = list.iter().find(|(known, _)| known == piece);
             found.map_or(0, |(_, count)| *count)
         };
         let note = |note: &PieceNote| {
             let piece = &note.piece;
-            let cut = demands.iter().find(|demand| &demand.piece == piece);
+            let cut = doing.demands.iter().find(|demand| &demand.piece == piece);
             let sewn = used.get(piece).copied().unwrap_or(0);
             if cut.is_none() && sewn == 0 {
                 return None;
             }
-            let there = cut.map_or(0, |demand| u64::from(demand.count)) + of(before, piece);
-            let beyond = there.saturating_sub(sewn + of(ahead, piece));
+            let there = cut.map_or(0, |demand| u64::from(demand.count)) + of(&doing.cut_before, piece);
+            let beyond = there.saturating_sub(sewn + of(&doing.cut_ahead, piece));
             Some(PieceNote {
                 spare: u32::try_from(beyond).unwrap_or(u32::MAX) + crate::extra_of(extra, piece),
                 ..note.clone()
