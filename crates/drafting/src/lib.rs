@@ -3,6 +3,7 @@
 //! to the rehearsal.
 
 mod ahead;
+mod one_first;
 mod parts;
 mod stash;
 mod words;
@@ -16,7 +17,8 @@ use recipe::{CutForm, Demand, Pattern, RECIPE_FORMAT};
 use std::collections::BTreeMap;
 use terms::{Finding, PieceId, Place, TopPicture};
 
-pub use parts::{OneFirst, PartDraft, Parts};
+pub use one_first::OneFirst;
+pub use parts::{PartDraft, Parts};
 pub use stash::{FromStash, Owned, read_stash};
 pub use words::{Said, Spot};
 

@@ -3,11 +3,12 @@
 //! whole. What a making gives beyond the part's need is kept for a later part. Each part is cut by itself.
 
 use crate::ahead::{Ahead, Pieces};
+use crate::one_first::OneFirst;
 use crate::{Draft, cloths_to_cut};
 use design::Design;
 use finishing::Finishing;
 use measure::Length;
-use recipe::{Bought, BoughtCloth, BoughtPieces, Demand, Make, Pattern, PieceNote, Recipe, Size, Step, Take};
+use recipe::{BoughtCloth, BoughtPieces, Demand, Make, Pattern, PieceNote, Recipe, Size, Step, Take};
 use std::collections::{BTreeMap, BTreeSet};
 use terms::{Finding, PieceId, Place, UnitId};
 
@@ -40,19 +41,6 @@ pub struct PartDraft {
     pub finishing: Finishing,
     /// For each kind of block made here, what a single one takes.
     pub first: Vec<OneFirst>,
-}
-
-/// Cutting for one block of a kind, to be made before all the rest is cut.
-#[derive(Clone, Debug)]
-pub struct OneFirst {
-    /// The block.
-    pub block: String,
-    /// The unit that is the whole of it.
-    pub unit: UnitId,
-    /// What its pieces are cut as.
-    pub demands: Vec<Demand>,
-    /// The cloth for one alone.
-    pub bought: Bought,
 }
 
 /// All parts of a pattern, in order.
@@ -237,7 +225,7 @@ impl Draft {
     }
 
     /// For each named block the makings that make the whole of it.
-    fn blocks_made(&self) -> BTreeMap<&str, Vec<usize>> {
+    pub(crate) fn blocks_made(&self) -> BTreeMap<&str, Vec<usize>> {
         let mut made: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
         for (i, make) in self.pattern.recipe.makes.iter().enumerate() {
             let story = self.units.iter().find(|story| story.unit == make.unit);
@@ -499,59 +487,6 @@ impl Draft {
         let guides = whole.guides.iter().filter(|guide| guides.contains(guide.name.as_str()));
         (papers.collect(), guides.cloned().collect(), cards.collect())
     }
-
-    /// What one block of each kind made in the part takes, cut by itself; a block whose pieces were all or partly cut in earlier parts was
-    /// made first there.
-    fn one_of_each(&self, design: &Design, times: &[u32], cut: &[Demand]) -> Vec<OneFirst> {
-        let makes = &self.pattern.recipe.makes;
-        let recipe = &self.pattern.recipe;
-        let place: BTreeMap<&UnitId, usize> = makes.iter().enumerate().map(|(i, make)| (&make.unit, i)).collect();
-        let mut first = Vec::new();
-        for (name, kinds) in self.blocks_made() {
-            let Some(&kind) = kinds.iter().find(|&&i| times[i] > 0) else {
-                continue;
-            };
-            let mut once = vec![0_u32; makes.len()];
-            once[kind] = 1;
-            for i in (0..kind).rev() {
-                let need = taken(makes, &place, &once)[i];
-                once[i] = u32::try_from(need.div_ceil(makes[i].gives.len().max(1) as u64)).unwrap_or(u32::MAX);
-            }
-            let used = used(makes, &once);
-            let demands: Vec<Demand> = self
-                .demands
-                .iter()
-                .filter_map(|demand| {
-                    let count = u32::try_from(*used.get(&demand.piece)?).ok()?;
-                    Some(Demand {
-                        count,
-                        ..demand.clone()
-                    })
-                })
-                .collect();
-            let cut_here = |one: &Demand| cut.iter().any(|demand| demand.piece == one.piece);
-            if !demands.iter().all(cut_here) {
-                continue;
-            }
-            // The list is for the shop's counter; its derivations are those of any cutting.
-            let mut whys = Vec::new();
-            let cut = cutting::plan_cutting(
-                &demands,
-                &[],
-                &cloths_to_cut(design),
-                recipe.mark,
-                recipe.measure,
-                &mut whys,
-            );
-            first.push(OneFirst {
-                block: name.to_string(),
-                unit: makes[kind].unit.clone(),
-                demands,
-                bought: without_whys(cut.bought),
-            });
-        }
-        first
-    }
 }
 
 impl Parts {
@@ -576,19 +511,6 @@ impl Parts {
     }
 }
 
-/// The cutting's figures stand alone here: the derivations they point to are not those of the pattern.
-fn without_whys(mut bought: Bought) -> Bought {
-    for cloth in &mut bought.cloths {
-        for size in [&mut cloth.length, &mut cloth.usable, &mut cloth.bound] {
-            size.why = None;
-        }
-        if let Some(pieces) = &mut cloth.pieces {
-            pieces.each.why = None;
-        }
-    }
-    bought
-}
-
 /// The part that cuts binding, back and the rest: the one that names them, but not before the top is sewn.
 fn finishing_part(design: &Design, parts: usize, top: usize) -> usize {
     let names = |part: &design::Part| part.also.iter().any(|word| word == "finish");
@@ -597,7 +519,7 @@ fn finishing_part(design: &Design, parts: usize, top: usize) -> usize {
 }
 
 /// How many of each making's units are taken by makings done so often.
-fn taken(makes: &[Make], place: &BTreeMap<&UnitId, usize>, times: &[u32]) -> Vec<u64> {
+pub(crate) fn taken(makes: &[Make], place: &BTreeMap<&UnitId, usize>, times: &[u32]) -> Vec<u64> {
     let mut taken = vec![0_u64; makes.len()];
     for (make, &times) in makes.iter().zip(times).filter(|(_, times)| **times > 0) {
         for part in &make.parts {
@@ -612,7 +534,7 @@ fn taken(makes: &[Make], place: &BTreeMap<&UnitId, usize>, times: &[u32]) -> Vec
 }
 
 /// How many of each piece are sewn by makings done so often.
-fn used<'m>(makes: &'m [Make], times: &[u32]) -> BTreeMap<&'m PieceId, u64> {
+pub(crate) fn used<'m>(makes: &'m [Make], times: &[u32]) -> BTreeMap<&'m PieceId, u64> {
     let mut used = BTreeMap::new();
     for (make, &times) in makes.iter().zip(times).filter(|(_, times)| **times > 0) {
         for part in &make.parts {

@@ -259,14 +259,20 @@ fn strips_are_cut_in_the_part_that_names_them_and_sewn_with_the_top() {
         assert!(!parts.list[2].demands.iter().any(|demand| &demand.piece == piece));
     }
     // Said otherwise than it is cut, it is refused: one more or fewer set aside, or none.
-    let refused = |alter: &dyn Fn(&mut Vec<(terms::PieceId, u64)>)| {
+    let refused = |alter: &dyn Fn(&mut Parts)| {
         let mut altered = parts.clone();
-        alter(&mut altered.list[0].cut_ahead);
+        alter(&mut altered);
         rehearse_in_parts(&issued(&altered), &worked.picture).expect_err("refused")[0].code
     };
-    assert_eq!(refused(&|ahead| ahead[0].1 += 1), "part-count-differs");
-    assert_eq!(refused(&|ahead| ahead[0].1 -= 1), "part-count-differs");
-    assert_eq!(refused(&|ahead| ahead.clear()), "part-count-differs");
+    assert_eq!(
+        refused(&|parts| parts.list[0].cut_ahead[0].1 += 1),
+        "part-count-differs"
+    );
+    assert_eq!(
+        refused(&|parts| parts.list[0].cut_ahead[0].1 -= 1),
+        "part-count-differs"
+    );
+    assert_eq!(refused(&|parts| parts.list[0].cut_ahead.clear()), "part-count-differs");
 }
 
 #[test]
