@@ -24,7 +24,7 @@ test("another colour is seen in every drawing, and no drawing is sent", async (t
   assert.ok(fabric >= 0);
   sent.length = 0;
   await page.evaluate(async ({ fabric, to }) => {
-    const { ask } = await import("/assets/wish.js");
+    const { ask } = await import(document.querySelector("script[src$='/wish.js']").src);
     const shown = new Promise((resolve) => document.addEventListener("pages", (event) => {
       if (event.detail === document.getElementById("work").dataset.revision) resolve(true);
     }));

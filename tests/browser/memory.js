@@ -26,7 +26,7 @@ for (const quilt of quilts) {
 console.log(`${quilts.length} quilts open: ${megabytes()[0]} MB`);
 for (const page of pages) {
   await page.evaluate(async (changes) => {
-    const { ask } = await import("/assets/wish.js");
+    const { ask } = await import(document.querySelector("script[src$='/wish.js']").src);
     for (let i = 0; i < changes; i += 1) await ask({ do: "set", at: ["quilt", "author"], to: `number ${i}` });
   }, changes);
   await page.locator("#standing", { hasText: "Proved" }).waitFor({ timeout: 60000 });

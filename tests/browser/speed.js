@@ -54,7 +54,7 @@ for (const [kind, { place, wish, undo }] of Object.entries(KINDS)) {
   for (let i = 0; i < changes; i += 1) {
     const made = wish(i);
     const took = await page.evaluate(async ({ made }) => {
-      const { ask } = await import("/assets/wish.js");
+      const { ask } = await import(document.querySelector("script[src$='/wish.js']").src);
       if (made.block === null) made.block = document.getElementById("board").dataset.block;
       const began = performance.now();
       if (!await ask(made, (words) => console.log(words))) return null;
@@ -69,7 +69,7 @@ for (const [kind, { place, wish, undo }] of Object.entries(KINDS)) {
     }, { made });
     if (took) seen.push(took);
     if (undo && took) {
-      await page.evaluate(async () => { await (await import("/assets/wish.js")).back("undo"); });
+      await page.evaluate(async () => { await (await import(document.querySelector("script[src$='/wish.js']").src)).back("undo"); });
       await settled();
       await page.waitForTimeout(40);
     }

@@ -87,7 +87,7 @@ test("more windows than a browser keeps streams to one server, each hears of its
     await standing(page, "Proved");
     pages.push(page);
   }
-  await pages[8].evaluate(async () => { await (await import("/assets/wish.js")).ask({ do: "set", at: ["layout", "sashing", "width"], to: "3 in" }); });
+  await pages[8].evaluate(async () => { await (await import(document.querySelector("script[src$='/wish.js']").src)).ask({ do: "set", at: ["layout", "sashing", "width"], to: "3 in" }); });
   for (const page of pages) await page.waitForFunction((revision) => document.getElementById("work").dataset.revision === revision, await pages[8].evaluate(() => document.getElementById("work").dataset.revision));
 });
 

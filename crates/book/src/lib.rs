@@ -23,7 +23,7 @@ pub use html::html_look;
 pub use model::{Block, Book, Edition, Paper, Photo, PhotoKind, Picture, Section, Standing, Text, Token};
 pub use names::{Names, unit_name};
 pub use numbers::{bought_words, cloth_length, least_words, plain_length, set_length};
-pub use pages::{compose, compose_living, compose_living_section, told_again};
+pub use pages::{compose, compose_living, compose_living_section, compose_living_while, told_again};
 pub use source::{ClothWords, FirstBlock, PartLine, PartWords, PhotoWords, ProofFigures, SayWords, Source, Story};
 pub use typeset::{BookError, RunsOver};
 pub use why::{WhyLine, why_text};

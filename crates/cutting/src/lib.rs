@@ -16,6 +16,7 @@ mod bound;
 mod buy;
 mod fill;
 mod kinds;
+mod known;
 mod pack;
 mod rest;
 mod search;
@@ -29,6 +30,8 @@ use measure::{Length, Measure, Style, Why};
 use recipe::{Band, Bought, CutForm, CutPlan, Demand};
 use std::collections::BTreeMap;
 use terms::{FabricId, Finding, PieceId, Place};
+
+pub use known::Known;
 
 /// What the cutting must know of a cloth.
 #[derive(Clone, Debug, PartialEq)]
@@ -92,6 +95,18 @@ pub fn plan_cutting(
     measure: Measure,
     whys: &mut Vec<Why>,
 ) -> Cutting {
+    plan_cutting_again(demands, bands, cloths, (mark, measure), whys, &mut Known::default())
+}
+
+/// The same, where much may be as it was: cloths whose pieces are [`Known`] are not looked at again.
+pub fn plan_cutting_again(
+    demands: &[Demand],
+    bands: &[Band],
+    cloths: &[ClothNote],
+    (mark, measure): (Length, Measure),
+    whys: &mut Vec<Why>,
+    known: &mut Known,
+) -> Cutting {
     let mut cutting = Cutting::default();
     for demand in demands {
         if demand.count > 0 && !cloths.iter().any(|cloth| cloth.fabric == demand.fabric) {
@@ -117,20 +132,19 @@ pub fn plan_cutting(
             continue;
         }
         seen.push(&note.fabric);
-        plan_cloth(demands, &own, note, mark, measure, whys, &mut cutting);
+        plan_cloth((demands, &own), note, (mark, measure), whys, &mut cutting, known);
     }
     sort_extra(&mut cutting.extra, demands);
     cutting
 }
 
 fn plan_cloth(
-    demands: &[Demand],
-    bands: &[&Band],
+    (demands, bands): (&[Demand], &[&Band]),
     note: &ClothNote,
-    mark: Length,
-    measure: Measure,
+    (mark, measure): (Length, Measure),
     whys: &mut Vec<Why>,
     cutting: &mut Cutting,
+    known: &mut Known,
 ) {
     let Some(cloth) = Cloth::read(note, &mut cutting.findings) else {
         return;
@@ -140,7 +154,7 @@ fn plan_cloth(
     if kinds.is_empty() && bands.is_empty() {
         return;
     }
-    let found = search::best(&kinds, &cloth, bands);
+    let found = search::best(&kinds, &cloth, bands, known);
     let whole: i128 = bands
         .iter()
         .map(|band| i128::from(band.height.len.units()) * i128::from(band.count))

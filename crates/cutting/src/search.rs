@@ -1,6 +1,7 @@
 //! Which way each kind lies: several ways to begin, then one kind after another changed as long as that helps.
 
 use crate::kinds::{Cloth, Kind, What};
+use crate::known::Known;
 use crate::pack::{Order, Part, Policy, Row, pack, total_height};
 use crate::slant::Slant;
 use crate::sold::{self, Heights, Lot};
@@ -8,6 +9,7 @@ use recipe::{Band, Turn};
 use std::collections::BTreeSet;
 
 /// The plan of one cloth.
+#[derive(Clone)]
 pub(crate) struct Found {
     /// Its strips.
     pub rows: Vec<Row>,
@@ -71,6 +73,15 @@ const fn policy(fullest: bool, depth: u8, order: Order, either_way: bool, thrift
 /// Above this many kinds the thrifty policies are left out.
 const MANY_KINDS: usize = 60;
 
+/// What a cloth's plan hangs on: equal questions have equal answers.
+#[derive(Clone, PartialEq, Eq)]
+pub(crate) struct Question {
+    items: Vec<(u32, Vec<(i64, i64)>, Vec<bool>, Option<Slant>)>,
+    usable: i64,
+    room: Option<i64>,
+    bands: Heights,
+}
+
 /// One kind as the packing sees it.
 struct Item<'a> {
     count: u32,
@@ -91,10 +102,29 @@ struct Search<'a> {
     tries: usize,
 }
 
-/// The best plan found.
-pub(crate) fn best(kinds: &[Kind], cloth: &Cloth, bands: &[&Band]) -> Found {
+/// The best plan found, or known from before.
+pub(crate) fn best(kinds: &[Kind], cloth: &Cloth, bands: &[&Band], known: &mut Known) -> Found {
     let usable = cloth.usable;
     let items: Vec<Item> = kinds.iter().map(|kind| Item::of(kind, usable)).collect();
+    let asked = |item: &Item| {
+        (
+            item.count,
+            item.sizes.clone(),
+            item.sideways.clone(),
+            item.slant.copied(),
+        )
+    };
+    let question = Question {
+        items: items.iter().map(asked).collect(),
+        usable,
+        room: cloth.piece.map(|piece| piece.room),
+        bands: bands.iter().map(|band| (band.height.len.units(), band.count)).collect(),
+    };
+    known.answer(question, || looked_for(kinds, cloth, bands, items))
+}
+
+fn looked_for(kinds: &[Kind], cloth: &Cloth, bands: &[&Band], items: Vec<Item<'_>>) -> Found {
+    let usable = cloth.usable;
     let tries = (MOST_WORK / (items.len() * items.len()).max(1)).min(MOST_TRIES);
     let room = cloth.piece.map(|piece| piece.room);
     let bands = bands.iter().map(|band| (band.height.len.units(), band.count)).collect();

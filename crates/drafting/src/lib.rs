@@ -3,6 +3,7 @@
 //! to the rehearsal.
 
 mod ahead;
+mod memory;
 mod one_first;
 mod parts;
 mod stash;
@@ -17,6 +18,7 @@ use recipe::{CutForm, Demand, Pattern, RECIPE_FORMAT};
 use std::collections::BTreeMap;
 use terms::{Finding, PieceId, Place, TopPicture};
 
+pub use memory::Memory;
 pub use one_first::OneFirst;
 pub use parts::{PartDraft, Parts};
 pub use stash::{FromStash, Owned, read_stash};
@@ -57,8 +59,16 @@ impl Draft {
 /// # Errors
 /// All findings, when there is no plan.
 pub fn draft(design: &Design) -> Result<Draft, Vec<Finding>> {
+    draft_again(design, &mut Memory::default())
+}
+
+/// The same where much may be as it was: what the memory knows is not worked out again, and comes out as it would.
+///
+/// # Errors
+/// All findings, when there is no plan.
+pub fn draft_again(design: &Design, memory: &mut Memory) -> Result<Draft, Vec<Finding>> {
     let mut findings = design.findings();
-    let mut planned = match piecing::plan(design) {
+    let mut planned = match memory.plan(design) {
         Ok(planned) => planned,
         Err(more) => {
             findings.extend(more);
@@ -84,13 +94,13 @@ pub fn draft(design: &Design) -> Result<Draft, Vec<Finding>> {
         measure,
         &mut planned.whys,
     );
-    let mut cut = cutting::plan_cutting(
+    let mut cut = cutting::plan_cutting_again(
         &planned.demands,
         &finishing.bands,
         &cloths_to_cut(design),
-        mark,
-        measure,
+        (mark, measure),
         &mut planned.whys,
+        &mut memory.cut,
     );
     // What is printed goes with the cutting.
     cut.plan.papers = planned.papers;

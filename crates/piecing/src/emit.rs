@@ -57,6 +57,8 @@ pub struct Emitted {
     pub papers: Vec<Paper>,
     /// How many meetings of seams nest.
     pub nesting: Nesting,
+    /// What was asked of the cloths' colours.
+    pub asked: Vec<pressing::Darker>,
     /// What the layout calls the patches that a piece was first cut for.
     pub roles: BTreeMap<PieceId, String>,
     /// What could not be made, and what is awkward.
@@ -114,9 +116,11 @@ pub fn emit(planner: &mut Planner<'_>, top: Placed, whole: BTreeMap<ClassId, usi
         papers: Vec::new(),
         nesting: Nesting::default(),
         roles: BTreeMap::new(),
+        asked: Vec::new(),
         findings: Vec::new(),
     };
-    let pressing = pressing::decide(planner, top.class);
+    let mut pressing = pressing::decide(planner, top.class);
+    out.asked = std::mem::take(&mut pressing.asked);
     let nesting = pressing.nesting;
     let dearer = pressing.dearer;
     out.findings = crate::pins::press_findings(&planner.blocks, &pressing.unfollowed);

@@ -88,6 +88,21 @@ pub struct Planned {
     pub nesting: Nesting,
     /// What the layout calls the patches that a kind of piece was first cut for ("sashing", "border" …), where they are no block's.
     pub roles: BTreeMap<PieceId, String>,
+    /// What was asked of the cloths' colours.
+    asked: Vec<pressing::Darker>,
+}
+
+impl Planned {
+    /// The same plan with these settings, which differ from those it was made with in the cloths' colours at most; nothing where by the
+    /// new colours a seam might go another way. Equal to what [`plan_sheet`] would plan anew.
+    pub fn in_other_colors(&self, settings: &Settings) -> Option<Planned> {
+        let same = self.asked.iter().all(|asked| asked.holds(settings));
+        same.then(|| {
+            let mut planned = self.clone();
+            planned.recipe.fabrics = settings.cloths.iter().map(|cloth| cloth.note.clone()).collect();
+            planned
+        })
+    }
 }
 
 /// Plans a resolved design.
@@ -124,6 +139,7 @@ pub fn plan_sheet(sheet: &Sheet, settings: &Settings) -> Result<Planned, Vec<Fin
         guides: emitted.guides,
         nesting: emitted.nesting,
         roles: emitted.roles,
+        asked: emitted.asked,
     })
 }
 

@@ -61,6 +61,16 @@ pub struct Settings {
 }
 
 impl Settings {
+    /// Whether these settings and others differ in the cloths' colours at most.
+    pub fn alike_but_for_colors(&self, other: &Settings) -> bool {
+        let bare = |settings: &Settings| {
+            let mut bare = settings.clone();
+            bare.cloths.iter_mut().for_each(|cloth| cloth.note.color.clear());
+            bare
+        };
+        self == other || bare(self) == bare(other)
+    }
+
     /// The setting of a cloth; `None` for a role the file does not have.
     pub fn cloth(&self, fabric: &FabricId) -> Option<&ClothSetting> {
         self.cloths.iter().find(|c| &c.note.fabric == fabric)

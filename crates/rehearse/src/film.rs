@@ -7,9 +7,10 @@ use crate::table::Table;
 use crate::work::{Birth, Drawn, PieceAt, Stretch, Thing, View};
 use recipe::{EdgeRef, Recipe, Slot, Step};
 use shape::Motion;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 use std::sync::Arc;
+use terms::UnitId;
 
 /// Pieces pictured before views are left empty, so that a very large quilt's film stays within memory.
 const MOST_VIEWED: usize = 400_000;
@@ -18,6 +19,8 @@ const MOST_VIEWED: usize = 400_000;
 #[derive(Default)]
 pub(crate) struct Film {
     pub(crate) scenes: Vec<UnitScenes>,
+    /// The kinds of unit that are filmed; all where nothing is said.
+    only: Option<BTreeSet<UnitId>>,
     viewed: usize,
     /// How each piece of this making was seen last.
     last: BTreeMap<PieceAt, LastSeen>,
@@ -32,6 +35,19 @@ struct LastSeen {
 }
 
 impl Film {
+    /// Of these kinds of unit alone.
+    pub(crate) fn of(units: BTreeSet<UnitId>) -> Self {
+        Film {
+            only: Some(units),
+            ..Film::default()
+        }
+    }
+
+    /// Whether the making of a kind of unit is filmed.
+    pub(crate) fn wants(&self, unit: &UnitId) -> bool {
+        self.only.as_ref().is_none_or(|only| only.contains(unit))
+    }
+
     /// Before the first step: the parts.
     pub(crate) fn begin(&mut self, table: &mut Table) {
         self.last.clear();

@@ -66,6 +66,6 @@ mod work;
 
 pub use in_parts::{Issued, rehearse_in_parts};
 pub use maker::Maker;
-pub use rehearse::{Proof, rehearse, scenes, scenes_by};
+pub use rehearse::{Proof, rehearse, rehearse_and_film, scenes, scenes_by, scenes_while};
 pub use scene::{LaidView, LayerView, MarkView, PaperView, PieceView, Segment, UnitScenes, WorkView};
 pub use wobble::{Proposal, UnitWobble, Wobble, WobbleOptions, wobble};

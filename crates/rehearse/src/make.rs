@@ -42,15 +42,16 @@ enum Taken {
 
 /// Does all makings in order. Those that need a unit whose making failed are passed over.
 pub(crate) fn make_all(recipe: &Recipe, cut: &CutCloth, film: Option<&mut Film>) -> Made {
-    make_by(recipe, cut, film, None)
+    make_by(recipe, cut, film, None, &|| true)
 }
 
-/// Does all makings with the given hands, or with none: then exactly as said.
+/// Does all makings with the given hands, or with none: then exactly as said; as long as it is to go on.
 pub(crate) fn make_by(
     recipe: &Recipe,
     cut: &CutCloth,
     mut film: Option<&mut Film>,
     hands: Option<Box<crate::maker::Hands>>,
+    go_on: &dyn Fn() -> bool,
 ) -> Made {
     let mut made = Made::default();
     // Exact units brought in from another rehearsal keep their own numbers, below these.
@@ -75,6 +76,9 @@ pub(crate) fn make_by(
     let kinds: BTreeMap<&PieceId, usize> = recipe.pieces.iter().enumerate().map(|(i, p)| (&p.piece, i)).collect();
     let mut units: BTreeMap<&UnitId, Tried> = BTreeMap::new();
     for (i, make) in recipe.makes.iter().enumerate() {
+        if !go_on() {
+            return made;
+        }
         let place = Place::Unit(make.unit.clone());
         if units.contains_key(&make.unit) {
             let sentence = "This unit is made by two makings.";
@@ -97,7 +101,11 @@ pub(crate) fn make_by(
                 &units,
                 &prints,
                 &mut made,
-                film.as_deref_mut().filter(|_| go == 0),
+                // What a unit was seen to be is seen again in what it is sewn into.
+                (
+                    film.is_some() && go == 0,
+                    film.as_deref_mut().filter(|film| go == 0 && film.wants(&make.unit)),
+                ),
             ) else {
                 classes.clear();
                 break;
@@ -137,7 +145,7 @@ fn make_once(
     units: &BTreeMap<&UnitId, Tried>,
     prints: &[PrintNote],
     made: &mut Made,
-    film: Option<&mut Film>,
+    (filming, film): (bool, Option<&mut Film>),
 ) -> Option<Vec<Rc<Class>>> {
     let place = Place::Unit(make.unit.clone());
     let parts = match gather(make, i as u32, kinds, units, cut, &mut made.tally) {
@@ -175,7 +183,7 @@ fn make_once(
         halves: BTreeMap::new(),
         cuts: Vec::new(),
         waste: Vec::new(),
-        filming: film.is_some(),
+        filming,
     };
     let outcome = table.make(parts, film);
     match outcome {

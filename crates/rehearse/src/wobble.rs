@@ -181,7 +181,7 @@ pub fn wobble(
 
 /// One rehearsal.
 fn go(recipe: &Recipe, cut: &CutCloth, hands: Hands) -> (Hands, Vec<Finding>) {
-    let made = make_by(recipe, cut, None, Some(Box::new(hands)));
+    let made = make_by(recipe, cut, None, Some(Box::new(hands)), &|| true);
     let hands = made.tally.hands.map_or_else(|| Hands::new(Maker::PERFECT, 0), |h| *h);
     (hands, made.findings)
 }

@@ -55,6 +55,18 @@ async function bring() {
   if (!response.ok) return;
   const told = /** @type {Living} */ (await response.json());
   if (mine !== newest) return;
+  await take(told, mine);
+  speak(sight_of());
+  // Another window's change, heard of while this one's hand was at work.
+  if (mine === newest && idle && !busy() && before === sent() && told.revision !== work().dataset.revision) {
+    work().dataset.revision = told.revision;
+    await refresh();
+  }
+}
+
+/** What the pages show from now on.
+ * @param {Living} told @param {number} mine */
+async function take(told, mine) {
   const standing = document.getElementById("standing");
   if (standing && standing.innerHTML !== told.standing) standing.innerHTML = told.standing;
   const findings = document.getElementById("findings");
@@ -78,12 +90,10 @@ async function bring() {
   await draw();
   if (mine !== newest) return;
   document.dispatchEvent(new CustomEvent("pages", { detail: told.worked }));
-  // Another window's change, heard of while this one's hand was at work.
-  if (idle && !busy() && before === sent() && told.revision !== work().dataset.revision) {
-    work().dataset.revision = told.revision;
-    await refresh();
-  }
 }
+
+/** What this window says of itself, so that it is sent what it wants. */
+const sight_of = () => ({ show: wanted(), have: [...kept.keys()] });
 
 /** The name of the section that is to be seen. */
 const wanted = () => chosen || work().dataset.leaf || "";
@@ -226,15 +236,20 @@ const asked = /patches=([\d,]+)/.exec(location.hash);
 if (asked) light((asked[1] ?? "").split(","));
 
 let waiting = 0;
-void bring();
-hear(`${quilt()}/events`, async ({ revision, worked, whole }) => {
+/** @typedef {{ revision: string, worked: string, whole: boolean, living?: Living, drawings?: Record<string, string> }} Told */
+const speak = hear(`${quilt()}/events`, async (/** @type {Told} */ { revision, worked, whole, living, drawings: along }) => {
   // What comes of a change is mostly there before it could be said that it is being worked out.
   clearTimeout(waiting);
   if (brought === `${revision} ${worked} ${whole}`) return;
-  if (worked === revision) void bring();
+  if (along) for (const [name, inside] of Object.entries(along)) drawings.set(name, inside);
+  if (living) {
+    newest += 1;
+    void take(living, newest);
+  } else if (worked === revision) void bring();
   else waiting = setTimeout(bring, PATIENCE);
   if (revision !== work().dataset.revision && !busy()) {
     work().dataset.revision = revision;
     await refresh();
   }
-});
+}, sight_of);
+void bring();

@@ -102,10 +102,43 @@ export async function refresh() {
   const opened = [...cloth.querySelectorAll("details")].map((d) => d.open);
   const response = await fetch(`${location.pathname}?part=cloth`);
   if (!response.ok) return;
-  cloth.innerHTML = await response.text();
+  const fresh = document.createElement("template");
+  fresh.innerHTML = await response.text();
+  renew(cloth, fresh.content);
+  for (const control of cloth.querySelectorAll("input, select, textarea")) if (control !== document.activeElement) asWritten(control);
   [...cloth.querySelectorAll("details")].forEach((d, i) => { d.open = opened[i] ?? d.open; });
-  if (key) /** @type {HTMLElement | SVGElement | null} */ (cloth.querySelector(key))?.focus({ preventScroll: true });
+  if (key && held !== document.activeElement) /** @type {HTMLElement | SVGElement | null} */ (cloth.querySelector(key))?.focus({ preventScroll: true });
   document.dispatchEvent(new CustomEvent("cloth"));
+}
+
+/** Makes what an element holds like what another holds; what is alike stays as it is, and is neither laid out nor painted again.
+ * @param {Element} was @param {Element | DocumentFragment} now */
+function renew(was, now) {
+  const [old, fresh] = [[...was.childNodes], [...now.childNodes]];
+  fresh.forEach((node, i) => {
+    const there = old[i];
+    if (!there) was.append(node);
+    else if (there.isEqualNode(node)) return;
+    else if (there instanceof Element && node instanceof Element && there.nodeName === node.nodeName) {
+      for (const { name } of [...there.attributes]) if (!node.hasAttribute(name) && name !== "open") there.removeAttribute(name);
+      for (const { name, value } of node.attributes) if (there.getAttribute(name) !== value) there.setAttribute(name, value);
+      renew(there, node);
+    } else there.replaceWith(node);
+  });
+  old.slice(fresh.length).forEach((node) => node.remove());
+}
+
+/** What was typed or chosen and came to nothing goes back to what is written.
+ * @param {Element} control */
+function asWritten(control) {
+  if (control instanceof HTMLSelectElement) {
+    for (const option of control.options) if (option.selected !== option.defaultSelected) option.selected = option.defaultSelected;
+    if (control.selectedIndex < 0 && !control.multiple) control.selectedIndex = 0;
+  } else if (control instanceof HTMLInputElement && ["checkbox", "radio"].includes(control.type)) control.checked = control.defaultChecked;
+  else if (control instanceof HTMLInputElement && control.type === "file") control.value = "";
+  else if (control instanceof HTMLInputElement || control instanceof HTMLTextAreaElement) {
+    if (control.value !== control.defaultValue) control.value = control.defaultValue;
+  }
 }
 
 /** How to find an element again after the cloth side was renewed.

@@ -60,10 +60,10 @@ fn large(text: &str) -> String {
 }
 
 /// No section is made before the others.
-const NOTHING_FIRST: First = (InSight::default, drop);
+const NOTHING_FIRST: First = (InSight::default, drop, || ());
 
 /// What is in sight, and what to do with it.
-type First = (fn() -> InSight, fn(Worked));
+type First = (fn() -> InSight, fn(Worked), fn());
 
 /// From the design to the pages, all rooms.
 #[divan::bench(args = DESIGNS, sample_count = 20)]

@@ -31,6 +31,8 @@ struct Desk<'a> {
     cloths: Cloths,
     /// The one section that is wanted, where not all are.
     only: Option<&'a str>,
+    /// Whether the pages are still wanted.
+    go_on: &'a (dyn Fn() -> bool + Sync),
 }
 
 impl Desk<'_> {
@@ -68,13 +70,37 @@ impl Desk<'_> {
 
 /// The pages of a pattern.
 pub fn compose(source: &Source, edition: &Edition) -> Book {
-    set(source, edition, Cloths::of(&source.pattern.recipe.fabrics), None)
+    set(
+        source,
+        edition,
+        Cloths::of(&source.pattern.recipe.fabrics),
+        None,
+        &|| true,
+    )
 }
 
 /// The same for a screen that follows the design: colours of cloth are called by name in all pictures, as custom
 /// properties of CSS whose values are the book's [`Book::colors`], so that another colour changes no picture.
 pub fn compose_living(source: &Source, edition: &Edition) -> Book {
-    set(source, edition, Cloths::named(&source.pattern.recipe.fabrics), None)
+    set(
+        source,
+        edition,
+        Cloths::named(&source.pattern.recipe.fabrics),
+        None,
+        &|| true,
+    )
+}
+
+/// The same, asking before the pages of each unit whether they are still wanted; `None` when they were not.
+pub fn compose_living_while(source: &Source, edition: &Edition, go_on: &(dyn Fn() -> bool + Sync)) -> Option<Book> {
+    let book = set(
+        source,
+        edition,
+        Cloths::named(&source.pattern.recipe.fabrics),
+        None,
+        go_on,
+    );
+    go_on().then_some(book)
 }
 
 /// Of [`compose_living`]'s book the sections of one name, as they stand there: what is in sight, before all the rest is made.
@@ -84,15 +110,23 @@ pub fn compose_living_section(source: &Source, edition: &Edition, name: &str) ->
         edition,
         Cloths::named(&source.pattern.recipe.fabrics),
         Some(name),
+        &|| true,
     )
 }
 
-fn set(source: &Source, edition: &Edition, cloths: Cloths, only: Option<&str>) -> Book {
+fn set(
+    source: &Source,
+    edition: &Edition,
+    cloths: Cloths,
+    only: Option<&str>,
+    go_on: &(dyn Fn() -> bool + Sync),
+) -> Book {
     let desk = Desk {
         source,
         edition,
         cloths,
         only,
+        go_on,
     };
     // The pages know nothing of one another but their order.
     let mut sections = thread::scope(|scope| {

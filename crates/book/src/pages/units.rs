@@ -22,6 +22,9 @@ pub(super) fn units(desk: &Desk) -> Vec<Section> {
         .map_or(0, |i| i + 1);
     let mut block_now: Option<Option<String>> = None;
     for make in makes[..last].iter().filter(|make| make.times > 0) {
+        if !(desk.go_on)() {
+            break;
+        }
         let story = desk.source.story(&make.unit);
         let block = story.and_then(|s| s.block.clone());
         if block_now.as_ref() != Some(&block) {

@@ -4,38 +4,138 @@ use super::ends::Room;
 use crate::class::ClassId;
 use crate::settings::Settings;
 use crate::tokens::Content;
+use std::collections::BTreeMap;
+use std::rc::Rc;
+use terms::FabricId;
 
 /// Between black and white, where a colour cannot be read.
 const MIDDLING: f64 = 50.0;
 
-impl Room<'_, '_> {
-    /// Mean lightness of a unit's cloth, by area.
-    pub(super) fn light(&mut self, id: ClassId) -> f64 {
-        if let Some(&known) = self.light.get(&id) {
-            return known;
+/// Questions among which an equal one is looked for.
+const MANY: usize = 500;
+
+/// How much of each cloth there is in a unit, as a share of it; by the cloth's place among the settings, in order.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Mix(Vec<(usize, f64)>);
+
+impl Mix {
+    /// Nothing but one cloth.
+    fn of_one(settings: &Settings, fabric: &FabricId) -> Mix {
+        let at = settings.cloths.iter().position(|cloth| &cloth.note.fabric == fabric);
+        Mix(vec![(at.unwrap_or(usize::MAX), 1.0)])
+    }
+
+    /// Several, each so much of it.
+    fn of<'m>(parts: impl Iterator<Item = (&'m Mix, f64)>) -> Mix {
+        let mut shares: BTreeMap<usize, f64> = BTreeMap::new();
+        for (mix, share) in parts {
+            for (cloth, part) in &mix.0 {
+                *shares.entry(*cloth).or_default() += part * share;
+            }
         }
-        let class = self.planner.classes.get(id).clone();
-        let (mut sum, mut area) = (0.0, 0.0);
-        for &face in &class.faces {
-            let token = &self.planner.blocks[class.home].tokens[face];
-            let (share, content) = (token.area, token.content.clone());
-            let light = match content {
-                Content::Patch { fabric, .. } => lightness(self.planner.settings, &fabric),
-                Content::Unit { class, .. } => self.light(class),
-            };
-            sum += share * light;
-            area += share;
+        Mix(shares.into_iter().collect())
+    }
+
+    /// Its mean lightness.
+    fn lightness(&self, settings: &Settings) -> f64 {
+        let of = |cloth: usize| {
+            let color = settings.cloths.get(cloth).map(|cloth| cloth.note.color.as_str());
+            color.and_then(lightness_of).unwrap_or(MIDDLING)
+        };
+        if self.0.is_empty() {
+            return MIDDLING;
         }
-        let light = if area > 0.0 { sum / area } else { MIDDLING };
-        self.light.insert(id, light);
-        light
+        self.0.iter().map(|(cloth, share)| share * of(*cloth)).sum()
     }
 }
 
-/// Lightness of a cloth's colour, 0 for black to 100 for white.
-pub(super) fn lightness(settings: &Settings, fabric: &terms::FabricId) -> f64 {
-    let color = settings.cloth(fabric).map(|c| c.note.color.as_str());
-    color.and_then(lightness_of).unwrap_or(MIDDLING)
+/// That one layer of a seam was found darker than the other, or not. All that a plan takes from the cloths' colours.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Darker {
+    lower: Mix,
+    upper: Mix,
+    /// As dark is dark enough.
+    or_even: bool,
+    answer: bool,
+}
+
+impl Darker {
+    fn asked(lower: Mix, upper: Mix, or_even: bool, settings: &Settings) -> Darker {
+        let mut asked = Darker {
+            lower,
+            upper,
+            or_even,
+            answer: false,
+        };
+        asked.answer = asked.is_so(settings);
+        asked
+    }
+
+    fn is_so(&self, settings: &Settings) -> bool {
+        let (lower, upper) = (self.lower.lightness(settings), self.upper.lightness(settings));
+        if self.or_even { upper <= lower } else { upper < lower }
+    }
+
+    /// Whether the answer is the same in other colours.
+    pub fn holds(&self, settings: &Settings) -> bool {
+        self.is_so(settings) == self.answer
+    }
+}
+
+impl Room<'_, '_> {
+    /// Whether the upper layer of a seam is the darker, of two cloths.
+    pub(super) fn darker(&mut self, lower: &FabricId, upper: &FabricId) -> bool {
+        let settings = self.planner.settings;
+        let [lower, upper] = [lower, upper].map(|fabric| Mix::of_one(settings, fabric));
+        self.noted(Darker::asked(lower, upper, false, settings))
+    }
+
+    /// Whether the upper layer of a seam is at least as dark, of parts of a unit.
+    pub(super) fn as_dark(&mut self, lower: &[ClassId], upper: &[ClassId]) -> bool {
+        let [lower, upper] = [lower, upper].map(|parts| {
+            let mixes: Vec<Rc<Mix>> = parts.iter().map(|&part| self.mix(part)).collect();
+            let share = 1.0 / parts.len().max(1) as f64;
+            Mix::of(mixes.iter().map(|mix| (&**mix, share)))
+        });
+        self.noted(Darker::asked(lower, upper, true, self.planner.settings))
+    }
+
+    fn noted(&mut self, asked: Darker) -> bool {
+        let answer = asked.answer;
+        // Of many kinds of unit many ask alike; in a very long list that is not worth looking for.
+        if self.asked.len() > MANY || !self.asked.contains(&asked) {
+            self.asked.push(asked);
+        }
+        answer
+    }
+
+    /// What of which cloth is in a unit, by area.
+    fn mix(&mut self, id: ClassId) -> Rc<Mix> {
+        if let Some(known) = self.mixes.get(&id) {
+            return known.clone();
+        }
+        let class = self.planner.classes.get(id).clone();
+        let mut parts: Vec<(Rc<Mix>, f64)> = Vec::with_capacity(class.faces.len());
+        let mut area = 0.0;
+        for &face in &class.faces {
+            let token = &self.planner.blocks[class.home].tokens[face];
+            let (share, content) = (token.area, token.content.clone());
+            let mix = match content {
+                Content::Patch { fabric, .. } => Rc::new(Mix::of_one(self.planner.settings, &fabric)),
+                Content::Unit { class, .. } => self.mix(class),
+            };
+            parts.push((mix, share));
+            area += share;
+        }
+        let mix = if area > 0.0 {
+            Mix::of(parts.iter().map(|(mix, share)| (&**mix, share / area)))
+        } else {
+            Mix::default()
+        };
+        let mix = Rc::new(mix);
+        self.mixes.insert(id, mix.clone());
+        mix
+    }
 }
 
 /// L* of an sRGB colour `#rrggbb`: the luminance Y = 0.2126 R + 0.7152 G + 0.0722 B of the linear components, then

@@ -1,6 +1,6 @@
 //! Where seams end on the sides of units, which way they go there, and which of them meet.
 
-use super::darker::lightness;
+use super::darker::{Darker, Mix};
 use super::sewn::Sewn;
 use super::{Met, Outs, Seam};
 use crate::class::{ClassId, Placed};
@@ -35,7 +35,11 @@ pub(super) struct Room<'p, 'a> {
     pub(super) sewn: BTreeMap<ClassId, Rc<Vec<Sewn>>>,
     pub(super) ends: BTreeMap<(ClassId, usize), Rc<Vec<SeamEnd>>>,
     pub(super) first: BTreeMap<ClassId, Rc<Vec<f64>>>,
-    pub(super) light: BTreeMap<ClassId, f64>,
+    /// Which sides of which parts lie along a seam's leg or along a unit's side, whatever way anything is pressed.
+    pub(super) along: BTreeMap<Along, Rc<Vec<PartSide>>>,
+    pub(super) mixes: BTreeMap<ClassId, Rc<Mix>>,
+    /// What was asked of the cloths' colours.
+    pub(super) asked: Vec<Darker>,
     pub(super) outs: Outs,
     /// The turns that the designer's pins fix: 1 as first set, -1 turned round.
     pub(super) pinned: BTreeMap<Seam, f64>,
@@ -44,6 +48,22 @@ pub(super) struct Room<'p, 'a> {
     /// Seams that are pressed apart.
     pub(super) apart: BTreeSet<Seam>,
     pub(super) joints: Joints,
+}
+
+/// A stretch of a line along which parts' sides are looked for: a leg of a seam (its lower layer or its upper; by where it begins), or a
+/// unit's side.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Along {
+    Leg(Seam, bool, [u64; 2]),
+    Side(ClassId, usize),
+}
+
+/// A part's side that lies along a line, and how far along that it begins.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct PartSide {
+    part: usize,
+    side: usize,
+    start: f64,
 }
 
 /// Which layer of a seam.
@@ -61,7 +81,9 @@ impl<'p, 'a> Room<'p, 'a> {
             sewn: BTreeMap::new(),
             ends: BTreeMap::new(),
             first: BTreeMap::new(),
-            light: BTreeMap::new(),
+            along: BTreeMap::new(),
+            mixes: BTreeMap::new(),
+            asked: Vec::new(),
             outs: Outs::default(),
             pinned: BTreeMap::new(),
             spun: BTreeSet::new(),
@@ -131,31 +153,74 @@ impl<'p, 'a> Room<'p, 'a> {
             Layer::Lower => (&sewn[k].lower, 1.0),
             Layer::Upper => (&sewn[k].upper, -1.0),
         };
-        let mut run = Vec::new();
-        for &j in of {
-            let part = &parts[j];
-            let outline = self.outline(part);
-            for side in 0..outline.len() {
-                let (from, to) = (outline.corner(side), outline.corner(side + 1));
-                let on_line = |p: Point| line.offset_of(p).abs() < 2.0 * WELD;
-                let (start, end) = (line.reach_of(from), line.reach_of(to));
-                if !on_line(from) || !on_line(to) || (end - start) * along < 0.0 {
-                    continue;
-                }
-                for e in self.ends(part.class, side).iter() {
-                    let at = start + along * e.at;
-                    if (-WELD..=length + WELD).contains(&at) {
-                        run.push(SeamEnd {
-                            at,
-                            lean: along * e.lean,
-                            way: along * e.way * self.sign(id, j, part.class, e.own),
-                            ..*e
-                        });
+        let leg = [line.through.x, line.through.y].map(f64::to_bits);
+        let key = Along::Leg((id, k), layer == Layer::Lower, leg);
+        let sides = match self.along.get(&key) {
+            Some(known) => known.clone(),
+            None => {
+                let mut sides = Vec::new();
+                for &part in of {
+                    let outline = self.outline(&parts[part]);
+                    for side in 0..outline.len() {
+                        let (from, to) = (outline.corner(side), outline.corner(side + 1));
+                        let on_line = |p: Point| line.offset_of(p).abs() < 2.0 * WELD;
+                        let (start, end) = (line.reach_of(from), line.reach_of(to));
+                        if on_line(from) && on_line(to) && (end - start) * along >= 0.0 {
+                            sides.push(PartSide { part, side, start });
+                        }
                     }
+                }
+                let sides = Rc::new(sides);
+                self.along.insert(key, sides.clone());
+                sides
+            }
+        };
+        let mut run = Vec::new();
+        for &PartSide { part: j, side, start } in sides.iter() {
+            let class = parts[j].class;
+            for e in self.ends(class, side).iter() {
+                let at = start + along * e.at;
+                if (-WELD..=length + WELD).contains(&at) {
+                    run.push(SeamEnd {
+                        at,
+                        lean: along * e.lean,
+                        way: along * e.way * self.sign(id, j, class, e.own),
+                        ..*e
+                    });
                 }
             }
         }
         run
+    }
+
+    /// The sides of a unit's parts that lie on one of its own sides.
+    fn on_side(
+        &mut self,
+        id: ClassId,
+        side: usize,
+        (line, length): (Line, f64),
+        parts: &[Placed],
+    ) -> Rc<Vec<PartSide>> {
+        if let Some(known) = self.along.get(&Along::Side(id, side)) {
+            return known.clone();
+        }
+        let mut sides = Vec::new();
+        for (part, placed) in parts.iter().enumerate() {
+            let outline = self.outline(placed);
+            let on_line = |p: Point| line.offset_of(p).abs() < 2.0 * WELD;
+            for side in 0..outline.len() {
+                let (from, to) = (outline.corner(side), outline.corner(side + 1));
+                let start = line.reach_of(from);
+                // Round a hollow unit another side may lie on the same line.
+                let here = start > -2.0 * WELD && line.reach_of(to) < length + 2.0 * WELD;
+                if on_line(from) && on_line(to) && here && line.reach_of(to) >= start {
+                    sides.push(PartSide { part, side, start });
+                }
+            }
+        }
+        let sides = Rc::new(sides);
+        self.along.insert(Along::Side(id, side), sides.clone());
+        sides
     }
 
     /// The unit's other seams that end on this one, from one layer's side.
@@ -199,25 +264,17 @@ impl<'p, 'a> Room<'p, 'a> {
         // The seams of a ground run to its sides whatever is laid on it.
         let nothing = sewn.is_empty() && !matches!(plan.making, Making::Laid { .. });
         if let (Some(line), false) = (line, nothing) {
-            for (j, part) in plan.making.parts().iter().enumerate() {
-                let outline = self.outline(part);
-                let on_line = |p: Point| line.offset_of(p).abs() < 2.0 * WELD;
-                for own in 0..outline.len() {
-                    let (from, to) = (outline.corner(own), outline.corner(own + 1));
-                    let start = line.reach_of(from);
-                    // Round a hollow unit another side may lie on the same line.
-                    let here = start > -2.0 * WELD && line.reach_of(to) < length + 2.0 * WELD;
-                    if !on_line(from) || !on_line(to) || !here || line.reach_of(to) < start {
-                        continue;
-                    }
-                    let inner = self.ends(part.class, own);
-                    found.extend(inner.iter().map(|e| SeamEnd {
-                        at: start + e.at,
-                        way: self.sign(id, j, part.class, e.own) * e.way,
-                        own: false,
-                        ..*e
-                    }));
-                }
+            let parts = plan.making.parts();
+            let sides = self.on_side(id, side, (line, length), parts);
+            for &PartSide { part: j, side, start } in sides.iter() {
+                let class = parts[j].class;
+                let inner = self.ends(class, side);
+                found.extend(inner.iter().map(|e| SeamEnd {
+                    at: start + e.at,
+                    way: self.sign(id, j, class, e.own) * e.way,
+                    own: false,
+                    ..*e
+                }));
             }
             let first = self.first_ways(id);
             for (k, seam) in sewn.iter().enumerate() {
@@ -264,8 +321,8 @@ impl<'p, 'a> Room<'p, 'a> {
             Some(Toward::Upper) => true,
             Some(Toward::Lower) => false,
             Some(Toward::Darker { lower, upper }) => {
-                let settings = self.planner.settings;
-                lightness(settings, upper) < lightness(settings, lower)
+                let (lower, upper) = (lower.clone(), upper.clone());
+                self.darker(&lower, &upper)
             }
             None => {
                 let plan = self.planner.plan(id);
@@ -277,14 +334,13 @@ impl<'p, 'a> Room<'p, 'a> {
                     bulk[0] += self.run((id, k), parts, along, Layer::Lower).len();
                     bulk[1] += self.run((id, k), parts, along, Layer::Upper).len();
                 }
-                let mut light = |of: &[usize]| {
-                    let sum: f64 = of.iter().map(|&j| self.light(parts[j].class)).sum();
-                    sum / of.len().max(1) as f64
-                };
                 match bulk[1].cmp(&bulk[0]) {
                     std::cmp::Ordering::Less => true,
                     std::cmp::Ordering::Greater => false,
-                    std::cmp::Ordering::Equal => light(&sewn[k].upper) <= light(&sewn[k].lower),
+                    std::cmp::Ordering::Equal => {
+                        let classes = |of: &[usize]| of.iter().map(|&j| parts[j].class).collect::<Vec<_>>();
+                        self.as_dark(&classes(&sewn[k].lower), &classes(&sewn[k].upper))
+                    }
                 }
             }
         };

@@ -16,6 +16,7 @@ mod pinned;
 mod sewn;
 mod spun;
 
+pub use darker::Darker;
 pub use in_and_out::Dearer;
 
 use crate::class::ClassId;
@@ -40,6 +41,8 @@ pub struct Pressing {
     pub times: BTreeMap<Pressed, u64>,
     /// All kinds of unit the top takes, as they are pressed, parts before what they are parts of.
     pub kinds: Vec<Pressed>,
+    /// What was asked of the cloths' colours: in other colours with the same answers all of this is the same.
+    pub asked: Vec<Darker>,
     /// Pinned ways that no seam answers, each with its block.
     pub unfollowed: Vec<(usize, PressPin)>,
     outs: Outs,
@@ -154,6 +157,7 @@ pub fn decide(planner: &mut Planner<'_>, top: ClassId) -> Pressing {
         }
     }
     decided.outs = std::mem::take(&mut room.outs);
+    decided.asked = std::mem::take(&mut room.asked);
     let taken = taken(&order, &decided.outs);
     decided.times.insert((top, Out::NONE), 1);
     for (id, plan) in order.iter().rev() {

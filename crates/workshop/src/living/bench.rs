@@ -10,6 +10,10 @@ use std::collections::VecDeque;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Condvar, Mutex, PoisonError};
 use std::thread;
+use std::time::Duration;
+
+/// How long the machine is left to the windows once what is in sight was sent, before the rest is worked out.
+const REST: Duration = Duration::from_millis(150);
 
 /// A design to be worked out.
 #[derive(Clone)]
@@ -107,13 +111,19 @@ fn run(pile: &(Mutex<Pile>, Condvar)) {
                 (job.done)(worked);
             }
         };
+        // Until a newer job comes, or one of another quilt, or the time is over.
+        let rest = || {
+            let pile = lock.lock().unwrap_or_else(PoisonError::into_inner);
+            let nothing_new = |pile: &mut Pile| pile.waiting.is_empty() && !pile.closing;
+            drop(bell.wait_timeout_while(pile, REST, nothing_new));
+        };
         let made = work(
             &job.revision,
             &job.design,
             &edition,
             (&job.photos, &mut memory),
             go_on,
-            (&*job.in_sight, first),
+            (&*job.in_sight, first, rest),
         );
         lock.lock().unwrap_or_else(PoisonError::into_inner).on_bench = None;
         if let Some(worked) = made {

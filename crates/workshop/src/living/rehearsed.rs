@@ -1,25 +1,29 @@
-//! A rehearsal is not done again for the same recipe: another colour, price or word changes nothing on the table.
+//! What is not done again: a plan whose cloths only changed their colours, the cutting of a cloth whose pieces stayed as they were,
+//! the rehearsal of the same recipe. Another colour, price or word changes nothing on the table.
 
-use drafting::Draft;
+use design::Design;
+use drafting::{Draft, draft_again};
 use recipe::{Bought, CutPlan, Recipe};
 use rehearse::{Proof, UnitScenes};
-use std::panic::resume_unwind;
+use std::collections::BTreeSet;
 use std::sync::Arc;
-use std::thread;
-use terms::{Finding, TopPicture};
+use terms::{Finding, TopPicture, UnitId};
 
 /// What the table had to say, and what was seen on it.
 #[derive(Clone, Debug)]
 pub struct Rehearsed {
     /// The proof, or what it objects to.
     pub proof: Result<Proof, Vec<Finding>>,
-    /// What lay on the table after each step.
+    /// What lay on the table after each step, of the units that were asked for at least.
     pub scenes: Arc<Vec<UnitScenes>>,
 }
 
-/// The last rehearsal beside everything it was made from.
+/// The last plan, and the last rehearsal beside everything it was made from.
 #[derive(Debug, Default)]
-pub struct Memory(Option<Last>);
+pub struct Memory {
+    drafted: drafting::Memory,
+    last: Option<Last>,
+}
 
 #[derive(Debug)]
 struct Last {
@@ -28,18 +32,26 @@ struct Last {
     bought: Bought,
     picture: TopPicture,
     rehearsed: Rehearsed,
+    /// The units that were filmed; all where nothing stands here.
+    filmed: Option<BTreeSet<UnitId>>,
 }
 
 impl Memory {
-    /// Rehearses a pattern, or remembers how it went: whatever the table is given is compared whole. The cloths' colours it
-    /// is not given, so it cannot ask for them.
-    pub fn rehearse(&mut self, drafted: &Draft) -> Rehearsed {
+    /// Plans a design.
+    ///
+    /// # Errors
+    /// All findings, when there is no plan.
+    pub fn draft(&mut self, design: &Design) -> Result<Draft, Vec<Finding>> {
+        draft_again(design, &mut self.drafted)
+    }
+
+    /// Rehearses a pattern and films these units, or remembers how it went: whatever the table is given is compared whole. The
+    /// cloths' colours it is not given, so it cannot ask for them.
+    pub fn rehearse(&mut self, drafted: &Draft, units: BTreeSet<UnitId>) -> Rehearsed {
         let pattern = &drafted.pattern;
-        let mut recipe = pattern.recipe.clone();
-        for note in &mut recipe.fabrics {
-            note.color.clear();
-        }
-        if let Some(last) = &self.0
+        let recipe = without_colors(&pattern.recipe);
+        if let Some(last) = &self.last
+            && last.filmed.as_ref().is_none_or(|filmed| filmed.is_superset(&units))
             && last.recipe == recipe
             && last.cutting == pattern.cutting
             && last.bought == pattern.bought
@@ -47,25 +59,57 @@ impl Memory {
         {
             return last.rehearsed.clone();
         }
-        // The pictures' own rehearsal knows nothing of the proof's, so the two go side by side.
-        let (proof, scenes) = thread::scope(|scope| {
-            let filmed = scope.spawn(|| rehearse::scenes(&recipe, &pattern.cutting));
-            let proof = rehearse::rehearse(&recipe, &pattern.cutting, &pattern.bought, &drafted.picture);
-            (proof, filmed.join())
-        });
+        let (proof, scenes) = rehearse::rehearse_and_film(
+            &recipe,
+            &pattern.cutting,
+            &pattern.bought,
+            &drafted.picture,
+            units.clone(),
+        );
         let rehearsed = Rehearsed {
             proof,
-            scenes: Arc::new(scenes.unwrap_or_else(|trouble| resume_unwind(trouble))),
+            scenes: Arc::new(scenes),
         };
-        self.0 = Some(Last {
+        self.last = Some(Last {
             recipe,
             cutting: pattern.cutting.clone(),
             bought: pattern.bought.clone(),
             picture: drafted.picture.clone(),
             rehearsed: rehearsed.clone(),
+            filmed: Some(units),
         });
         rehearsed
     }
+
+    /// What was seen of all units of the pattern that was rehearsed last; filmed now what was not, as long as it is to go on.
+    pub fn film_all(&mut self, drafted: &Draft, go_on: &dyn Fn() -> bool) -> Option<Arc<Vec<UnitScenes>>> {
+        let Some(last) = &mut self.last else {
+            let pattern = &drafted.pattern;
+            return rehearse::scenes_while(&pattern.recipe, &pattern.cutting, go_on).map(Arc::new);
+        };
+        if last.filmed.is_some() {
+            last.rehearsed.scenes = Arc::new(rehearse::scenes_while(&last.recipe, &last.cutting, go_on)?);
+            last.filmed = None;
+        }
+        Some(last.rehearsed.scenes.clone())
+    }
+}
+
+/// Names of all units of a pattern.
+pub fn all_units(drafted: &Draft) -> BTreeSet<UnitId> {
+    drafted
+        .pattern
+        .recipe
+        .makes
+        .iter()
+        .map(|make| make.unit.clone())
+        .collect()
+}
+
+fn without_colors(recipe: &Recipe) -> Recipe {
+    let mut recipe = recipe.clone();
+    recipe.fabrics.iter_mut().for_each(|note| note.color.clear());
+    recipe
 }
 
 #[cfg(test)]
@@ -87,8 +131,12 @@ mod tests {
         let wider = text.replace("width = \"2 in\"", "width = \"3 in\"");
         assert_ne!(text, wider);
         let mut memory = Memory::default();
-        let first = memory.rehearse(&drafted(&text));
-        let again = memory.rehearse(&drafted(&dyed));
+        let mut rehearsed = |text: &str| {
+            let drafted = drafted(text);
+            memory.rehearse(&drafted, all_units(&drafted))
+        };
+        let first = rehearsed(&text);
+        let again = rehearsed(&dyed);
         assert!(Arc::ptr_eq(&first.scenes, &again.scenes));
         // What is remembered is what a rehearsal of the recipe itself, colours and all, would say.
         let own = drafted(&dyed);
@@ -96,9 +144,29 @@ mod tests {
         let fresh = rehearse::rehearse(&pattern.recipe, &pattern.cutting, &pattern.bought, &own.picture);
         assert_eq!(again.proof, fresh);
         assert_eq!(*again.scenes, rehearse::scenes(&pattern.recipe, &pattern.cutting));
-        let third = memory.rehearse(&drafted(&wider));
+        let third = rehearsed(&wider);
         assert!(!Arc::ptr_eq(&first.scenes, &third.scenes));
         assert_ne!(third.scenes, first.scenes);
         assert!(third.proof.is_ok());
+    }
+
+    #[test]
+    fn units_are_filmed_when_they_are_asked_for() {
+        let file = concat!(env!("CARGO_MANIFEST_DIR"), "/../../examples/harbour-windows.quilt.toml");
+        let drafted = drafted(&std::fs::read_to_string(file).expect("it is among the examples"));
+        let all = all_units(&drafted);
+        let one: BTreeSet<UnitId> = all.iter().take(1).cloned().collect();
+        let mut memory = Memory::default();
+        let first = memory.rehearse(&drafted, one.clone());
+        let seen = |scenes: &[UnitScenes]| scenes.iter().map(|s| s.unit.clone()).collect::<BTreeSet<_>>();
+        assert_eq!(seen(&first.scenes), one);
+        let pattern = &drafted.pattern;
+        let proof = rehearse::rehearse(&pattern.recipe, &pattern.cutting, &pattern.bought, &drafted.picture);
+        assert_eq!(first.proof, proof);
+        assert!(Arc::ptr_eq(&memory.rehearse(&drafted, one).scenes, &first.scenes));
+        assert!(memory.film_all(&drafted, &|| false).is_none());
+        let whole = memory.film_all(&drafted, &|| true).expect("it goes on");
+        assert_eq!(seen(&whole), all);
+        assert!(Arc::ptr_eq(&memory.rehearse(&drafted, all).scenes, &whole));
     }
 }

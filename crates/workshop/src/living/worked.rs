@@ -1,15 +1,15 @@
 //! A design taken through all the rooms: findings, proof, pages.
 
-use super::rehearsed::{Memory, Rehearsed};
+use super::rehearsed::{Memory, Rehearsed, all_units};
 use super::source::source_with;
 use crate::file::Photos;
 use book::{Book, Edition, Source};
 use design::Design;
-use drafting::draft;
-use std::collections::BTreeMap;
+use drafting::Draft;
+use std::collections::{BTreeMap, BTreeSet};
 use std::hash::{DefaultHasher, Hash, Hasher};
 use std::sync::Arc;
-use terms::{Finding, Severity, TopPicture};
+use terms::{Finding, Severity, TopPicture, UnitId};
 
 /// A text's fingerprint: equal texts have equal ones, in every run of the program.
 pub fn fingerprint(text: &str) -> String {
@@ -90,14 +90,15 @@ pub struct Worked {
 }
 
 /// Takes a design through the rooms, with the photographs beside it. `go_on` is asked between them; when it says no the work
-/// is dropped. `memory` knows the last rehearsal. What is `in_sight` by then is made first and handed to `first`.
+/// is dropped. `memory` knows the last rehearsal. What is `in_sight` by then is made first and handed to `first`; before the
+/// others are made there is a `rest`, while the window shows what it was handed.
 pub fn work(
     revision: &str,
     design: &Design,
     edition: &Edition,
     (photos, memory): (&Photos, &mut Memory),
-    go_on: impl Fn() -> bool,
-    (in_sight, first): (impl Fn() -> InSight, impl Fn(Worked)),
+    go_on: impl Fn() -> bool + Sync,
+    (in_sight, first, rest): (impl Fn() -> InSight, impl Fn(Worked), impl Fn()),
 ) -> Option<Worked> {
     let mut worked = Worked {
         revision: revision.to_string(),
@@ -112,7 +113,7 @@ pub fn work(
         source: None,
         picture: design.top_picture(),
     };
-    let drafted = match draft(design) {
+    let drafted = match memory.draft(design) {
         Ok(drafted) => drafted,
         Err(findings) => {
             let stops = findings.iter().filter(|f| f.severity == Severity::Stop).count();
@@ -124,10 +125,18 @@ pub fn work(
     if !go_on() {
         return None;
     }
+    let InSight { leaf, before } = in_sight();
+    let before = before.filter(|before| !before.leaves.is_empty());
+    let by_leaf = leaf != "*" && !leaf.is_empty();
+    let pictured = if by_leaf {
+        pictured_in(&leaf, &drafted)
+    } else {
+        all_units(&drafted)
+    };
     let Rehearsed {
         proof: rehearsed,
         scenes,
-    } = memory.rehearse(&drafted);
+    } = memory.rehearse(&drafted, pictured);
     if !go_on() {
         return None;
     }
@@ -137,7 +146,7 @@ pub fn work(
         Ok(_) => (None, Vec::new()),
         Err(objections) => (None, objections),
     };
-    let source = source_with(design, &drafted, scenes, (proof.as_ref(), &objections), photos);
+    let mut source = source_with(design, &drafted, scenes, (proof.as_ref(), &objections), photos);
     worked.parts = source.parts.iter().map(|part| part.name.clone()).collect();
     worked.findings = source.findings.clone();
     worked.proved = proof.is_some();
@@ -150,9 +159,7 @@ pub fn work(
         None => "Not proved".into(),
     };
     worked.picture = drafted.picture.clone();
-    let InSight { leaf, before } = in_sight();
-    let before = before.filter(|before| !before.leaves.is_empty());
-    if leaf != "*" && !leaf.is_empty() {
+    if by_leaf {
         let book = book::compose_living_section(&source, edition, &leaf);
         let (fresh, drawings) = leaves(&book);
         let old = before.as_deref().map_or(&[][..], |before| &before.leaves);
@@ -165,21 +172,33 @@ pub fn work(
                 source: Some(source.clone()),
                 ..worked.clone()
             });
+            rest();
         }
         if !go_on() {
             return None;
         }
     }
-    let book = book::compose_living(&source, edition);
-    if !go_on() {
-        return None;
-    }
+    source.scenes = memory.film_all(&drafted, &go_on)?;
+    let book = book::compose_living_while(&source, edition, &go_on)?;
     let (all, drawings) = leaves(&book);
     worked.leaves = all;
     worked.drawings = Drawings::over(drawings, None);
     worked.book = Some(book);
     worked.source = Some(source);
     Some(worked)
+}
+
+/// The units whose makings are pictured in the sections of one name: a block's own, or those that are no block's.
+fn pictured_in(leaf: &str, drafted: &Draft) -> BTreeSet<UnitId> {
+    let of_top = ["parts of the top", "the top"].contains(&leaf);
+    let pictured = drafted.units.iter().filter(|unit| match &unit.block {
+        Some(block) => block == leaf,
+        None => of_top,
+    });
+    // A quilt of a single block is finished in the making of that block.
+    let last = drafted.pattern.recipe.makes.last().filter(|_| of_top);
+    let last = last.map(|make| make.unit.clone());
+    pictured.map(|unit| unit.unit.clone()).chain(last).collect()
 }
 
 /// The leaves of a book, and the insides of their larger drawings.
@@ -219,4 +238,46 @@ fn with_fresh(old: &[Leaf], fresh: Vec<Leaf>, name: &str) -> Option<Vec<Leaf>> {
         false => Some(leaf.clone()),
     });
     all.collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::handing::Print;
+    use std::path::Path;
+
+    /// Of every example each section by itself, with no more filmed than it pictures, is as it stands in the whole book.
+    #[test]
+    fn a_section_made_first_is_as_in_the_whole() {
+        let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/../../examples");
+        for file in std::fs::read_dir(folder).expect("the examples are there") {
+            let file = file.expect("it is there").path();
+            if file.extension().is_none_or(|of| of != "toml") {
+                continue;
+            }
+            let text = std::fs::read_to_string(&file).expect("it reads");
+            let design = design::read_design(&text).expect("an example is a design");
+            let drafted = drafting::draft(&design).expect("a plan");
+            let (edition, photos) = (
+                Print::default().edition(design.quilt.measure),
+                Photos::of(Path::new("nowhere")),
+            );
+            let source = |memory: &mut Memory, units| {
+                let Rehearsed { proof, scenes } = memory.rehearse(&drafted, units);
+                let objections = proof.as_ref().err().cloned().unwrap_or_default();
+                source_with(&design, &drafted, scenes, (proof.as_ref().ok(), &objections), &photos)
+            };
+            let mut memory = Memory::default();
+            let whole = book::compose_living(&source(&mut memory, all_units(&drafted)), &edition);
+            let (whole, _) = leaves(&whole);
+            let names: BTreeSet<&str> = whole.iter().map(|leaf| leaf.name.as_str()).collect();
+            for name in names {
+                let mut memory = Memory::default();
+                let first = source(&mut memory, pictured_in(name, &drafted));
+                let (alone, _) = leaves(&book::compose_living_section(&first, &edition, name));
+                let there: Vec<&Leaf> = whole.iter().filter(|leaf| leaf.name == name).collect();
+                assert_eq!(alone.iter().collect::<Vec<_>>(), there, "{name} of {}", file.display());
+            }
+        }
+    }
 }

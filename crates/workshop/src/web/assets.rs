@@ -1,7 +1,9 @@
 //! The look and the browser's part, inside the program.
 
+use crate::living::fingerprint;
 use axum::http::header;
 use axum::response::{IntoResponse, Response};
+use std::sync::LazyLock;
 
 const CSS: &str = "text/css; charset=utf-8";
 const JS: &str = "text/javascript; charset=utf-8";
@@ -27,20 +29,38 @@ const ALL: [(&str, &str, &str); 18] = [
     ("shelf.js", JS, include_str!("../../assets/shelf.js")),
 ];
 
-/// A file of the program's own, when there is one of this name.
-pub(super) fn asset(name: &str) -> Option<Response> {
-    if name == "pages.css" {
-        return Some(([(header::CONTENT_TYPE, CSS)], scoped()).into_response());
-    }
-    ALL.iter()
-        .find(|(known, ..)| *known == name)
-        .map(|(_, kind, text)| ([(header::CONTENT_TYPE, *kind)], *text).into_response())
+/// The look of the book's pages, kept within the living pattern.
+static PAGES: LazyLock<String> = LazyLock::new(|| {
+    let look = book::html_look().replace("body {", ":scope {");
+    format!("@scope (.pages) {{\n{look}\n}}\n")
+});
+
+/// Fingerprint of all of them: the files of another program have another address, so that a browser may keep these for good.
+static EDITION: LazyLock<String> = LazyLock::new(|| {
+    let all = ALL.iter().map(|(_, _, text)| *text).chain([PAGES.as_str()]);
+    fingerprint(&all.collect::<Vec<_>>().join("\n"))
+});
+
+/// Kept for a year, which is as long as is ever kept (RFC 9111), and never asked for again (RFC 8246).
+const FOR_GOOD: &str = "max-age=31536000, immutable";
+
+/// Where a file of the program's own is found.
+pub(super) fn address(name: &str) -> String {
+    format!("/assets/{}/{name}", EDITION.as_str())
 }
 
-/// The look of the book's pages, kept within the living pattern.
-fn scoped() -> String {
-    format!(
-        "@scope (.pages) {{\n{}\n}}\n",
-        book::html_look().replace("body {", ":scope {")
-    )
+/// A file of the program's own, when there is one of this name.
+pub(super) fn asset(edition: &str, name: &str) -> Option<Response> {
+    let (kind, text) = match ALL.iter().find(|(known, ..)| *known == name) {
+        Some((_, kind, text)) => (*kind, *text),
+        None if name == "pages.css" => (CSS, PAGES.as_str()),
+        None => return None,
+    };
+    // A page of an older program gets what there is, but is not to keep it.
+    let keep = if edition == EDITION.as_str() {
+        FOR_GOOD
+    } else {
+        "no-store"
+    };
+    Some(([(header::CONTENT_TYPE, kind), (header::CACHE_CONTROL, keep)], text).into_response())
 }

@@ -261,6 +261,11 @@ fn step_of(deed: &Deed, name: &str) -> (&'static str, ObjectBuilder, Value) {
             let files: Vec<&str> = crate::handing::Export::ALL.iter().map(|export| export.file()).collect();
             ("The file's name.", one_of(&files), json!("cut-list.csv"))
         }
+        "edition" => (
+            "The fingerprint of the program's files, as pages name it.",
+            text(),
+            json!("0123456789abcdef"),
+        ),
         _ if deed.path.starts_with("/assets") => ("A file of the program's own.", text(), json!("wish.js")),
         _ => ("A name.", text(), json!("x")),
     }
@@ -437,7 +442,7 @@ fn deeds() -> Vec<Deed> {
             ],
         ),
         get(
-            "/assets/{name}",
+            "/assets/{edition}/{name}",
             "A file of the program's own",
             vec![(
                 200,

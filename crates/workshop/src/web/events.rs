@@ -16,7 +16,7 @@ use std::time::Duration;
 pub(super) type Ear = Result<WebSocketUpgrade, WebSocketUpgradeRejection>;
 
 /// How often a window is asked whether it still hears.
-const STILL_THERE: Duration = Duration::from_secs(15);
+pub(super) const STILL_THERE: Duration = Duration::from_secs(15);
 
 /// The words of a quilt, beginning with how it is now.
 pub(super) fn of_quilt(quilt: &Arc<Opened>) -> impl Stream<Item = String> + Send + use<> {

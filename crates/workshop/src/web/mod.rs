@@ -27,6 +27,7 @@ mod routes;
 mod shell;
 mod swatch;
 mod tracing_controls;
+mod window;
 
 pub use app::{App, Opened};
 pub use describe::{description, description_text};

@@ -6,6 +6,7 @@ use super::{page_sewn, shell};
 use axum::Json;
 use maud::{Markup, html};
 use serde_json::{Map, Value as Json_};
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 /// The page.
@@ -49,9 +50,14 @@ pub(super) fn page(opened: &Arc<Opened>, only_cloth: bool) -> Markup {
 /// their drawings call by name.
 pub(super) fn living(opened: &Arc<Opened>, have: &str, show: &str) -> Json<Living> {
     opened.looked_at(show);
+    let have: BTreeSet<&str> = have.split(',').collect();
+    Json(living_now(opened, &|print| have.contains(print), show))
+}
+
+/// The same for a window that has some of the leaves.
+pub(super) fn living_now(opened: &Arc<Opened>, has: &dyn Fn(&str) -> bool, show: &str) -> Living {
     let moment = opened.moment();
     let worked = opened.worked();
-    let had: Vec<&str> = have.split(',').collect();
     let leaves = worked.as_ref().map_or(Vec::new(), |worked| {
         worked
             .leaves
@@ -59,13 +65,12 @@ pub(super) fn living(opened: &Arc<Opened>, have: &str, show: &str) -> Json<Livin
             .map(|leaf| LivingLeaf {
                 name: leaf.name.clone(),
                 print: leaf.print.clone(),
-                markup: ((show == "*" || show == leaf.name) && !had.contains(&leaf.print.as_str()))
-                    .then(|| leaf.markup.clone()),
+                markup: ((show == "*" || show == leaf.name) && !has(&leaf.print)).then(|| leaf.markup.clone()),
             })
             .collect()
     });
     let book = worked.as_ref().and_then(|worked| worked.book.as_ref());
-    Json(Living {
+    Living {
         revision: moment.revision.clone(),
         worked: worked.as_ref().map(|w| w.revision.clone()),
         whole: worked.as_ref().is_some_and(|w| w.whole),
@@ -77,7 +82,7 @@ pub(super) fn living(opened: &Arc<Opened>, have: &str, show: &str) -> Json<Livin
         makings: page_sewn::choices(worked.as_deref()).into_string(),
         colors: book.map(|book| book.colors.clone()),
         leaves,
-    })
+    }
 }
 
 /// The insides of drawings by their fingerprints; those that are no longer on the pages are left out.

@@ -59,7 +59,7 @@ fn worked_out(opened: &Opened) -> Option<Arc<Worked>> {
         let edition = Print::default().edition(design.quilt.measure);
         let photos = Photos::of(opened.shelf.folder());
         let beside = (&photos, &mut Memory::default());
-        let none = (InSight::default, drop::<Worked>);
+        let none = (InSight::default, drop::<Worked>, || ());
         work(&moment.revision, &design, &edition, beside, || true, none).map(Arc::new)
     })
 }

@@ -4,7 +4,7 @@ use super::answers::{Aimed, Changed, Trouble, WishBody};
 use super::app::{App, Opened};
 use super::{
     assets, describe, events, guard, handing_out, page_cloth, page_draw, page_pattern, page_quilt, page_sewn,
-    page_shelf, page_svg, page_words, photos, pictures,
+    page_shelf, page_svg, page_words, photos, pictures, window,
 };
 use crate::drawing;
 use crate::file::{MOST_PHOTO_BYTES, PhotoFault, Refused, ShelfError, Wish, is_name};
@@ -48,7 +48,7 @@ pub fn routes(app: App, hosts: Hosts) -> Router {
         .route("/", get(shelf))
         .route("/openapi.json", get(described))
         .route("/shelf/{what}", post(change_shelf))
-        .route("/assets/{name}", get(asset))
+        .route("/assets/{edition}/{name}", get(asset))
         .route("/drawing", get(page_svg::page))
         .route("/drawing/look", post(page_svg::look).layer(large()))
         .route("/drawing/begin", post(page_svg::begin).layer(large()))
@@ -130,8 +130,8 @@ async fn described() -> Response {
     Json(describe::description()).into_response()
 }
 
-async fn asset(Path(name): Path<String>) -> Response {
-    assets::asset(&name).unwrap_or_else(|| lost("There is no such file."))
+async fn asset(Path((edition, name)): Path<(String, String)>) -> Response {
+    assets::asset(&edition, &name).unwrap_or_else(|| lost("There is no such file."))
 }
 
 async fn shelf(State(app): State<App>) -> Response {
@@ -414,7 +414,10 @@ async fn strip(State(app): State<App>, Path((name, number)): Path<(String, usize
 
 async fn hear(State(app): State<App>, Path(name): Path<String>, ear: events::Ear) -> Response {
     match app.quilt(&name) {
-        Ok(quilt) => events::tell(ear, "changed", events::of_quilt(&quilt)),
+        Ok(quilt) => match ear {
+            Ok(upgrade) => upgrade.on_upgrade(move |socket| window::follow(socket, quilt)),
+            none => events::tell(none, "changed", events::of_quilt(&quilt)),
+        },
         Err(error) => of_shelf(&error),
     }
 }

@@ -1,6 +1,7 @@
 //! What every page has: the bar of places, the standing, the two sides, what the checks say.
 
 use super::app::{Moment, Opened};
+use super::assets::address;
 use crate::living::Worked;
 use design::Design;
 use maud::{DOCTYPE, Markup, html};
@@ -26,10 +27,14 @@ pub(super) fn document(title: &str, scripts: &[&str], inside: Markup) -> Markup 
                 meta name="color-scheme" content="light dark";
                 title { (title) " · Scantling" }
                 link rel="icon" href="data:,";
-                link rel="stylesheet" href="/assets/pages.css";
-                link rel="stylesheet" href="/assets/workshop.css";
+                // What the others begin with, so that it is not found out file by file.
+                @if scripts.contains(&"living.js") {
+                    link rel="modulepreload" href=(address("hear.js"));
+                }
+                link rel="stylesheet" href=(address("pages.css"));
+                link rel="stylesheet" href=(address("workshop.css"));
                 @for script in scripts {
-                    script type="module" src=(format!("/assets/{script}")) {}
+                    script type="module" src=(address(script)) {}
                 }
             }
             body {
