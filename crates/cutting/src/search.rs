@@ -73,10 +73,19 @@ const fn policy(fullest: bool, depth: u8, order: Order, either_way: bool, thrift
 /// Above this many kinds the thrifty policies are left out.
 const MANY_KINDS: usize = 60;
 
+/// What of a kind the packing goes by: how many, how they may lie, which of these ways lie across, between which slanted cuts.
+#[derive(Clone, PartialEq, Eq)]
+struct Asked {
+    count: u32,
+    sizes: Vec<(i64, i64)>,
+    sideways: Vec<bool>,
+    slant: Option<Slant>,
+}
+
 /// What a cloth's plan hangs on: equal questions have equal answers.
 #[derive(Clone, PartialEq, Eq)]
 pub(crate) struct Question {
-    items: Vec<(u32, Vec<(i64, i64)>, Vec<bool>, Option<Slant>)>,
+    items: Vec<Asked>,
     usable: i64,
     room: Option<i64>,
     bands: Heights,
@@ -106,13 +115,11 @@ struct Search<'a> {
 pub(crate) fn best(kinds: &[Kind], cloth: &Cloth, bands: &[&Band], known: &mut Known) -> Found {
     let usable = cloth.usable;
     let items: Vec<Item> = kinds.iter().map(|kind| Item::of(kind, usable)).collect();
-    let asked = |item: &Item| {
-        (
-            item.count,
-            item.sizes.clone(),
-            item.sideways.clone(),
-            item.slant.copied(),
-        )
+    let asked = |item: &Item| Asked {
+        count: item.count,
+        sizes: item.sizes.clone(),
+        sideways: item.sideways.clone(),
+        slant: item.slant.copied(),
     };
     let question = Question {
         items: items.iter().map(asked).collect(),
