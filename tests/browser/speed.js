@@ -3,7 +3,7 @@
 // after another; what is measured is from the wish to the pages with all drawings in sight, and to the next picture painted.
 // Before that, how long a quilt's page takes in a workshop just begun, until its pattern is there.
 import { putLarge } from "./large.js";
-import { setting } from "./workshop.js";
+import { open, setting } from "./workshop.js";
 
 const quilt = process.argv[2] ?? "lantern-harbour";
 const changes = Number(process.argv[3] ?? 40);
@@ -36,6 +36,18 @@ await page.goto(`${shop.url}/quilts/${quilt}/quilt`);
 console.log(`${quilt}: a workshop and browser just begun, the quilt's page with its pattern ${(await first()).toFixed(0)} ms`);
 await page.reload();
 console.log(`${quilt}: the same page again ${(await first()).toFixed(0)} ms`);
+const anew = [];
+for (let i = 0; i < 5; i += 1) {
+  // As for one who opens the workshop beside what is open already: the browser runs, but knows nothing of this address.
+  const begun = await open(quilts);
+  await page.waitForTimeout(500);
+  await page.goto(`${begun.url}/quilts/${quilt}/quilt`);
+  anew.push(await first());
+  await page.goto("about:blank");
+  await begun.kill();
+}
+anew.sort((a, b) => a - b);
+console.log(`${quilt}: a workshop just begun in a browser that is open, 5 times: the quilt's page with its pattern median ${anew[2].toFixed(0)} ms, at most ${anew[4].toFixed(0)} ms`);
 
 const step = (i) => (i % 40) + 1;
 const KINDS = {

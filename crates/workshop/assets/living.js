@@ -4,7 +4,7 @@ import { hear } from "./hear.js";
 import { busy, quilt, refresh, sent, work } from "./wish.js";
 
 /** @typedef {{ name: string, print: string, markup: string | null }} Leaf */
-/** @typedef {{ revision: string, worked: string | null, whole: boolean, standing: string, working: boolean, findings: string, makings: string, colors: [string, string][] | null, leaves: Leaf[] }} Living */
+/** @typedef {{ revision: string, worked: string | null, whole: boolean, standing: string, working: boolean, findings: string, makings: string, colors: [string, string][] | null, leaves: Leaf[], drawings: Record<string, string> }} Living */
 
 /** @type {Map<string, string>} */
 const kept = new Map();
@@ -73,6 +73,7 @@ async function take(told, mine) {
   if (findings && findings.innerHTML !== told.findings) findings.innerHTML = told.findings;
   leaves = told.leaves;
   units = told.makings;
+  for (const [name, inside] of Object.entries(told.drawings)) drawings.set(name, inside);
   const fresh = new Map();
   for (const { print, markup } of leaves) {
     const known = markup ?? kept.get(print);
@@ -236,12 +237,11 @@ const asked = /patches=([\d,]+)/.exec(location.hash);
 if (asked) light((asked[1] ?? "").split(","));
 
 let waiting = 0;
-/** @typedef {{ revision: string, worked: string, whole: boolean, living?: Living, drawings?: Record<string, string> }} Told */
-const speak = hear(`${quilt()}/events`, async (/** @type {Told} */ { revision, worked, whole, living, drawings: along }) => {
+/** @typedef {{ revision: string, worked: string, whole: boolean, living?: Living }} Told */
+const speak = hear(`${quilt()}/events`, async (/** @type {Told} */ { revision, worked, whole, living }) => {
   // What comes of a change is mostly there before it could be said that it is being worked out.
   clearTimeout(waiting);
   if (brought === `${revision} ${worked} ${whole}`) return;
-  if (along) for (const [name, inside] of Object.entries(along)) drawings.set(name, inside);
   if (living) {
     newest += 1;
     void take(living, newest);

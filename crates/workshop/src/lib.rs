@@ -37,6 +37,8 @@ pub fn open(folder: &Path, port: u16, ready: impl FnOnce(&Address)) -> io::Resul
             url: format!("http://127.0.0.1:{port}/"),
         });
         let app = web::App::new(shelf);
+        let early = app.clone();
+        std::thread::spawn(move || early.practise());
         axum::serve(listener, web::routes(app, web::Hosts::of(port, &[]))).await
     })
 }

@@ -2,6 +2,7 @@
 
 use crate::file::{Refused, Wish};
 use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
 use utoipa::ToSchema;
 
 /// A wish, and the revision it was made on.
@@ -90,6 +91,8 @@ pub(super) struct Living {
     pub findings: String,
     /// The pages in order.
     pub leaves: Vec<LivingLeaf>,
+    /// What is in the first drawings of them, by fingerprint, where the window has nothing yet.
+    pub drawings: BTreeMap<String, String>,
 }
 
 /// One section of the living pages.

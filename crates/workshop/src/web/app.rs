@@ -1,8 +1,8 @@
 //! The quilts that are open, each with its text, its states and what became of it.
 
 use crate::file::{History, Photos, Refused, Shelf, ShelfError, Wish, granted, put_whole};
-use crate::handing::Counter;
-use crate::living::{Bench, InSight, Job, Worked, fingerprint};
+use crate::handing::{Counter, Print};
+use crate::living::{Bench, InSight, Job, Memory, Worked, fingerprint, work};
 use design::{Design, FileError};
 use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
@@ -97,6 +97,26 @@ impl App {
             }
         });
         app
+    }
+
+    /// Takes the quilt changed last through the rooms once, and keeps nothing of it: what is read and set up when something is done for
+    /// the first time (letters to set in pictures, pages of the program) is then there when a window asks.
+    pub fn practise(&self) {
+        let newest = self.shelf.quilts().ok().and_then(|quilts| {
+            let last = quilts.into_iter().max_by_key(|quilt| quilt.changed)?;
+            design::read_design(&self.shelf.text(&last.name).ok()?).ok()
+        });
+        let Some(design) = newest else { return };
+        let edition = Print::default().edition(design.quilt.measure);
+        let beside = (&self.photos, &mut Memory::default());
+        drop(work(
+            "",
+            &design,
+            &edition,
+            beside,
+            || true,
+            (InSight::default, drop, || ()),
+        ));
     }
 
     /// Opens a quilt, or finds it open.

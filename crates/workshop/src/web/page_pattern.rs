@@ -2,11 +2,11 @@
 
 use super::answers::{Living, LivingLeaf};
 use super::app::Opened;
-use super::{page_sewn, shell};
+use super::{page_sewn, shell, window};
 use axum::Json;
 use maud::{Markup, html};
 use serde_json::{Map, Value as Json_};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 /// The page.
@@ -50,8 +50,13 @@ pub(super) fn page(opened: &Arc<Opened>, only_cloth: bool) -> Markup {
 /// their drawings call by name.
 pub(super) fn living(opened: &Arc<Opened>, have: &str, show: &str) -> Json<Living> {
     opened.looked_at(show);
+    let nothing_yet = have.is_empty();
     let have: BTreeSet<&str> = have.split(',').collect();
-    Json(living_now(opened, &|print| have.contains(print), show))
+    let mut living = living_now(opened, &|print| have.contains(print), show);
+    if nothing_yet {
+        living.drawings = window::along(opened, &living.leaves, &mut BTreeSet::new());
+    }
+    Json(living)
 }
 
 /// The same for a window that has some of the leaves.
@@ -82,6 +87,7 @@ pub(super) fn living_now(opened: &Arc<Opened>, has: &dyn Fn(&str) -> bool, show:
         makings: page_sewn::choices(worked.as_deref()).into_string(),
         colors: book.map(|book| book.colors.clone()),
         leaves,
+        drawings: BTreeMap::new(),
     }
 }
 

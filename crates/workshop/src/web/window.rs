@@ -1,7 +1,7 @@
 //! A window that follows a quilt by a WebSocket: it says what is in sight of it and what it has, and is told of every change, with the
 //! pages and drawings it then wants, without having to ask.
 
-use super::answers::Living;
+use super::answers::{Living, LivingLeaf};
 use super::app::{Opened, Pulse};
 use super::events::STILL_THERE;
 use super::page_pattern::living_now;
@@ -33,8 +33,6 @@ struct Told<'a> {
     whole: bool,
     #[serde(skip_serializing_if = "Option::is_none")]
     living: Option<Living>,
-    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
-    drawings: BTreeMap<String, String>,
 }
 
 /// A window, as far as is known here.
@@ -95,58 +93,52 @@ impl Window {
     fn tell(&mut self, pulse: &Pulse) -> String {
         let now = (pulse.worked.clone(), pulse.whole);
         let fresh = now != self.sent && pulse.worked == pulse.revision;
+        let (quilt, had) = (&self.quilt, &mut self.had);
         let living = self.said.as_mut().filter(|_| fresh).map(|said| {
-            let living = living_now(&self.quilt, &|print| said.have.contains(print), &said.show);
-            let had = |leaf: &&super::answers::LivingLeaf| leaf.markup.is_some() || said.have.contains(&leaf.print);
-            said.have = living
-                .leaves
-                .iter()
-                .filter(had)
-                .map(|leaf| leaf.print.clone())
-                .collect();
+            let mut living = living_now(quilt, &|print| said.have.contains(print), &said.show);
+            let has = |leaf: &&LivingLeaf| leaf.markup.is_some() || said.have.contains(&leaf.print);
+            let there = living.leaves.iter().filter(has);
+            said.have = there.map(|leaf| leaf.print.clone()).collect();
+            living.drawings = along(quilt, &living.leaves, had);
             living
         });
         if living.is_some() {
             self.sent = now;
         }
-        let drawings = living.as_ref().map_or_else(BTreeMap::new, |living| self.along(living));
         let told = Told {
             revision: &pulse.revision,
             worked: &pulse.worked,
             whole: pulse.whole,
             living,
-            drawings,
         };
         serde_json::to_string(&told).unwrap_or_default()
     }
+}
 
-    /// The insides of the first drawings on pages that are sent.
-    fn along(&mut self, living: &Living) -> BTreeMap<String, String> {
-        let mut along = BTreeMap::new();
-        let Some(worked) = self.quilt.worked() else {
-            return along;
-        };
-        if self.had.len() > MOST_HAD {
-            self.had.clear();
-        }
-        let mut bytes = 0;
-        let markups = living.leaves.iter().filter_map(|leaf| leaf.markup.as_deref());
-        for print in markups.flat_map(pictured) {
-            if self.had.contains(print) || along.contains_key(print) {
-                continue;
-            }
-            let Some(inside) = worked.drawings.get(print) else {
-                continue;
-            };
-            bytes += inside.len();
-            if bytes > MOST_ALONG {
-                break;
-            }
-            self.had.insert(print.to_string());
-            along.insert(print.to_string(), inside.clone());
-        }
-        along
+/// The insides of the first drawings on pages that are sent, of those that the window `had` not; now it has.
+pub(super) fn along(quilt: &Opened, leaves: &[LivingLeaf], had: &mut BTreeSet<String>) -> BTreeMap<String, String> {
+    let mut along = BTreeMap::new();
+    let Some(worked) = quilt.worked() else { return along };
+    if had.len() > MOST_HAD {
+        had.clear();
     }
+    let mut bytes = 0;
+    let markups = leaves.iter().filter_map(|leaf| leaf.markup.as_deref());
+    for print in markups.flat_map(pictured) {
+        if had.contains(print) || along.contains_key(print) {
+            continue;
+        }
+        let Some(inside) = worked.drawings.get(print) else {
+            continue;
+        };
+        bytes += inside.len();
+        if bytes > MOST_ALONG {
+            break;
+        }
+        had.insert(print.to_string());
+        along.insert(print.to_string(), inside.clone());
+    }
+    along
 }
 
 /// The fingerprints of the drawings on a page, in order.
