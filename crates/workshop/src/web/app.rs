@@ -5,6 +5,7 @@ use crate::handing::{Counter, Print};
 use crate::living::{Bench, InSight, Job, Memory, Worked, fingerprint, work};
 use design::{Design, FileError};
 use std::collections::BTreeMap;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use std::thread;
 use std::time::Duration;
@@ -109,14 +110,15 @@ impl App {
         let Some(design) = newest else { return };
         let edition = Print::default().edition(design.quilt.measure);
         let beside = (&self.photos, &mut Memory::default());
-        drop(work(
-            "",
-            &design,
-            &edition,
-            beside,
-            || true,
-            (InSight::default, drop, || ()),
-        ));
+        // As far as the first page.
+        let seen = AtomicBool::new(false);
+        let cover = || InSight {
+            leaf: "cover".into(),
+            before: None,
+        };
+        let first = |_: Worked| seen.store(true, Ordering::Relaxed);
+        let go_on = || !seen.load(Ordering::Relaxed);
+        drop(work("", &design, &edition, beside, go_on, (cover, first, || ())));
     }
 
     /// Opens a quilt, or finds it open.
@@ -382,7 +384,6 @@ mod tests {
     use super::*;
     use crate::file::{CellAct, EXAMPLES, Step};
     use serde_json::json;
-    use std::sync::atomic::{AtomicBool, Ordering};
 
     /// All remarks, on lines of their own and behind values.
     fn comments(text: &str) -> Vec<&str> {
