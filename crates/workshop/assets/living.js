@@ -28,6 +28,12 @@ let newest = 0;
 let brought = "";
 let units = "";
 
+/** When all the window's own scripts are there: they hear of the pages. */
+const begun = new Promise((done) => {
+  if (document.readyState === "complete") done(undefined);
+  else document.addEventListener("DOMContentLoaded", done, { once: true });
+});
+
 /** The units that can be watched being sewn, as the choices of a list. */
 export const makings = () => units;
 
@@ -84,10 +90,12 @@ async function take(told, mine) {
   brought = `${told.revision} ${told.worked} ${told.whole}`;
   // Before anything was worked out there is nothing to show, and nothing to say that there is none.
   if (told.worked === null && told.working) return;
+  await begun;
+  if (mine !== newest) return;
   dye(told.colors ?? []);
-  show();
   // A section that was taken for another that is not there has not been sent.
-  if (seen().some(({ print }) => !kept.has(print))) { chosen = leaf.value; return bring(); }
+  if (!show()) { chosen = leaf.value; return bring(); }
+  document.dispatchEvent(new CustomEvent("shown"));
   await draw();
   if (mine !== newest) return;
   document.dispatchEvent(new CustomEvent("pages", { detail: told.worked }));
@@ -102,6 +110,7 @@ const wanted = () => chosen || work().dataset.leaf || "";
 /** The leaves of the section that is seen. */
 const seen = () => leaves.filter(({ name }) => leaf.value === "*" || name === leaf.value);
 
+/** Shows the section that is to be seen; whether it is there. */
 function show() {
   const names = [...new Set(leaves.map(({ name }) => name))];
   const options = ["*", ...names];
@@ -112,8 +121,9 @@ function show() {
   const shown = seen();
   if (shown.length === 0) {
     pages.innerHTML = "<p class=\"soft\">There are no pages yet. What the checks say stands below the cloth.</p>";
-    return;
+    return true;
   }
+  if (shown.some(({ print }) => !kept.has(print))) return false;
   const old = [...pages.querySelectorAll(":scope > .page")];
   const prints = old.map((page) => page instanceof HTMLElement ? page.dataset.print : "");
   shown.forEach(({ print }, i) => {
@@ -129,6 +139,7 @@ function show() {
   });
   [...pages.children].filter((child) => !child.classList.contains("page")).forEach((child) => child.remove());
   [...pages.querySelectorAll(":scope > .page")].slice(shown.length).forEach((page) => page.remove());
+  return true;
 }
 
 /** Drawings that stay as they were are moved over, not made again.

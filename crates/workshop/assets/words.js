@@ -95,8 +95,10 @@ async function upload(control) {
   if (told.code === "changed-meanwhile") await refresh();
 }
 
+// The places' buttons are there as soon as the pages are, before the drawings: the hand may want to go back to one.
+document.addEventListener("shown", mark);
 // Undone, or changed in another window, or taken away by a press: what is open shows it.
-document.addEventListener("pages", () => { mark(); if (panel.open && !panel.contains(document.activeElement)) void again(); });
+document.addEventListener("pages", () => { if (panel.open && !panel.contains(document.activeElement)) void again(); });
 panel.addEventListener("click", (event) => {
   if (event.target instanceof Element && event.target.closest("[data-wish]")) document.addEventListener("pages", () => void again(), { once: true });
 });
