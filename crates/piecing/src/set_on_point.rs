@@ -168,7 +168,8 @@ impl Planner<'_> {
             return None;
         };
         if role == STRIP && class.outline.len() == 4 {
-            return self.larger_strip(id, outer);
+            let strip = SlantedStrip::standing_out(&class.outline, role, fabric, (*grain, *up), self.settings)?;
+            return self.larger_strip(id, outer, strip);
         }
         if up.is_some() {
             return None;
@@ -189,20 +190,8 @@ impl Planner<'_> {
     }
 
     /// A strip of sashing all of whose slanted ends are cut off by outer sides.
-    fn larger_strip(&mut self, id: ClassId, outer: &[bool]) -> Option<ClassId> {
-        let class = self.classes.get(id);
-        let Content::Patch {
-            fabric,
-            up,
-            grain,
-            role,
-            ..
-        } = &self.blocks[class.home].tokens[class.faces[0]].content
-        else {
-            return None;
-        };
-        let outline = class.outline.clone();
-        let (strip, why) = SlantedStrip::standing_out(&outline, role, fabric, (*grain, *up), self.settings)?;
+    fn larger_strip(&mut self, id: ClassId, outer: &[bool], (strip, why): (SlantedStrip, Why)) -> Option<ClassId> {
+        let outline = self.classes.get(id).outline.clone();
         if strip.slanted(&outline) != outer {
             return None;
         }
