@@ -418,7 +418,6 @@ fn trim_line(text: Text, ruler: &Ruler, shave: Size, (mark, measure): (Length, M
             .size(*at)
             .say(format!(" line on {} and cut", line_name(line))),
         Ruler::Angle {
-            line,
             angle,
             through: PointRef::Along { by, .. },
             ..
@@ -428,8 +427,7 @@ fn trim_line(text: Text, ruler: &Ruler, shave: Size, (mark, measure): (Length, M
             text.say(format!("from the corner at its other end measure {about}"))
                 .size(Size { len: seen, why: by.why })
                 .say(format!(
-                    " along {}; there lay the ruler's {:.0}° line on that edge and cut",
-                    line_name(line),
+                    " along its shorter long edge; there lay the ruler's {:.0}° line on that edge and cut",
                     angle.degrees()
                 ))
         }

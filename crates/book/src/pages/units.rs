@@ -113,10 +113,10 @@ pub(super) fn unit(desk: &Desk, make: &Make, level: u8, told: &mut Told) -> Vec<
             crate::plural::times(u64::from(make.times))
         ));
     }
-    // Plain sewing needs no name.
+    // Plain sewing needs no name, and no unit its name twice.
     if let Some(method) = story
         .map(|s| s.method.trim())
-        .filter(|m| !m.is_empty() && *m != "plain patches")
+        .filter(|m| !m.is_empty() && *m != "plain patches" && !m.eq_ignore_ascii_case(&make.label))
     {
         lead = lead.soft(format!(" {}.", capital(method)));
     }
